@@ -1,0 +1,60 @@
+#include "messages/message.hpp"
+
+#include <fmt/args.h>
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <tuple>
+
+namespace mm {
+
+namespace {
+
+struct CodeRow {
+  std::string_view name;
+  MessageWeight weight;
+  std::string_view text;
+};
+
+constexpr CodeRow code_rows[] = {
+#define MM_MESSAGE(code, weight, text) {#code, MessageWeight::weight, text},
+#include "messages/codes.def"
+#undef MM_MESSAGE
+};
+
+const CodeRow& row(Code code) { return code_rows[static_cast<std::size_t>(code)]; }
+
+}  // namespace
+
+std::string_view code_name(Code code) { return row(code).name; }
+MessageWeight weight_of(Code code) { return row(code).weight; }
+
+Message& Messages::add(Code code, Span span, std::vector<std::string> arguments, std::string hint) {
+  list_.push_back({code, span, std::move(arguments), {}, std::move(hint)});
+  return list_.back();
+}
+
+bool Messages::has_errors() const {
+  return std::any_of(list_.begin(), list_.end(),
+                     [](const Message& m) { return weight_of(m.code) == MessageWeight::error; });
+}
+
+std::vector<Message> Messages::sorted(std::size_t limit, std::size_t* dropped) const {
+  std::vector<Message> result = list_;
+  auto key = [](const Message& m) { return std::tie(m.span.file, m.span.begin, m.span.end, m.code, m.arguments); };
+  std::stable_sort(result.begin(), result.end(), [&](const auto& a, const auto& b) { return key(a) < key(b); });
+  result.erase(std::unique(result.begin(), result.end(), [&](const auto& a, const auto& b) { return key(a) == key(b); }),
+               result.end());
+  const std::size_t over = result.size() > limit ? result.size() - limit : 0;
+  if (dropped != nullptr) *dropped = over;
+  result.resize(result.size() - over);
+  return result;
+}
+
+std::string message_text(const Message& message) {
+  fmt::dynamic_format_arg_store<fmt::format_context> arguments;
+  for (const auto& argument : message.arguments) arguments.push_back(printable(argument));
+  return fmt::vformat(row(message.code).text, arguments);
+}
+
+}  // namespace mm

@@ -1,0 +1,56 @@
+// Errors and warnings as values: a code, a place, arguments, further places. Collected, never thrown.
+#pragma once
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "text/source.hpp"
+
+namespace mm {
+
+enum class MessageWeight : std::uint8_t { error, warning };
+
+/// One code a row in codes.def: MM_MESSAGE(code, weight, "text with {0} {1}").
+enum class Code : std::uint16_t {
+#define MM_MESSAGE(code, weight, text) code,
+#include "messages/codes.def"
+#undef MM_MESSAGE
+};
+
+std::string_view code_name(Code code);
+MessageWeight weight_of(Code code);
+
+/// A further place that explains a message ("first declared here").
+struct Label {
+  Span span;
+  std::string text;
+};
+
+struct Message {
+  Code code;
+  Span span;
+  std::vector<std::string> arguments;
+  std::vector<Label> labels;
+  std::string hint;  // what would be right; may be empty
+};
+
+class Messages {
+ public:
+  Message& add(Code code, Span span, std::vector<std::string> arguments = {}, std::string hint = {});
+  bool has_errors() const;
+  const std::vector<Message>& all() const { return list_; }
+  /// By file, place and code, exact repeats dropped; at most `limit` are kept and `*dropped` says how many were not.
+  std::vector<Message> sorted(std::size_t limit, std::size_t* dropped) const;
+
+ private:
+  std::vector<Message> list_;
+};
+
+/// The message's text with its arguments put in (arguments made safe for a terminal).
+std::string message_text(const Message& message);
+/// "file:line:column: error: text [code]", the source line with a caret run, labels, hint. Ends in a newline.
+std::string render(const Message& message, const Sources& sources);
+/// Control characters, escape sequences, bidirectional controls and invalid bytes shown as \xNN or \u{...}; tabs as blanks.
+std::string printable(std::string_view text);
+
+}  // namespace mm

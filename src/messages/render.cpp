@@ -1,0 +1,56 @@
+// How a message is shown: one line to click on, the source line, a caret run, then labels and hint.
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "messages/message.hpp"
+
+namespace mm {
+
+namespace {
+
+constexpr std::size_t shown_width = 100;
+
+std::size_t characters(std::string_view text) {
+  return static_cast<std::size_t>(
+      std::count_if(text.begin(), text.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U; }));
+}
+
+std::string where(Span span, const Sources& sources) {
+  if (!span.file) return "matchmark";
+  const Place place = sources.place(span);
+  return fmt::format("{}:{}:{}", printable(sources[span.file].path), place.line, place.column);
+}
+
+/// The part of the line round the span, so that a line of megabytes shows as one of a hundred characters.
+std::string excerpt(Span span, const Sources& sources) {
+  const std::string_view line = sources.line_of(span);
+  const auto offset = static_cast<std::size_t>(sources[span.file].bytes.data() + span.begin - line.data());
+  if (offset > line.size()) return {};
+  std::size_t begin = offset > 60 ? offset - 60 : 0;
+  while (begin > 0 && (static_cast<unsigned char>(line[begin]) & 0xC0U) == 0x80U) --begin;
+  std::size_t end = std::min(line.size(), begin + shown_width);
+  while (end < line.size() && (static_cast<unsigned char>(line[end]) & 0xC0U) == 0x80U) ++end;
+  const std::string before = printable(line.substr(begin, offset - begin));
+  const std::size_t marked_end = std::clamp<std::size_t>(offset + (span.end - span.begin), offset, end);
+  const std::string marked = printable(line.substr(offset, marked_end - offset));
+  const std::string after = printable(line.substr(marked_end, end - marked_end));
+  const std::string number = std::to_string(sources.place(span).line);
+  return fmt::format("{:>5} | {}{}{}\n      | {}{}\n", number, before, marked, after,
+                     std::string(characters(before), ' '), std::string(std::max<std::size_t>(1, characters(marked)), '^'));
+}
+
+}  // namespace
+
+std::string render(const Message& message, const Sources& sources) {
+  const char* kind = weight_of(message.code) == MessageWeight::error ? "error" : "warning";
+  std::string out =
+      fmt::format("{}: {}: {} [{}]\n", where(message.span, sources), kind, message_text(message), code_name(message.code));
+  if (message.span.file) out += excerpt(message.span, sources);
+  for (const auto& label : message.labels)
+    out += fmt::format("      {}: {}\n", where(label.span, sources), printable(label.text));
+  if (!message.hint.empty()) out += fmt::format("      {}\n", printable(message.hint));
+  return out;
+}
+
+}  // namespace mm
