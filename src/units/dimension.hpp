@@ -15,14 +15,13 @@ enum class BaseDimension : std::uint8_t { length, mass, time, temperature, angle
 inline constexpr std::size_t base_dimension_count = 8;
 
 /// Tags only ever forbid: tagged and untagged mix, two different tags do not.
-/// temperature_point marks a reading of a thermometer (20 degC); a difference is untagged.
 enum class QuantityTag : std::uint8_t { none, torque, energy };
 
 /// Exponents are held in twelfths, so that square and cube roots stay exact.
 /// Angle is a base dimension here (stored in turns), so that degrees are never taken for radians.
 struct Dimension {
   std::array<std::int16_t, base_dimension_count> twelfths{};
-  Symbol currency;             // none: no money in it
+  Symbol currency;  // none: no money in it
   std::int16_t currency_twelfths = 0;
   QuantityTag tag = QuantityTag::none;
 

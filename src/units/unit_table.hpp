@@ -1,5 +1,6 @@
 // The unit table: built-in units with exact factors (NIST SP 811), and those a file declares.
 #pragma once
+#include <functional>
 #include <optional>
 #include <span>
 #include <string>
@@ -13,7 +14,7 @@
 namespace mm {
 
 /// A unit or a product of units. Value in base units = value * factor * pi^pi_power + offset.
-/// Base units: m, kg, s, K, turn, A, mol, cd, and each currency itself. Factors are exact.
+/// Base units: m, kg, s, K, turn, A, mol, cd, and each currency itself. Factors are exact, never 0.
 /// pi_power is -1 for rad (1 rad = 1/(2 pi) turn), else mostly 0. offset only for degC and degF.
 struct Unit {
   Dimension dimension;
@@ -41,7 +42,8 @@ class UnitTable {
   bool declare_currency(Symbol name, std::string_view text);
   const Unit* find(std::string_view name) const;
   /// Product of factors. `bad_name` receives the first unknown name; degC/degF inside a product are refused
-  /// (nullopt with empty bad_name), as are overflowing powers. N*m, lbf*ft, ... get the torque tag; J, kWh energy.
+  /// (nullopt with empty bad_name), as are powers beyond 24 and
+  /// factors beyond 4096 bits. N*m, lbf*ft, ... get the torque tag; J, kWh energy.
   std::optional<Unit> product(std::span<const UnitFactor> factors, std::string* bad_name) const;
   /// Every name, sorted, for suggestions.
   std::vector<std::string_view> all_names() const;
@@ -51,7 +53,13 @@ class UnitTable {
   static std::vector<std::string_view> dimension_words();
 
  private:
-  std::unordered_map<std::string, Unit> units_;
+  struct TextHash {
+    using is_transparent = void;
+    std::size_t operator()(std::string_view text) const noexcept {
+      return std::hash<std::string_view>{}(text);
+    }
+  };
+  std::unordered_map<std::string, Unit, TextHash, std::equal_to<>> units_;
 };
 
 /// Value in base units of `amount` in `unit`; only for pi_power == 0.
