@@ -1,0 +1,162 @@
+// One build (or trial) as a graph: instances and their faces are entities, joints connect faces, cells hold values.
+#pragma once
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "model/model.hpp"
+
+namespace mm {
+
+/// Where a value came from. Several statements of one attribute (a dispute) chain through `also`.
+struct Given {
+  ValueId value;              // none: nothing was given (missing)
+  Span span;                  // the assignment
+  Grade grade = Grade::unstated;
+  bool default_spread = false;  // the attribute's default spread for the grade was applied
+  bool from_fit = false;        // overridden where the part is fitted
+  std::uint32_t rework = Id<int>::none_index;  // index of the rework that set it
+  std::uint32_t also = Id<int>::none_index;    // next Given of a dispute
+  ExactInterval exact;          // numbers, base units, spread included
+  std::optional<Unit> unit;     // as written
+  /// adjustable values: step in base units, or the settings themselves where they are a list
+  std::optional<Rational> step;
+  std::vector<Rational> settings;
+};
+
+enum CellFlag : std::uint8_t {
+  cell_missing = 1,     // not given, or "?": number is the declared range or entire; set is all or the choices
+  cell_integer = 2,     // count, boolean, date
+  cell_adjustable = 4,  // the builder sets it
+  cell_disputed = 8,
+  cell_default_spread = 16,
+};
+
+struct Cell {
+  Interval number;               // numbers: hull of what is possible, base units
+  SymbolicSetId symbols;         // symbolic types
+  std::uint32_t given = Id<int>::none_index;  // into Build::givens
+  std::uint8_t flags = 0;
+};
+
+/// A version of an instance: which part stands there and with which of the instance's reworks applied.
+struct Version {
+  std::uint32_t part = 0;          // index into Build::parts
+  CellId part_cells;               // first cell of the kind's schema
+  std::vector<CellId> face_cells;  // first cell of each face's side schema, in the kind's face order
+};
+
+struct Instance {
+  Symbol fit_name;
+  Symbol place;                        // none: only one
+  KindId kind;
+  std::uint32_t fit = 0;               // index into Build::fits
+  EntityId entity;
+  std::vector<EntityId> faces;         // in the kind's face order
+  std::vector<std::uint32_t> reworks;  // that change this instance
+  /// versions[(candidate << reworks.size()) | mask], bit i of mask: reworks[i] applied
+  std::vector<Version> versions;
+  Span span;
+};
+
+struct Entity {
+  std::uint32_t instance = 0;
+  std::uint32_t face = no_reg;  // index in the kind's faces; no_reg: the part itself
+  std::uint32_t joint = no_reg; // face: index into Build::joints
+};
+
+/// A `fit` statement. A slot has several candidates: one is chosen for all its places together.
+struct Fit {
+  Symbol name;
+  std::vector<std::uint32_t> candidates;  // indices into Build::parts
+  bool is_slot = false;
+  Rational each = 1;
+  std::vector<std::uint32_t> instances;
+  Span span;
+};
+
+struct Joint {
+  Symbol label;  // may be none
+  InterfaceId interface;
+  Symbol place;  // of its first face's instance; may be none
+  std::vector<std::vector<EntityId>> sides;  // by side of the interface
+  Span span;
+};
+
+struct Rework {
+  Symbol name;
+  std::string doc, by;
+  bool done = false;
+  std::vector<std::uint32_t> instances;
+  Span span;
+};
+
+struct Waiver {
+  Symbol requirement;
+  Symbol fit_name, place;  // on; none: everywhere
+  std::string because, by, until;
+  Span span;
+};
+
+struct Stage {
+  Symbol name;
+  std::string doc;
+  std::vector<std::uint32_t> instances;
+  Span span;
+};
+
+struct BuildPlace {
+  Symbol name;
+  Symbol hand;  // left, right or none
+};
+
+struct Expectation {
+  enum class Word : std::uint8_t { fits, conflict, unknown, setting, choice, also, caution, not_applicable, that };
+  Word word = Word::that;
+  Symbol requirement;
+  Symbol fit_name, place;
+  RequirementId that;  // a requirement without variables
+  Span span;
+};
+
+struct BuildPart {
+  Symbol name;
+  std::string doc;
+  KindId kind;
+  const PartDecl* decl = nullptr;
+  bool quantity_stated = false;
+  bool own_file = false;  // declared beside the build: "left over" when not fitted
+  Span span;
+};
+
+struct Build {
+  Symbol name;        // none for a trial
+  std::string title;
+  bool is_trial = false;
+  const BuildDecl* decl = nullptr;
+  std::vector<BuildPart> parts;
+  std::vector<BuildPlace> places;
+  std::vector<Fit> fits;
+  std::vector<Instance> instances;
+  Store<Entity, EntityId> entities;
+  Store<Cell, CellId> cells;
+  std::vector<Given> givens;
+  std::vector<Joint> joints;
+  std::vector<Rework> reworks;
+  std::vector<Waiver> waivers;
+  std::vector<Stage> stages;
+  std::vector<Expectation> expectations;
+  std::vector<std::uint32_t> left_over;  // parts in no fit, or fitted with no face joined: see findings
+};
+
+/// All builds and trials of the files, over one model.
+struct Project {
+  Model model;
+  std::vector<Build> builds;  // trials too, in file order
+};
+
+/// "wheel.front_left", or "wheel.front_left.mount" for a face.
+std::string entity_name(const Model& model, const Build& build, EntityId entity, const Names& names);
+const Schema& schema_of(const Model& model, const Build& build, EntityId entity);
+
+}  // namespace mm

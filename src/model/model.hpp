@@ -1,0 +1,205 @@
+// Everything the text declares, with names bound and dimensions checked; builds are in build.hpp.
+#pragma once
+#include <optional>
+#include <string>
+#include <unordered_map>
+#include <vector>
+
+#include "interval/exact_interval.hpp"
+#include "model/program.hpp"
+#include "model/types.hpp"
+#include "syntax/tree.hpp"
+#include "units/unit_table.hpp"
+
+namespace mm {
+
+inline constexpr std::size_t grade_count = 6;
+
+struct AttributeDef {
+  Symbol name;
+  Type type;
+  std::optional<ExactInterval> range;  // base units
+  std::optional<Unit> shown_in;        // the unit that the declaration names, if any
+  std::string doc, measure;
+  std::optional<Rational> default_spread[grade_count];  // half-width in base units, by Grade
+  Span span;
+};
+
+/// The attributes of a kind or of an interface's side, in a fixed order.
+struct Schema {
+  std::vector<AttributeDef> attributes;
+  std::unordered_map<Symbol, std::uint32_t> index;
+};
+
+/// Every kind's schema starts with these.
+enum class PartProperty : std::uint32_t { price, state, quantity, hand, seller, return_by, tag, note, place };
+inline constexpr std::uint32_t part_property_count = 9;
+
+struct FaceDef {
+  Symbol name;
+  InterfaceId interface;
+  std::uint32_t side = 0;
+  bool optional = false;
+  Span span;
+};
+
+struct KindDef {
+  Symbol name;
+  std::string doc;
+  Schema schema;
+  std::vector<FaceDef> faces;
+  std::vector<LetDecl> lets;
+  Span span;
+};
+
+struct SideDef {
+  Symbol name;
+  bool many = false;
+  Schema schema;
+  Span span;
+};
+
+struct InterfaceDef {
+  Symbol name;
+  std::string doc;
+  std::vector<SideDef> sides;
+  std::vector<LetDecl> lets;
+  std::vector<RequirementId> requirements;
+  Span span;
+};
+
+/// A cell of a table or a field of a designation: an exact number, or a symbolic set.
+struct ConstValue {
+  NumberId number;
+  SymbolicSetId symbols;
+  bool is_range = false;  // "key range" cell: number is the range
+};
+
+struct TableDef {
+  Symbol name;
+  std::string doc;
+  std::vector<AttributeDef> columns;
+  std::vector<bool> key_range;
+  std::vector<std::vector<ConstValue>> rows;
+  std::vector<std::string> sources;
+  std::vector<Span> row_spans;
+  Span span;
+};
+
+struct FieldDef {
+  Symbol name;
+  Type type;
+};
+
+struct FormDef {
+  Symbol name;
+  /// Computed fields in order: program with one slot-less root block; earlier fields are read by op `field` on
+  /// local slot 0 (the designation itself). Index of the field it sets.
+  struct Computed {
+    std::uint32_t field;
+    Program program;
+    BlockIndex block;
+  };
+  std::vector<Computed> computed;
+  Span span;
+};
+
+struct DesignationDef {
+  Symbol name;
+  std::string doc;
+  std::vector<FieldDef> fields;  // over all forms
+  std::vector<FormDef> forms;
+  Span span;
+};
+
+/// One designation as written somewhere: form and the fields that its text gives (computed ones are empty).
+/// Equal text-given fields share one id; whether two ids are equal is for the evaluator (computed fields count).
+struct DesignationConst {
+  DesignationId designation;
+  std::uint32_t form = 0;
+  std::vector<std::optional<ConstValue>> fields;  // by field index
+  std::string text;
+};
+
+/// Members are sorted: Symbol indices (choice, text, place) or DesignationConstId indices. `all`: any member at all.
+struct SymbolicSet {
+  bool all = false;
+  std::vector<std::uint32_t> members;
+};
+
+struct NumberConst {
+  ExactInterval exact;
+  Interval bounds;  // outward rounding of exact
+};
+
+/// Text with values put in: pieces alternate as they stand; a piece with a block is an expression's value.
+struct TemplatePiece {
+  std::string text;
+  BlockIndex block = no_block;
+  ExprId expr;
+  Type type;
+};
+using Template = std::vector<TemplatePiece>;
+
+enum class Gate : std::uint8_t { none, order, assemble, drive };
+
+struct RequirementDef {
+  Symbol name;
+  Weight weight = Weight::need;
+  Symbol owner;            // interface or rule
+  InterfaceId interface;   // none for a rule's
+  std::uint32_t rule = 0;  // index into Model::rules when interface is none
+  Program program;
+  BlockIndex test = no_block, when = no_block;
+  Template because, remedy;
+  std::string source;
+  Gate settles_at = Gate::none;
+  Symbol hazard;
+  std::optional<Unit> margin_unit;  // unit of the first literal of the test's dimension in the rule, if any
+  ExprId test_expr, when_expr;
+  Span span;       // name
+};
+
+struct RuleDef {
+  Symbol name;
+  std::string doc;
+  struct Variable {
+    Symbol name;
+    KindId kind;  // none: any part
+  };
+  std::vector<Variable> variables;  // local slots 0..n-1
+  Program where_program;
+  BlockIndex where = no_block;
+  /// Conjuncts `u.attr = v.attr` of `where` that tie two variables: the matcher uses them as an index.
+  struct Tie {
+    std::uint32_t left_slot, left_attribute, right_slot, right_attribute;
+  };
+  std::vector<Tie> ties;
+  ExprId where_expr;
+  std::vector<RequirementId> requirements;
+  Span span;
+};
+
+struct PartDef {
+  Symbol name;
+  std::string doc;
+  KindId kind;
+  const PartDecl* decl = nullptr;  // in the tree, which outlives the model
+  Span span;
+};
+
+struct Model {
+  UnitTable units;
+  Store<KindDef, KindId> kinds;
+  Store<InterfaceDef, InterfaceId> interfaces;
+  Store<DesignationDef, DesignationId> designations;
+  Store<TableDef, TableId> tables;
+  Store<RequirementDef, RequirementId> requirements;
+  Store<SymbolicSet, SymbolicSetId> sets;
+  Store<NumberConst, NumberId> numbers;
+  Store<DesignationConst, DesignationConstId> designation_consts;
+  std::vector<RuleDef> rules;
+  std::vector<PartDef> parts;  // of files; a trial's own parts are in its build
+};
+
+}  // namespace mm

@@ -1,0 +1,92 @@
+// Requirements as flat programs: operations in order, each result in a register of its own; no tree is walked
+// when a requirement is evaluated. One program serves every joint or match of its requirement.
+#pragma once
+#include <vector>
+
+#include "model/types.hpp"
+#include "syntax/tree.hpp"
+
+namespace mm {
+
+using Reg = std::uint32_t;
+inline constexpr Reg no_reg = 0xffffffffU;
+using BlockIndex = std::uint32_t;
+inline constexpr BlockIndex no_block = 0xffffffffU;
+
+enum class OpCode : std::uint8_t {
+  // constants
+  number,     // payload: NumberId
+  truth,      // payload: 0 or 1
+  symbolic,   // payload: SymbolicSetId
+  // entities
+  local,         // payload: local slot -> entity
+  local_number,  // payload: local slot of a continuous quantifier -> number
+  mate,          // a: face -> the face joined to it; undefined when open
+  part_of,       // a: face -> its part
+  attribute,     // a: entity; payload: attribute index in the entity's schema -> number or symbolic
+  field,         // a: designation; payload: field index -> number or symbolic; undefined when its form lacks it
+  form_is,       // a: designation; payload: index of a form -> truth
+  // numbers; sin cos tan take turns, asin acos atan give turns
+  add, sub, mul, div, pow, neg, abs, min, max, sqrt, sin, cos, tan, asin, acos, atan, exp, ln, floor, ceil, round,
+  // truth; dates, counts and booleans compare as numbers
+  lt, le, eq,   // a, b numbers
+  same,         // a, b symbolic
+  logical_and, logical_or, logical_not,
+  choose,       // a: truth, b: then, c: else; b and c of one type
+  lookup,       // payload: index into Program::lookups -> number or symbolic
+  in_table,     // payload: index into Program::lookups -> truth
+  // quantifiers; payload: index into Program::quantifiers
+  every_entity, some_entity, count_entities, sum_entities, min_entities, max_entities,
+  every_number, some_number
+};
+
+struct Op {
+  OpCode code;
+  TypeKind result = TypeKind::error;  // kind of what the register holds
+  Reg target = no_reg;
+  Reg a = no_reg, b = no_reg, c = no_reg;
+  std::uint32_t payload = 0;
+  ExprId origin;  // the expression this stands for; none for inner steps of sugar
+};
+
+/// Ops run in order. Registers are numbered over the whole program: an inner block reads its enclosing blocks' registers.
+struct Block {
+  std::vector<Op> ops;
+  Reg result = no_reg;
+};
+
+struct LookupCondition {
+  std::uint32_t column = 0;
+  BinaryOp op = BinaryOp::eq;  // eq lt le gt ge: cell OP... read as "column op value"
+  Reg value = no_reg;
+};
+
+/// First row in table order that meets the conditions; where all are eq, any of the rows that do.
+struct Lookup {
+  TableId table;
+  std::vector<LookupCondition> conditions;
+  std::uint32_t column = 0;  // result; not for in_table
+};
+
+struct Quantifier {
+  // entities: all instances of `kind` (none: of any kind), or the faces of a many side
+  KindId kind;
+  std::uint32_t many_slot = no_reg;  // != no_reg: index into Binding::lists
+  Reg reach_from = no_reg;           // narrowed to parts reachable from this entity ...
+  std::vector<InterfaceId> reach_through;  // ... through joints of these interfaces
+  // numbers
+  Reg lo = no_reg, hi = no_reg;
+  std::uint32_t slot = 0;       // local slot that is bound
+  BlockIndex where = no_block;  // truth
+  BlockIndex body = no_block;   // truth (every, some) or number (sum, min, max)
+};
+
+struct Program {
+  std::vector<Block> blocks;
+  std::vector<Lookup> lookups;
+  std::vector<Quantifier> quantifiers;
+  std::uint32_t registers = 0;
+  std::uint32_t slots = 0;  // locals needed, bound ones first
+};
+
+}  // namespace mm
