@@ -155,6 +155,7 @@ struct RequirementDef {
   std::string source;
   Gate settles_at = Gate::none;
   Symbol hazard;
+  Dimension margin_dimension;       // of the first comparison in the test
   std::optional<Unit> margin_unit;  // unit of the first literal of the test's dimension in the rule, if any
   ExprId test_expr, when_expr;
   Span span;       // name

@@ -23,6 +23,7 @@ enum class OpCode : std::uint8_t {
   local_number,  // payload: local slot of a continuous quantifier -> number
   mate,          // a: face -> the face joined to it; undefined when open
   part_of,       // a: face -> its part
+  face_of,       // a: part; payload: index of the face in its kind -> face
   attribute,     // a: entity; payload: attribute index in the entity's schema -> number or symbolic
   field,         // a: designation; payload: field index -> number or symbolic; undefined when its form lacks it
   form_is,       // a: designation; payload: index of a form -> truth
@@ -86,6 +87,7 @@ struct Program {
   std::vector<Lookup> lookups;
   std::vector<Quantifier> quantifiers;
   std::uint32_t registers = 0;
+  std::vector<Type> types;  // by register
   std::uint32_t slots = 0;  // locals needed, bound ones first
 };
 

@@ -243,11 +243,18 @@ struct LetDecl {
 
 enum class Weight : std::uint8_t { need, should, caution, also };
 
+/// Text with expressions in braces (remedy, because): pieces in order; expr none: plain text. "{{" is a brace.
+struct TemplatePieceSyntax {
+  std::string text;  // plain text, or the expression as written
+  ExprId expr;
+};
+
 struct RequirementDecl {
   Weight weight;
   Name name;
   ExprId test, when;  // when: none where absent
   std::optional<TextLiteral> because, source, remedy;
+  std::vector<TemplatePieceSyntax> because_pieces, remedy_pieces;
   std::optional<Name> settles_at, hazard;
   Span span;
 };
