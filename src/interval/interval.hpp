@@ -9,7 +9,8 @@
 
 namespace mm {
 
-/// Sets the rounding mode upward for its lifetime and restores the former one.
+/// Sets the rounding mode upward for its lifetime and restores the former one. Hold it around a whole
+/// computation, not around single operations: a compiler may move arithmetic over its ends.
 class RoundUp {
  public:
   RoundUp();
@@ -21,6 +22,8 @@ class RoundUp {
   int former_;
 };
 
+/// [lo, hi] with lo <= hi, lo < inf, hi > -inf; or empty, which is {-inf, -inf}, or holds a NaN where add,
+/// sub or mul were given an empty operand.
 struct Interval {
   double neg_lo = -std::numeric_limits<double>::infinity();  // default: empty
   double hi = -std::numeric_limits<double>::infinity();
@@ -36,24 +39,38 @@ struct Interval {
   constexpr bool is_empty() const { return !(-neg_lo <= hi); }
   constexpr bool is_point() const { return -neg_lo == hi; }
   constexpr bool contains(double x) const { return -neg_lo <= x && x <= hi; }
-  constexpr bool operator==(const Interval&) const = default;
+  constexpr bool operator==(const Interval& other) const {
+    if (is_empty() || other.is_empty()) return is_empty() && other.is_empty();
+    return neg_lo == other.neg_lo && hi == other.hi;
+  }
 };
 
 /// How much of the box an operation was defined on.
 enum class Domain : unsigned char { whole, part, none };
 
-Interval add(Interval a, Interval b);
-Interval sub(Interval a, Interval b);
-Interval mul(Interval a, Interval b);
+inline Interval add(Interval a, Interval b) { return {a.neg_lo + b.neg_lo, a.hi + b.hi}; }
+inline Interval sub(Interval a, Interval b) { return {a.neg_lo + b.hi, a.hi + b.neg_lo}; }
+inline Interval neg(Interval a) { return {a.hi, a.neg_lo}; }
+
+/// Any signs, infinite or empty operands.
+Interval mul_general(Interval a, Interval b);
+inline Interval mul(Interval a, Interval b) {
+  if (a.neg_lo <= 0 && b.neg_lo <= 0) {  // neither holds a negative number: the common case
+    const Interval product{a.neg_lo * -b.neg_lo, a.hi * b.hi};
+    if (product.hi < std::numeric_limits<double>::infinity()) return product;
+  }
+  return mul_general(a, b);
+}
+
 /// Quotient over b without zero; `*domain` (if given) is lowered to part/none where b holds zero.
 Interval div(Interval a, Interval b, Domain* domain = nullptr);
-Interval neg(Interval a);
 Interval abs(Interval a);
 Interval min(Interval a, Interval b);
 Interval max(Interval a, Interval b);
 Interval sqr(Interval a);
 Interval sqrt(Interval a, Domain* domain = nullptr);
 Interval pown(Interval a, int n, Domain* domain = nullptr);
+/// Defined for a > 0, and for a = 0 where b > 0 (IEEE 1788 table 9.1).
 Interval pow(Interval a, Interval b, Domain* domain = nullptr);
 Interval exp(Interval a);
 Interval log(Interval a, Domain* domain = nullptr);
@@ -71,8 +88,8 @@ Interval pi_interval();
 
 Interval hull(Interval a, Interval b);
 Interval intersect(Interval a, Interval b);
-/// A point inside (finite also for unbounded intervals), for splitting. Not for empty.
+/// The middle, rounded to nearest: a point inside, finite also for unbounded intervals. NaN for empty.
 double midpoint(Interval a);
-double width(Interval a);  // rounded up
+double width(Interval a);  // rounded up; NaN for empty
 
 }  // namespace mm

@@ -61,6 +61,8 @@ UnitTable::UnitTable() {
     unit.dimension = find_dimension_word(row.dimension)->dimension();
     unit.factor = Rational(row.factor, 10);
     unit.offset = Rational(row.offset, 10);
+    unit.factor.canonicalize();
+    unit.offset.canonicalize();
     unit.pi_power = row.pi_power;
     unit.text = row.name;
     units_.emplace(row.name, std::move(unit));
