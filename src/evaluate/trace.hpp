@@ -10,6 +10,7 @@ struct TraceNode {
   OpCode code;
   TypeKind kind = TypeKind::error;
   ExprId expr;               // where it stands in the text; none for a step that sugar adds
+  ExprId used_as;            // Op::used_as
   bool undefined = false;    // on part or all of the box
   Interval number;           // numbers
   Dimension dimension;       // of a number, where known from the expression

@@ -48,6 +48,7 @@ struct Op {
   Reg a = no_reg, b = no_reg, c = no_reg;
   std::uint32_t payload = 0;
   ExprId origin;  // the expression this stands for; none for inner steps of sugar
+  ExprId used_as; // the name or call in the requirement through which a let or a formula was reached
 };
 
 /// Ops run in order. Registers are numbered over the whole program: an inner block reads its enclosing blocks' registers.

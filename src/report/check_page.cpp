@@ -1,0 +1,89 @@
+#include "report/check_page.hpp"
+
+#include "report/check_sections.hpp"
+
+namespace mm {
+
+namespace {
+
+void head(Page& page, const CheckView& view) {
+  const Scene& scene = view.scene;
+  std::string line = build_name(scene);
+  if (!scene.build.is_trial && !scene.build.title.empty()) line += ": " + printable(scene.build.title);
+  if (scene.build.decl != nullptr && scene.build.decl->span.file)
+    line += " (" + printable(scene.sources[scene.build.decl->span.file].path) + ")";
+  page.text(line, 0, 2, Tone::bold);
+  page.text(counted(scene.build.instances.size(), "part") + " fitted, " +
+            counted(scene.build.joints.size(), "joint") + ", " +
+            counted(view.totals.judged(), "requirement") + " judged.");
+}
+
+void totals_line(Page& page, const CheckView& view) {
+  const Totals& totals = view.totals;
+  const auto n = [&](Word word) { return totals.words[static_cast<std::size_t>(word)]; };
+  std::vector<std::string> items;
+  const auto add = [&](Word word, std::string_view one, std::string_view many) {
+    if (n(word) != 0) items.push_back(counted(n(word), one, many));
+  };
+  std::size_t graph_conflicts = 0, graph_unknowns = 0;
+  for (const GraphFinding& graph : view.scene.results.graph) {
+    graph_conflicts += graph_word(graph.what) == Word::conflict ? 1 : 0;
+    graph_unknowns += graph_word(graph.what) == Word::unknown ? 1 : 0;
+  }
+  add(Word::conflict, "conflict", "conflicts");
+  if (graph_conflicts != 0) items.push_back(std::to_string(graph_conflicts) + " short in number or hand");
+  add(Word::breaks, "conflict after planned work", "conflicts after planned work");
+  add(Word::choice, "depends on the choice", "depend on the choice");
+  add(Word::pending, "fits after planned work", "fit after planned work");
+  add(Word::unknown, "unknown", "unknown");
+  if (graph_unknowns != 0) items.push_back(std::to_string(graph_unknowns) + " open");
+  add(Word::setting, "depends on the setting", "depend on the setting");
+  add(Word::needs_also, "needs another part", "need another part");
+  add(Word::caution, "caution", "cautions");
+  add(Word::fits, "fits", "fit");
+  if (items.empty()) items.push_back("nothing was judged");
+  std::string line = listed(items, ", ") + ".";
+  if (totals.weak_fits != 0)
+    line += " Of the fits, " + std::to_string(totals.weak_fits) +
+            " rest on a claim, hearsay or no stated evidence.";
+  if (totals.waived != 0) line += " " + std::to_string(totals.waived) + " waived.";
+  page.text(line);
+}
+
+}  // namespace
+
+std::vector<const Summary*> CheckView::with(Word word) const {
+  std::vector<const Summary*> out;
+  for (const Summary& summary : summaries)
+    if (summary.word == word && !summary.waived) out.push_back(&summary);
+  return out;
+}
+
+std::string check_page(const Scene& scene, const PageOptions& options) {
+  CheckView view{scene, CellOwners(scene), summarize_all(scene), {}};
+  view.totals = count_words(view.summaries, scene.results);
+  Page page(options.colour);
+  head(page, view);
+  totals_line(page, view);
+  conflicts_section(page, view);
+  conflict_sets_section(page, view);
+  choices_section(page, view);
+  planned_work_section(page, view);
+  unknowns_section(page, view);
+  settings_section(page, view);
+  needs_also_section(page, view);
+  cautions_section(page, view);
+  waived_section(page, view);
+  listed_section(page, view);
+  close_fits_section(page, view);
+  if (options.all) all_section(page, view);
+  page.blank();
+  const std::size_t fits = view.totals.words[static_cast<std::size_t>(Word::fits)];
+  if (!options.all && fits != 0)
+    page.text(counted(fits, "requirement fits", "requirements fit") + "; --all lists them.");
+  for (const std::string& note : scene.results.notes) page.text("Note: " + printable(note), 0, 2);
+  hazards_section(page, view);
+  return page.str();
+}
+
+}  // namespace mm

@@ -1,0 +1,16 @@
+// The page of `check`: one build, worst first, short.
+#pragma once
+#include <string>
+
+#include "report/summary.hpp"
+
+namespace mm {
+
+struct PageOptions {
+  bool colour = false;
+  bool all = false;  // every finding in one line each, with its source
+};
+
+std::string check_page(const Scene& scene, const PageOptions& options);
+
+}  // namespace mm

@@ -1,0 +1,41 @@
+// The sections of the check page, one function each, in the order of the page. For check_page.cpp only.
+#pragma once
+#include "report/fold.hpp"
+#include "report/page.hpp"
+#include "report/phrases.hpp"
+
+namespace mm {
+
+struct CheckView {
+  const Scene& scene;
+  CellOwners owners;
+  std::vector<Summary> summaries;
+  Totals totals;
+
+  const Finding& finding(const Summary& summary) const { return scene.results.findings[summary.finding]; }
+  /// Not waived, with this word.
+  std::vector<const Summary*> with(Word word) const;
+};
+
+/// Two to four lines: head, numbers, values with places, reason and remedy. The case told is `case_index`.
+void tell_entry(Page& page, const CheckView& view, const Entry& entry, std::size_t case_index, Tone tone);
+/// "because" and "remedy" of a case in one sentence each; "" where the rule says neither.
+std::string reason_and_remedy(const CheckView& view, const Finding& finding, std::size_t case_index);
+/// "[steering]", "[should]", both or "".
+std::string marks(const CheckView& view, const Summary& summary);
+
+void conflicts_section(Page& page, const CheckView& view);
+void conflict_sets_section(Page& page, const CheckView& view);
+void choices_section(Page& page, const CheckView& view);
+void planned_work_section(Page& page, const CheckView& view);
+void unknowns_section(Page& page, const CheckView& view);
+void settings_section(Page& page, const CheckView& view);
+void needs_also_section(Page& page, const CheckView& view);
+void cautions_section(Page& page, const CheckView& view);
+void waived_section(Page& page, const CheckView& view);
+void listed_section(Page& page, const CheckView& view);
+void close_fits_section(Page& page, const CheckView& view);
+void all_section(Page& page, const CheckView& view);
+void hazards_section(Page& page, const CheckView& view);
+
+}  // namespace mm

@@ -1,0 +1,53 @@
+#include "report/fold.hpp"
+
+#include <fmt/format.h>
+
+#include <map>
+
+#include "report/phrases.hpp"
+
+namespace mm {
+
+namespace {
+
+/// Equal text: nothing but the place tells them apart.
+std::string signature(const Scene& scene, const Summary& summary) {
+  const Finding& finding = scene.results.findings[summary.finding];
+  std::string out = fmt::format("{}|{}|{}|{}|", finding.requirement.index, summary.text, finding.waiver,
+                                subject_text(scene, finding));
+  for (const Case& c : finding.cases) {
+    out += fmt::format("{};", static_cast<int>(c.outcome.verdict));
+    if (c.outcome.margin) out += fmt::format("{},{};", c.outcome.margin->neg_lo, c.outcome.margin->hi);
+    for (const CellId cell : c.outcome.reads) {
+      const Given* given = given_of(scene, cell);
+      if (given != nullptr) out += fmt::format("{}:{},", given->span.file.index, given->span.begin);
+    }
+    out += '|';
+  }
+  return out;
+}
+
+}  // namespace
+
+std::vector<Entry> fold(const Scene& scene, const std::vector<const Summary*>& wanted) {
+  std::vector<Entry> entries;
+  std::map<std::string, std::size_t> seen;
+  for (const Summary* summary : wanted) {
+    const Symbol place = shared_place(scene, scene.results.findings[summary->finding]);
+    const auto [at, added] = seen.emplace(signature(scene, *summary), entries.size());
+    if (added) entries.push_back({summary, {}, {}});
+    entries[at->second].members.push_back(summary);
+    if (place) entries[at->second].places.push_back(place);
+  }
+  return entries;
+}
+
+std::string entry_head(const Scene& scene, const Entry& entry, bool faces) {
+  const Finding& finding = scene.results.findings[entry.first->finding];
+  std::string out = scene.text(scene.requirement(finding).name);
+  const std::string subject = subject_text(scene, finding, faces);
+  if (!subject.empty()) out += ": " + subject;
+  return out + places_text(scene, entry.places);
+}
+
+}  // namespace mm

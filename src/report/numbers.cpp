@@ -1,0 +1,177 @@
+#include "report/numbers.hpp"
+
+#include <fmt/format.h>
+
+#include <array>
+#include <chrono>
+#include <cmath>
+
+#include "units/dimension_words.hpp"
+
+namespace mm {
+
+namespace {
+
+Rational power_of_ten(int exponent) {
+  mpz_class p;
+  mpz_ui_pow_ui(p.get_mpz_t(), 10, static_cast<unsigned long>(exponent < 0 ? -exponent : exponent));
+  return exponent < 0 ? Rational(1, p) : Rational(p);
+}
+
+/// Decimal exponent of the first digit: 1 for 10..99.
+int magnitude(const Rational& positive) {
+  const auto digits = [](const mpz_class& z) { return static_cast<int>(mpz_sizeinbase(z.get_mpz_t(), 10)); };
+  int guess = digits(positive.get_num()) - digits(positive.get_den());
+  while (power_of_ten(guess + 1) <= positive) ++guess;
+  while (power_of_ten(guess) > positive) --guess;
+  return guess;
+}
+
+mpz_class to_integer(const Rational& value, Rounding rounding) {
+  mpz_class out;
+  const Rational shifted = rounding == Rounding::nearest ? Rational(value + Rational(1, 2)) : value;
+  if (rounding == Rounding::up)
+    mpz_cdiv_q(out.get_mpz_t(), shifted.get_num_mpz_t(), shifted.get_den_mpz_t());
+  else
+    mpz_fdiv_q(out.get_mpz_t(), shifted.get_num_mpz_t(), shifted.get_den_mpz_t());
+  return out;
+}
+
+const Rational& pi_value() {
+  static const Rational value("3141592653589793238462643383279502884/1000000000000000000000000000000000000");
+  return value;
+}
+
+/// Seven digits say it exactly?
+bool is_short(const Rational& value) {
+  if (value == 0) return true;
+  const Rational scaled = value * power_of_ten(6 - magnitude(::abs(value)));
+  return scaled.get_den() == 1;
+}
+
+std::string point_text(const Rational& value) { return significant(value, is_short(value) ? 7 : 4); }
+
+ExactInterval scaled(const ExactInterval& base, const Unit& unit, bool difference) {
+  ExactInterval out = base;
+  if (!base.lo_infinite) out.lo_value = in_unit(base.lo_value, unit, difference);
+  if (!base.hi_infinite) out.hi_value = in_unit(base.hi_value, unit, difference);
+  return out;
+}
+
+/// Digits wanted for a bound of a range: as many as show its width with two digits.
+int digits_for(const Rational& bound, const Rational& width) {
+  if (is_short(bound) || bound == 0 || width <= 0) return 7;
+  const int wanted = magnitude(::abs(bound)) - magnitude(width) + 2;
+  return wanted < 3 ? 3 : wanted > 12 ? 12 : wanted;
+}
+
+}  // namespace
+
+std::string significant(const Rational& value, int digits, Rounding rounding) {
+  if (value == 0) return "0";
+  const int top = magnitude(::abs(value));
+  const int places = digits - 1 - top;
+  const mpz_class rounded = to_integer(value * power_of_ten(places), rounding);
+  const Rational shown = Rational(rounded) * power_of_ten(-places);
+  if (shown == 0) return "0";
+  const int shown_top = magnitude(::abs(shown));
+  if (shown_top >= -5 && shown_top <= 9) return decimal_text(shown, 40);
+  return fmt::format("{}e{}", decimal_text(Rational(shown * power_of_ten(-shown_top)), 40), shown_top);
+}
+
+Rational in_unit(const Rational& base, const Unit& unit, bool difference) {
+  Rational value = difference ? base : Rational(base - unit.offset);
+  value /= unit.factor;
+  for (int i = 0; i < std::abs(unit.pi_power); ++i)
+    value = unit.pi_power > 0 ? Rational(value / pi_value()) : Rational(value * pi_value());
+  return value;
+}
+
+std::string unit_suffix(const Unit& unit, bool difference) {
+  if (unit.text.empty()) return {};
+  if (unit.text == "percent" || unit.text == "%") return "%";
+  if (difference && unit.offset != 0) return " K";
+  return " " + unit.text;
+}
+
+std::string number_text(const ExactInterval& base, const Unit& unit, bool difference) {
+  if (base.empty) return "no value";
+  if (base.lo_infinite && base.hi_infinite) return "any value";
+  const std::string suffix = unit_suffix(unit, difference);
+  const ExactInterval value = scaled(base, unit, difference);
+  if (base.hi_infinite) return "at least " + significant(value.lo_value, 7, Rounding::down) + suffix;
+  if (base.lo_infinite) return "at most " + significant(value.hi_value, 7, Rounding::up) + suffix;
+  const Rational width = value.hi_value - value.lo_value;
+  const Rational size = std::max<Rational>(::abs(value.lo_value), ::abs(value.hi_value));
+  // outward rounding of binary arithmetic alone is not a spread that anybody stated
+  if (width == 0 || width * 1'000'000'000 <= size) {
+    const Rational middle = (value.lo_value + value.hi_value) / 2;
+    if (width == 0) return point_text(middle) + suffix;
+    const int digits = 10;
+    const std::string shorter = significant(middle, digits);
+    const auto read = read_number(shorter[0] == '-' ? shorter.substr(1) : shorter);
+    return (read && is_short(*read) ? shorter : significant(middle, 4)) + suffix;
+  }
+  const int digits = std::max(digits_for(value.lo_value, width), digits_for(value.hi_value, width));
+  return significant(value.lo_value, is_short(value.lo_value) ? 7 : digits, Rounding::down) + ".." +
+         significant(value.hi_value, is_short(value.hi_value) ? 7 : digits, Rounding::up) + suffix;
+}
+
+std::string number_text(const Interval& base, const Unit& unit, bool difference) {
+  return number_text(ExactInterval::from(base), unit, difference);
+}
+
+std::string number_text(const Rational& base, const Unit& unit, bool difference) {
+  return number_text(ExactInterval::point(base), unit, difference);
+}
+
+Unit usual_unit(const Dimension& dimension, const UnitTable& units, const Names& names) {
+  struct Row {
+    std::string_view word;
+    std::array<UnitFactor, 2> factors;
+  };
+  static constexpr Row rows[] = {
+      {"length", {{{"mm", 1}, {"", 0}}}},     {"area", {{{"mm", 2}, {"", 0}}}},
+      {"volume", {{{"cm", 3}, {"", 0}}}},     {"mass", {{{"kg", 1}, {"", 0}}}},
+      {"time", {{{"s", 1}, {"", 0}}}},        {"angle", {{{"deg", 1}, {"", 0}}}},
+      {"force", {{{"N", 1}, {"", 0}}}},       {"pressure", {{{"MPa", 1}, {"", 0}}}},
+      {"torque", {{{"N", 1}, {"m", 1}}}},     {"energy", {{{"J", 1}, {"", 0}}}},
+      {"power", {{{"kW", 1}, {"", 0}}}},      {"speed", {{{"km", 1}, {"h", -1}}}},
+      {"rotation", {{{"rpm", 1}, {"", 0}}}},  {"temperature", {{{"degC", 1}, {"", 0}}}},
+      {"current", {{{"A", 1}, {"", 0}}}},     {"voltage", {{{"V", 1}, {"", 0}}}},
+      {"resistance", {{{"ohm", 1}, {"", 0}}}}};
+  const std::string word = dimension_name(dimension, names);
+  if (dimension.is_ratio()) return Unit{};
+  for (const Row& row : rows) {
+    if (row.word != word) continue;
+    const std::size_t count = row.factors[1].power == 0 ? 1 : 2;
+    std::string bad;
+    if (auto unit = units.product(std::span(row.factors.data(), count), &bad)) {
+      if (unit->text.empty()) unit->text = count == 2 ? std::string(word) : std::string(row.factors[0].name);
+      return *unit;
+    }
+  }
+  // base units, spelled as a product
+  static constexpr std::array<std::string_view, base_dimension_count> base = {"m",    "kg", "s",   "K",
+                                                                              "turn", "A",  "mol", "cd"};
+  Unit out;
+  out.dimension = dimension;
+  const auto put = [&](std::string_view name, int twelfths) {
+    if (twelfths == 0) return;
+    if (!out.text.empty()) out.text += "*";
+    out.text += name;
+    if (twelfths != 12)
+      out.text += twelfths % 12 == 0 ? fmt::format("^{}", twelfths / 12) : fmt::format("^({}/12)", twelfths);
+  };
+  for (std::size_t i = 0; i < base_dimension_count; ++i) put(base[i], dimension.twelfths[i]);
+  if (dimension.currency) put(names.text(dimension.currency), dimension.currency_twelfths);
+  return out;
+}
+
+std::string date_text(long days) {
+  const std::chrono::year_month_day date{std::chrono::sys_days{std::chrono::days{days}}};
+  return fmt::format("{:04}-{:02}-{:02}", static_cast<int>(date.year()), static_cast<unsigned>(date.month()),
+                     static_cast<unsigned>(date.day()));
+}
+
+}  // namespace mm

@@ -1,0 +1,37 @@
+// Numbers for people: base-unit values in a unit, with digits that never hide on which side of a limit they
+// lie.
+#pragma once
+#include <string>
+#include <vector>
+
+#include "interval/exact_interval.hpp"
+#include "units/unit_table.hpp"
+
+namespace mm {
+
+enum class Rounding : unsigned char { nearest, down, up };
+
+/// At most `digits` significant digits, plain ("0.0125", "2290") or with an exponent where that is shorter.
+std::string significant(const Rational& value, int digits, Rounding rounding = Rounding::nearest);
+
+/// A base-unit value in the unit; exact unless pi is in it (then good to about 30 digits). `difference`: the
+/// offset of degC and degF is left out.
+Rational in_unit(const Rational& base, const Unit& unit, bool difference = false);
+
+/// Text of the unit behind a number: " mm", "%" or "".
+std::string unit_suffix(const Unit& unit, bool difference = false);
+
+/// "114.3 mm", "10.5..11.2 mm", "at least 3 mm", "any": outward-rounded where it is a range, and a point
+/// exactly where seven digits do.
+std::string number_text(const ExactInterval& base, const Unit& unit, bool difference = false);
+std::string number_text(const Interval& base, const Unit& unit, bool difference = false);
+std::string number_text(const Rational& base, const Unit& unit, bool difference = false);
+
+/// The unit that a workshop uses for a dimension ("mm", "MPa", "N*m"); the base units written out where the
+/// trade has no word.
+Unit usual_unit(const Dimension& dimension, const UnitTable& units, const Names& names);
+
+/// "2026-03-14" of days since 1970-01-01.
+std::string date_text(long days);
+
+}  // namespace mm

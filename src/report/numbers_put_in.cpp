@@ -1,0 +1,182 @@
+// A requirement with its numbers: the rule file's own text, with each name replaced by the value it stood
+// for.
+#include <algorithm>
+#include <array>
+#include <map>
+
+#include "report/numbers.hpp"
+#include "report/page.hpp"
+#include "report/phrases.hpp"
+
+namespace mm {
+
+namespace {
+
+struct Replacement {
+  Span span;
+  std::string text;
+};
+
+bool is_plain_function(std::string_view name) {
+  static constexpr std::array<std::string_view, 16> names = {"min",   "max",  "abs",   "sqrt", "sin", "cos",
+                                                             "tan",   "atan", "asin",  "acos", "exp", "ln",
+                                                             "floor", "ceil", "round", "pi"};
+  return std::find(names.begin(), names.end(), name) != names.end();
+}
+
+std::string squeeze(std::string_view text) {
+  std::string out;
+  for (const char c : text) {
+    const bool space = c == ' ' || c == '\t' || c == '\n' || c == '\r';
+    if (!space)
+      out += c;
+    else if (!out.empty() && out.back() != ' ')
+      out += ' ';
+  }
+  return out;
+}
+
+class Putter {
+ public:
+  Putter(const Scene& scene, const CellOwners& owners, const TraceNode& tree, const std::optional<Unit>& unit)
+      : scene_(scene), owners_(owners), unit_(unit) {
+    index(tree);
+  }
+
+  std::string run(ExprId expr) {
+    visit(expr);
+    const Span whole = scene_.tree.exprs[expr].span;
+    std::sort(out_.begin(), out_.end(),
+              [](const auto& a, const auto& b) { return a.span.begin < b.span.begin; });
+    std::string text;
+    Span rest = whole;
+    for (const Replacement& replacement : out_) {
+      if (replacement.span.begin < rest.begin) continue;
+      text += piece(rest.begin, replacement.span.begin) + replacement.text;
+      rest.begin = replacement.span.end;
+    }
+    return text + piece(rest.begin, rest.end);
+  }
+
+ private:
+  void index(const TraceNode& node) {
+    if (node.used_as) nodes_.emplace(node.used_as, &node);
+    if (node.expr) nodes_.emplace(node.expr, &node);
+    for (const TraceNode& child : node.children) index(child);
+  }
+
+  std::string piece(std::uint32_t begin, std::uint32_t end) {
+    Span span = scene_.tree.exprs[root_].span;
+    span.begin = begin;
+    span.end = end;
+    return printable(squeeze(scene_.sources.text(span)));
+  }
+
+  void put(ExprId expr) {
+    const auto found = nodes_.find(expr);
+    if (found == nodes_.end() || found->second->code == OpCode::local) return;
+    const std::string text = node_text(scene_, owners_, *found->second, unit_);
+    if (!text.empty()) out_.push_back({scene_.tree.exprs[expr].span, text});
+  }
+
+  void visit(ExprId expr) {
+    if (!expr) return;
+    if (!root_) root_ = expr;
+    const auto& form = scene_.tree.exprs[expr].form;
+    if (const auto* e = std::get_if<UnaryExpr>(&form)) return visit(e->operand);
+    if (const auto* e = std::get_if<BinaryExpr>(&form)) return visit(e->left), visit(e->right);
+    if (const auto* e = std::get_if<WithinExpr>(&form))
+      return visit(e->left), visit(e->tolerance), visit(e->right);
+    if (const auto* e = std::get_if<InRangeExpr>(&form)) return visit(e->value), visit(e->lo), visit(e->hi);
+    if (const auto* e = std::get_if<IfExpr>(&form))
+      return visit(e->condition), visit(e->then_branch), visit(e->else_branch);
+    if (const auto* e = std::get_if<InTableExpr>(&form)) {
+      for (const ExprId value : e->values) visit(value);
+      return;
+    }
+    if (const auto* e = std::get_if<CallExpr>(&form)) {
+      if (!is_plain_function(scene_.names.text(e->function.symbol))) return put(expr);
+      for (const ExprId argument : e->arguments) visit(argument);
+      return;
+    }
+    if (std::holds_alternative<NameExpr>(form) || std::holds_alternative<FieldExpr>(form) ||
+        std::holds_alternative<LookupExpr>(form) || std::holds_alternative<AggregateExpr>(form))
+      put(expr);
+    // literals stay as written; quantifiers too: their items are told one by one
+  }
+
+  const Scene& scene_;
+  const CellOwners& owners_;
+  const std::optional<Unit>& unit_;
+  ExprId root_;
+  std::map<ExprId, const TraceNode*> nodes_;
+  std::vector<Replacement> out_;
+};
+
+bool needs_brackets(std::string_view text) {
+  return text.find("+-") != std::string_view::npos || text.find("..") != std::string_view::npos ||
+         text.find(" = ") != std::string_view::npos || text.find(" or ") != std::string_view::npos ||
+         text.find("adjustable") != std::string_view::npos || text.find("±") != std::string_view::npos;
+}
+
+std::string in_brackets(std::string text) { return needs_brackets(text) ? "(" + text + ")" : text; }
+
+std::optional<Unit> fitting(const std::optional<Unit>& unit, const Dimension& dimension) {
+  if (unit && compatible(unit->dimension, dimension)) return unit;
+  return std::nullopt;
+}
+
+}  // namespace
+
+std::string expression_text(const Scene& scene, ExprId expr) {
+  if (!expr) return {};
+  return printable(squeeze(scene.sources.text(scene.tree.exprs[expr].span)));
+}
+
+std::string expression_with_numbers(const Scene& scene, const CellOwners& owners, ExprId expr,
+                                    const TraceNode& tree, const std::optional<Unit>& unit) {
+  if (!expr) return {};
+  return Putter(scene, owners, tree, unit).run(expr);
+}
+
+std::string node_text(const Scene& scene, const CellOwners& owners, const TraceNode& node,
+                      const std::optional<Unit>& unit) {
+  const CellOwner* owner = owners.of(node.cell);
+  if (node.code == OpCode::attribute && owner != nullptr) {
+    const Given* given = given_of(scene, node.cell);
+    if (given == nullptr || !given->value) return "(" + scene.text(owner->def->name) + "?)";
+    const std::string written = as_written(scene, node.cell);
+    if (owner->def->type.kind != TypeKind::quantity) return in_brackets(written);
+    const auto wanted = fitting(unit, owner->def->type.dimension);
+    const bool other = wanted && given->unit &&
+                       (wanted->factor != given->unit->factor || wanted->offset != given->unit->offset);
+    const std::string value = cell_value_text(scene, *owner, node.cell, wanted);
+    const bool spread_added = (scene.build.cells[node.cell].flags & cell_default_spread) != 0;
+    if (other || spread_added) return "(" + written + " = " + value + ")";
+    return in_brackets(written);
+  }
+  if (node.undefined && node.number.is_empty()) return {};
+  switch (node.kind) {
+    case TypeKind::quantity: {
+      const auto wanted = fitting(unit, node.dimension);
+      return in_brackets(number_text(
+          node.number, wanted ? *wanted : usual_unit(node.dimension, scene.model().units, scene.names)));
+    }
+    case TypeKind::count:
+      return in_brackets(number_text(node.number, Unit{}));
+    case TypeKind::date:
+      if (node.number.is_point()) return date_text(static_cast<long>(node.number.lo()));
+      return {};
+    case TypeKind::boolean:
+      return node.truth == Truth::yes ? "yes" : node.truth == Truth::no ? "no" : "(yes or no)";
+    case TypeKind::choice:
+    case TypeKind::text:
+    case TypeKind::designation:
+    case TypeKind::place:
+      return in_brackets(set_text(scene, node.symbols, node.kind));
+    default:
+      return {};
+  }
+}
+
+}  // namespace mm

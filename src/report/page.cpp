@@ -1,0 +1,177 @@
+#include "report/page.hpp"
+
+#include <cctype>
+#include <vector>
+
+#include "units/unit_table.hpp"
+
+namespace mm {
+
+namespace {
+
+struct Glyph {
+  char32_t code;
+  std::size_t bytes;
+};
+
+/// Text here has been through printable(), so it is valid; a stray byte counts as one column all the same.
+Glyph next_glyph(std::string_view text) {
+  const auto first = static_cast<unsigned char>(text[0]);
+  const std::size_t bytes = first < 0x80 ? 1 : first >= 0xF0 ? 4 : first >= 0xE0 ? 3 : first >= 0xC0 ? 2 : 1;
+  if (bytes > text.size()) return {first, 1};
+  char32_t code = bytes == 1 ? first : first & (0xFFU >> (bytes + 1));
+  for (std::size_t i = 1; i < bytes; ++i) code = (code << 6U) | (static_cast<unsigned char>(text[i]) & 0x3FU);
+  return {code, bytes};
+}
+
+std::size_t columns(char32_t c) {
+  if ((c >= 0x300 && c <= 0x36F) || (c >= 0x20D0 && c <= 0x20FF) || (c >= 0xFE00 && c <= 0xFE0F)) return 0;
+  const bool wide =
+      (c >= 0x1100 && c <= 0x115F) || (c >= 0x2E80 && c <= 0xA4CF) || (c >= 0xAC00 && c <= 0xD7A3) ||
+      (c >= 0xF900 && c <= 0xFAFF) || (c >= 0xFE30 && c <= 0xFE6F) || (c >= 0xFF00 && c <= 0xFF60) ||
+      (c >= 0xFFE0 && c <= 0xFFE6) || (c >= 0x1F300 && c <= 0x1FAFF) || (c >= 0x20000 && c <= 0x3FFFD);
+  return wide ? 2 : 1;
+}
+
+std::vector<std::string_view> words_of(std::string_view text) {
+  std::vector<std::string_view> words;
+  std::size_t i = 0;
+  while (i < text.size()) {
+    if (text[i] == ' ' || text[i] == '\n') {
+      ++i;
+      continue;
+    }
+    std::size_t end = i;
+    while (end < text.size() && text[end] != ' ' && text[end] != '\n') ++end;
+    words.push_back(text.substr(i, end - i));
+    i = end;
+  }
+  return words;
+}
+
+bool is_number_like(std::string_view word) {
+  while (!word.empty() && (word[0] == '(' || word[0] == '-' || word[0] == '+')) word.remove_prefix(1);
+  return !word.empty() && std::isdigit(static_cast<unsigned char>(word[0])) != 0 &&
+         std::isalnum(static_cast<unsigned char>(word.back())) != 0;
+}
+
+bool is_unit_like(std::string_view word) {
+  while (!word.empty() && std::string_view(".,;:)]").find(word.back()) != std::string_view::npos)
+    word.remove_suffix(1);
+  const std::string_view head = word.substr(0, word.find_first_of("*/^"));
+  return !head.empty() && is_builtin_unit(head);
+}
+
+/// A word and what must not be parted from it.
+std::vector<std::string> pieces_of(std::string_view text) {
+  std::vector<std::string> pieces;
+  bool number = false;
+  for (const auto word : words_of(text)) {
+    if (number && is_unit_like(word)) {
+      pieces.back() += " ";
+      pieces.back() += word;
+      number = false;
+      continue;
+    }
+    number = is_number_like(word);
+    pieces.emplace_back(word);
+  }
+  return pieces;
+}
+
+const char* code_of(Tone tone) {
+  switch (tone) {
+    case Tone::plain:
+      return "";
+    case Tone::bold:
+      return "\x1b[1m";
+    case Tone::bad:
+      return "\x1b[1;31m";
+    case Tone::doubtful:
+      return "\x1b[33m";
+    case Tone::good:
+      return "\x1b[32m";
+    case Tone::faint:
+      return "\x1b[2m";
+  }
+  return "";
+}
+
+}  // namespace
+
+std::size_t display_width(std::string_view text) {
+  std::size_t width = 0;
+  while (!text.empty()) {
+    const Glyph glyph = next_glyph(text);
+    width += columns(glyph.code);
+    text.remove_prefix(glyph.bytes);
+  }
+  return width;
+}
+
+std::string wrap(std::string_view text, std::size_t first, std::size_t rest, std::size_t width) {
+  std::string out(first, ' ');
+  std::size_t column = first;
+  bool line_empty = true;
+  const auto new_line = [&] {
+    out += '\n';
+    out.append(rest, ' ');
+    column = rest;
+    line_empty = true;
+  };
+  for (const auto& piece : pieces_of(text)) {
+    std::string_view left = piece;
+    const std::size_t wanted = display_width(left);
+    if (!line_empty && column + 1 + wanted > width) new_line();
+    if (!line_empty) {
+      out += ' ';
+      ++column;
+    }
+    while (!left.empty()) {
+      const Glyph glyph = next_glyph(left);
+      const std::size_t step = columns(glyph.code);
+      if (column + step > width && column > rest) new_line();
+      out += left.substr(0, glyph.bytes);
+      column += step;
+      left.remove_prefix(glyph.bytes);
+      line_empty = false;
+    }
+  }
+  out += '\n';
+  return out;
+}
+
+void Page::heading(std::string_view words, Tone tone) {
+  blank();
+  text(words, 0, 2, tone);
+}
+
+void Page::text(std::string_view words, std::size_t first, std::size_t rest, Tone tone,
+                std::size_t head_end) {
+  std::string lines = wrap(words, first, rest, width_);
+  if (colour_ && tone != Tone::plain) {
+    std::size_t end = head_end == std::string::npos ? lines.size() - 1 : first + head_end;
+    const std::size_t line_end = lines.find('\n');
+    if (head_end != std::string::npos && end > line_end) end = line_end;
+    lines.insert(end, "\x1b[0m");
+    lines.insert(first, code_of(tone));
+  }
+  out_ += lines;
+}
+
+void Page::raw(std::string_view line) {
+  out_ += line;
+  out_ += '\n';
+}
+
+void Page::blank() {
+  if (!out_.empty() && !out_.ends_with("\n\n")) out_ += '\n';
+}
+
+std::string counted(std::size_t n, std::string_view one, std::string_view many) {
+  std::string out = std::to_string(n) + " ";
+  if (n == 1) return out + std::string(one);
+  return out + (many.empty() ? std::string(one) + "s" : std::string(many));
+}
+
+}  // namespace mm

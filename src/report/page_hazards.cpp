@@ -1,0 +1,65 @@
+// The cautions at the foot of a page whose requirements touch work that can hurt someone.
+#include <algorithm>
+#include <set>
+
+#include "report/check_sections.hpp"
+
+namespace mm {
+
+namespace {
+
+struct HazardRow {
+  std::string_view word, text;
+};
+
+constexpr HazardRow hazard_rows[] = {
+    {"axle_retention",
+     "Axle retention: a shaft or wheel that works loose leaves the vehicle. Use new fasteners where the "
+     "maker says so, tighten with a torque wrench, and check again after the first miles."},
+    {"brakes",
+     "Brakes: prove them at walking pace, off the road, before anything faster. Pressure-test every joint "
+     "for "
+     "leaks and check the pedal, the balance front to rear and the parking brake."},
+    {"lifting",
+     "Lifting: never work under a load that hangs or stands on a jack. Use stands and slings rated for it."},
+    {"steering",
+     "Steering: check full lock both ways, at bump and droop, for fouling and bind; fit every split pin and "
+     "lock nut new."},
+    {"welding",
+     "Welding: axle cases, steering and suspension parts are for a qualified welder, with inspection "
+     "afterwards. "
+     "Keep fire, fumes, fuel and brake fluid apart."},
+};
+
+}  // namespace
+
+void hazards_section(Page& page, const CheckView& view) {
+  std::set<std::string> touched;
+  for (const Summary& summary : view.summaries) {
+    const Symbol hazard = view.scene.requirement(view.finding(summary)).hazard;
+    if (hazard && summary.word != Word::not_applicable)
+      touched.insert(std::string(view.scene.names.text(hazard)));
+  }
+  if (touched.empty()) return;
+  page.heading("CAUTION");
+  for (const std::string& word : touched) {
+    const auto* row = std::find_if(std::begin(hazard_rows), std::end(hazard_rows),
+                                   [&](const HazardRow& r) { return r.word == word; });
+    if (row != std::end(hazard_rows)) page.text(row->text, 1, 3);
+  }
+  std::vector<std::string> others;
+  for (std::string word : touched) {
+    const bool known = std::any_of(std::begin(hazard_rows), std::end(hazard_rows),
+                                   [&](const HazardRow& r) { return r.word == word; });
+    std::replace(word.begin(), word.end(), '_', ' ');
+    if (!known) others.push_back(printable(word));
+  }
+  if (!others.empty()) page.text("Take care also with " + listed(others) + ".", 1, 3);
+  page.text(
+      "matchmark compares the dimensions that were declared. It does not judge strength, wear or "
+      "workmanship. "
+      "Follow your local codes, and have this work done or checked by somebody licensed for it.",
+      1, 3);
+}
+
+}  // namespace mm

@@ -1,0 +1,35 @@
+// The sentences that a finding is told in: the requirement with numbers put in, by how much it misses, its
+// values.
+#pragma once
+#include "evaluate/trace.hpp"
+#include "report/summary.hpp"
+#include "report/values.hpp"
+
+namespace mm {
+
+/// The text of an expression as the rule file writes it, white space squeezed.
+std::string expression_text(const Scene& scene, ExprId expr);
+
+/// The same with each value put in for its name, spreads in brackets: "(41 mm +- 2 mm) - 38 mm >= 3 mm".
+std::string expression_with_numbers(const Scene& scene, const CellOwners& owners, ExprId expr,
+                                    const TraceNode& tree, const std::optional<Unit>& unit);
+
+/// A traced number or set in plain words; in `unit` where its dimension allows.
+std::string node_text(const Scene& scene, const CellOwners& owners, const TraceNode& node,
+                      const std::optional<Unit>& unit);
+
+/// "misses by 6.2 mm", "3 mm to spare", "between 1.2 mm short and 3.2 mm to spare"; "" without a margin.
+std::string margin_text(const Scene& scene, const RequirementDef& requirement, const Outcome& outcome);
+
+/// "wheel.bore 63.4 mm (wheels.parts:12), hub.pilot 65 mm (hubs.parts:9)": what a case read, at most `limit`
+/// values.
+std::string reads_text(const Scene& scene, const CellOwners& owners, const Outcome& outcome,
+                       std::size_t limit);
+
+/// " at front_left and front_right", or " at all 4 places"; "" without places.
+std::string places_text(const Scene& scene, const std::vector<Symbol>& places);
+
+/// First letter in capitals, a full stop at the end.
+std::string sentence(std::string text);
+
+}  // namespace mm

@@ -1,0 +1,49 @@
+// What a report reads: one judged build with everything it came from. Nothing here is changed by a report.
+#pragma once
+#include <string>
+
+#include "evaluate/results.hpp"
+#include "messages/message.hpp"
+
+namespace mm {
+
+struct Scene {
+  const Project& project;
+  const Build& build;
+  const Results& results;
+  const Tree& tree;
+  const Sources& sources;
+  const Names& names;
+  std::string today;  // "2026-03-14"; empty: waivers do not expire
+
+  const Model& model() const { return project.model; }
+  const RequirementDef& requirement(const Finding& finding) const {
+    return project.model.requirements[finding.requirement];
+  }
+  /// A name, safe to print; "" for none.
+  std::string text(Symbol symbol) const { return symbol ? printable(names.text(symbol)) : std::string(); }
+};
+
+/// "file:line", with the build file's own folder left out where `short_path`. "" without a place.
+std::string where(const Scene& scene, Span span, bool short_path = false);
+
+/// "build market_day_van" or "trial \"...\"".
+std::string build_name(const Scene& scene);
+
+/// The entities that a finding binds, in order, many sides flattened.
+std::vector<EntityId> bound_entities(const Finding& finding);
+
+/// The place that all of a finding's entities with a place share; none where they differ or have none.
+Symbol shared_place(const Scene& scene, const Finding& finding);
+
+/// "wheel.mount + hub.face": entities without the place that they share ("" for a requirement about no part).
+/// The parts alone ("wheel + hub") where `faces` is false.
+std::string subject_text(const Scene& scene, const Finding& finding, bool faces = true);
+
+/// Names by which `why ... on SUBJECT` finds it: fit names, fit.place, joint label, place.
+std::vector<std::string> subject_names(const Scene& scene, const Finding& finding);
+
+/// "alloy_15" of candidate `candidate` of a slot.
+std::string candidate_name(const Scene& scene, std::uint32_t fit, std::uint32_t candidate);
+
+}  // namespace mm

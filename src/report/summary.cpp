@@ -1,0 +1,237 @@
+#include "report/summary.hpp"
+
+#include <algorithm>
+#include <bit>
+#include <map>
+
+#include "report/page.hpp"
+
+namespace mm {
+
+namespace {
+
+bool passes(Verdict verdict) { return verdict == Verdict::fits || verdict == Verdict::not_applicable; }
+
+/// Bit i: finding.reworks[i] is applied.
+std::uint32_t mask_of(const Finding& finding, const Case& c) {
+  std::uint32_t mask = 0;
+  for (std::size_t i = 0; i < finding.reworks.size(); ++i)
+    if (std::find(c.reworks.begin(), c.reworks.end(), finding.reworks[i]) != c.reworks.end()) mask |= 1U << i;
+  return mask;
+}
+
+std::string mask_text(const Scene& scene, const Finding& finding, std::uint32_t mask) {
+  std::vector<std::string> names;
+  for (std::size_t i = 0; i < finding.reworks.size(); ++i)
+    if ((mask >> i & 1U) != 0) names.push_back(scene.text(scene.build.reworks[finding.reworks[i]].name));
+  return listed(names);
+}
+
+/// The least set of reworks (fewest, then first) with a case that `wanted` accepts; 0 if none but the empty
+/// one does.
+template <class Wanted>
+std::uint32_t least_mask(const std::map<std::uint32_t, std::size_t>& by_mask, const Finding& finding,
+                         Wanted wanted) {
+  std::uint32_t best = 0;
+  for (const auto& [mask, index] : by_mask) {
+    if (mask == 0 || !wanted(finding.cases[index].outcome.verdict)) continue;
+    if (best == 0 || std::popcount(mask) < std::popcount(best)) best = mask;
+  }
+  return best;
+}
+
+std::string plain_text(Word word, Weight weight, const Outcome& outcome) {
+  switch (word) {
+    case Word::not_applicable:
+      return "does not apply";
+    case Word::fits:
+      if (!outcome.read_any || outcome.evidence < Grade::claimed) return "fits";
+      if (outcome.evidence == Grade::hearsay) return "fits, on hearsay";
+      return outcome.evidence == Grade::claimed ? "fits, on a claim"
+                                                : "fits, on values with no evidence stated";
+    case Word::caution:
+      return "caution";
+    case Word::setting:
+      return "depends on the setting";
+    case Word::choice:
+      return "depends on the choice";
+    case Word::needs_also:
+      return "needs also";
+    case Word::conflict:
+      return weight == Weight::should ? "conflict (should)" : "conflict";
+    default:
+      return "unknown";
+  }
+}
+
+/// Word and text of one candidate combination over the subsets of planned reworks.
+void judge_reworks(const Scene& scene, const Finding& finding, Weight weight, Option& option) {
+  std::map<std::uint32_t, std::size_t> by_mask;
+  for (const std::size_t c : option.cases) by_mask.emplace(mask_of(finding, finding.cases[c]), c);
+  option.now = by_mask.begin()->second;
+  option.after = by_mask.rbegin()->second;
+  const std::uint32_t all = by_mask.rbegin()->first;
+  const Outcome& now = finding.cases[option.now].outcome;
+  const Outcome& after = finding.cases[option.after].outcome;
+  const Word now_word = case_word(now.verdict, weight), after_word = case_word(after.verdict, weight);
+  const bool same = std::all_of(option.cases.begin(), option.cases.end(), [&](std::size_t c) {
+    return finding.cases[c].outcome.verdict == now.verdict;
+  });
+  option.word = now_word;
+  option.text = plain_text(now_word, weight, now);
+  if (same) return;
+  const auto fits_at = least_mask(by_mask, finding, passes);
+  const auto fails_at = least_mask(by_mask, finding, [](Verdict v) { return v == Verdict::conflict; });
+  const std::string bad = plain_text(case_word(Verdict::conflict, weight), weight, now);
+  if (passes(after.verdict)) {
+    option.word = Word::pending;
+    if (passes(now.verdict)) {
+      // fits before and after, but not half-way: the order of work matters
+      option.text = fails_at == 0 ? "fits now and after " + mask_text(scene, finding, all)
+                                  : bad + " after " + mask_text(scene, finding, fails_at) +
+                                        " alone; fits after " + mask_text(scene, finding, all);
+      return;
+    }
+    const std::string before = now.verdict == Verdict::conflict ? "" : option.text + " now; ";
+    option.text = before + "fits after " + mask_text(scene, finding, fits_at);
+    if (fits_at != all && fails_at != 0)
+      option.text += ", but conflict after " + mask_text(scene, finding, fails_at);
+    return;
+  }
+  if (after.verdict == Verdict::conflict) {
+    if (now.verdict == Verdict::conflict) {
+      if (fits_at != 0) option.text += "; fits after " + mask_text(scene, finding, fits_at) + " alone";
+      return;
+    }
+    option.word = after_word == Word::conflict ? Word::breaks : after_word;
+    option.text = bad + " after " + mask_text(scene, finding, fails_at);
+    if (!passes(now.verdict)) option.text = plain_text(now_word, weight, now) + " now; " + option.text;
+    return;
+  }
+  option.word = after_word;
+  option.text = plain_text(after_word, weight, after) + " after " + mask_text(scene, finding, all);
+  if (now_word != after_word) option.text = plain_text(now_word, weight, now) + " now; " + option.text;
+}
+
+bool is_pass(Word word) { return word == Word::fits || word == Word::not_applicable; }
+
+/// One word for all candidates where they agree; candidates that merely pass in two ways agree.
+void combine_options(Summary& out) {
+  const Option* shown = &out.options[0];
+  bool differ = false, mild = true;
+  for (const Option& option : out.options) {
+    mild = mild && (is_pass(option.word) || option.word == Word::caution);
+    differ = differ || (option.word != shown->word && !(is_pass(option.word) && is_pass(shown->word)));
+    if (shown->word == Word::not_applicable && is_pass(option.word)) shown = &option;
+    if (mild && option.word == Word::caution) shown = &option;
+  }
+  out.word = differ && !mild ? Word::choice : shown->word;
+  out.text = differ && !mild ? "depends on the choice" : shown->text;
+  out.shown_case = shown->now;
+}
+
+void apply_waiver(const Scene& scene, const Finding& finding, Summary& summary) {
+  if (finding.waiver >= scene.build.waivers.size()) return;
+  const std::string& until = scene.build.waivers[finding.waiver].until;
+  summary.waiver_expired = !scene.today.empty() && !until.empty() && until < scene.today;
+  summary.waived =
+      !summary.waiver_expired && summary.word != Word::fits && summary.word != Word::not_applicable;
+}
+
+}  // namespace
+
+std::string_view word_name(Word word) {
+  static constexpr std::array<std::string_view, word_count> names = {
+      "not_applicable", "fits",    "caution", "setting",    "unknown",
+      "choice",         "pending", "breaks",  "needs_also", "conflict"};
+  return names[static_cast<std::size_t>(word)];
+}
+
+Word case_word(Verdict verdict, Weight weight) {
+  switch (verdict) {
+    case Verdict::not_applicable:
+      return Word::not_applicable;
+    case Verdict::fits:
+      return Word::fits;
+    case Verdict::setting:
+      return Word::setting;
+    case Verdict::choice:
+      return Word::choice;
+    case Verdict::unknown:
+      return Word::unknown;
+    case Verdict::conflict:
+      break;
+  }
+  return weight == Weight::caution ? Word::caution
+         : weight == Weight::also  ? Word::needs_also
+                                   : Word::conflict;
+}
+
+Summary summarize(const Scene& scene, std::size_t index) {
+  const Finding& finding = scene.results.findings[index];
+  Summary out;
+  out.finding = index;
+  out.weight = scene.requirement(finding).weight;
+  std::map<std::vector<std::pair<std::uint32_t, std::uint32_t>>, std::size_t> by_choice;
+  for (std::size_t c = 0; c < finding.cases.size(); ++c) {
+    const auto [at, added] = by_choice.emplace(finding.cases[c].choices, out.options.size());
+    if (added) out.options.push_back({finding.cases[c].choices, Word::unknown, {}, 0, 0, {}});
+    out.options[at->second].cases.push_back(c);
+  }
+  for (Option& option : out.options) judge_reworks(scene, finding, out.weight, option);
+  if (out.options.empty()) {
+    out.text = "unknown";
+    return out;
+  }
+  combine_options(out);
+  // the numbers shown are of the state that the word speaks of
+  const Option& first = out.options[0];
+  const bool later =
+      out.word == Word::breaks ||
+      (out.word == Word::unknown && finding.cases[first.now].outcome.verdict != Verdict::unknown);
+  if (later) out.shown_case = first.after;
+  apply_waiver(scene, finding, out);
+  return out;
+}
+
+std::vector<Summary> summarize_all(const Scene& scene) {
+  std::vector<Summary> out;
+  out.reserve(scene.results.findings.size());
+  for (std::size_t i = 0; i < scene.results.findings.size(); ++i) out.push_back(summarize(scene, i));
+  return out;
+}
+
+std::size_t Totals::judged() const {
+  std::size_t sum = 0;
+  for (std::size_t i = 1; i < word_count; ++i) sum += words[i];
+  return sum;
+}
+
+Totals count_words(const std::vector<Summary>& summaries, const Results& results) {
+  Totals totals;
+  for (const Summary& summary : summaries) {
+    ++totals.words[static_cast<std::size_t>(summary.word)];
+    if (summary.waived) ++totals.waived;
+    if (summary.word != Word::fits || results.findings[summary.finding].cases.empty()) continue;
+    const Outcome& outcome = results.findings[summary.finding].cases[summary.shown_case].outcome;
+    if (outcome.read_any && outcome.evidence >= Grade::claimed) ++totals.weak_fits;
+  }
+  return totals;
+}
+
+Word graph_word(GraphFinding::What what) {
+  switch (what) {
+    case GraphFinding::What::quantity_short:
+    case GraphFinding::What::hand_short:
+      return Word::conflict;
+    case GraphFinding::What::quantity_unstated:
+    case GraphFinding::What::open_face:
+      return Word::unknown;
+    case GraphFinding::What::left_over_part:
+    case GraphFinding::What::unjoined_part:
+      break;
+  }
+  return Word::not_applicable;
+}
+
+}  // namespace mm

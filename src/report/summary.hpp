@@ -1,0 +1,77 @@
+// One headline word a finding, made from the verdicts of its cases; totals and the exit status of the whole.
+// Nothing is judged here: verdicts are only read, and put in words.
+#pragma once
+#include <array>
+#include <string>
+#include <vector>
+
+#include "report/scene.hpp"
+
+namespace mm {
+
+/// Mild to bad. pending: planned reworks change the verdict ("fits after O1"). breaks: a planned rework would
+/// turn a fit into a conflict.
+enum class Word : std::uint8_t {
+  not_applicable,
+  fits,
+  caution,
+  setting,
+  unknown,
+  choice,
+  pending,
+  breaks,
+  needs_also,
+  conflict
+};
+inline constexpr std::size_t word_count = 10;
+std::string_view word_name(Word word);  // as in the JSON: "needs_also"
+
+/// What one combination of candidates comes to, with and without the planned reworks.
+struct Option {
+  std::vector<std::pair<std::uint32_t, std::uint32_t>> choices;  // (fit, candidate); empty without slots
+  Word word = Word::unknown;
+  std::string text;       // "fits after O1", "conflict (should)", "fits, on a claim"
+  std::size_t now = 0;    // index of the case without planned reworks
+  std::size_t after = 0;  // index of the case with all of them
+  std::vector<std::size_t> cases;
+};
+
+struct Summary {
+  std::size_t finding = 0;  // index into Results::findings
+  Word word = Word::unknown;
+  std::string text;
+  Weight weight = Weight::need;
+  bool waived = false;  // a waiver covers it and has not expired
+  bool waiver_expired = false;
+  std::size_t shown_case = 0;  // the case whose numbers stand for the finding
+  std::vector<Option> options;
+
+  bool is_hard() const { return !waived && (weight == Weight::need || weight == Weight::should); }
+};
+
+/// "fits", "conflict", "unknown", ... of one case, by the requirement's weight.
+Word case_word(Verdict verdict, Weight weight);
+
+Summary summarize(const Scene& scene, std::size_t finding);
+std::vector<Summary> summarize_all(const Scene& scene);
+
+/// Findings that share requirement and verdict and differ only in place. `findings[0]` stands for all.
+struct Totals {
+  std::array<std::size_t, word_count> words{};
+  std::size_t waived = 0;
+  std::size_t weak_fits = 0;   // fits that rest on a claim, hearsay or nothing stated
+  std::size_t judged() const;  // all but not_applicable
+};
+Totals count_words(const std::vector<Summary>& summaries, const Results& results);
+
+/// Is a graph finding a conflict, an unknown, or only listed (not_applicable)?
+Word graph_word(GraphFinding::What what);
+
+/// Some choice of candidates and planned reworks leaves no conflict of need or should. `searched_all` is
+/// lowered where the limit of combinations was met first (then the answer is false).
+bool conflict_avoidable(const Scene& scene, const std::vector<Summary>& summaries, bool& searched_all);
+
+/// 0 all fit, 1 conflict, 2 something open.
+int exit_status(const Scene& scene, const std::vector<Summary>& summaries);
+
+}  // namespace mm

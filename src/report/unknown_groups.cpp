@@ -1,0 +1,87 @@
+#include "report/unknown_groups.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <map>
+
+#include "report/page.hpp"
+
+namespace mm {
+
+namespace {
+
+/// The statement in the text, or the attribute of the part where nothing was stated: one line to mend, one
+/// group.
+std::string key_of(const Scene& scene, const Blame& blame) {
+  const Given* given = given_of(scene, blame.cell);
+  if (given != nullptr && given->span.file)
+    return fmt::format("at {} {}", given->span.file.index, given->span.begin);
+  const Entity& e = scene.build.entities[blame.entity];
+  const Instance& instance = scene.build.instances[e.instance];
+  return fmt::format("of {} {} {}", instance.fit_name.index, e.face, blame.attribute);
+}
+
+void note_half_width(UnknownGroup& group, const Blame& blame) {
+  if (!blame.needed_half_width) return;
+  if (!group.needed_half_width || *blame.needed_half_width < *group.needed_half_width)
+    group.needed_half_width = *blame.needed_half_width;
+}
+
+std::vector<Waiting> unknown_cases(const Scene& scene, const Summary& summary) {
+  const Finding& finding = scene.results.findings[summary.finding];
+  std::vector<Waiting> out;
+  const bool told = summary.word == Word::unknown || summary.word == Word::choice ||
+                    summary.word == Word::pending || summary.word == Word::breaks;
+  if (!told || summary.waived) return out;
+  for (const Option& option : summary.options) {
+    const bool later = finding.cases[option.after].outcome.verdict == Verdict::unknown;
+    const bool now = finding.cases[option.now].outcome.verdict == Verdict::unknown;
+    if (!now && !later) continue;
+    std::vector<std::string> names;
+    if (summary.word == Word::choice)
+      for (const auto& [fit, candidate] : option.choices)
+        names.push_back(candidate_name(scene, fit, candidate));
+    out.push_back({&summary, now ? option.now : option.after, nullptr, listed(names)});
+  }
+  return out;
+}
+
+}  // namespace
+
+Unknowns group_unknowns(const Scene& scene, const std::vector<Summary>& summaries) {
+  Unknowns out;
+  std::map<std::string, std::size_t> seen;
+  const auto put = [&](Waiting waiting, const Blame& blame) {
+    const auto [at, added] = seen.emplace(key_of(scene, blame), out.groups.size());
+    if (added) out.groups.push_back({blame.cell, blame.entity, blame.attribute, blame.missing, {}, {}, {}});
+    UnknownGroup& group = out.groups[at->second];
+    note_half_width(group, blame);
+    const Symbol place = scene.build.instances[scene.build.entities[blame.entity].instance].place;
+    if (place && std::find(group.places.begin(), group.places.end(), place) == group.places.end())
+      group.places.push_back(place);
+    waiting.blame = &blame;
+    group.waiting.push_back(waiting);
+  };
+  for (const Summary& summary : summaries) {
+    for (const Waiting& waiting : unknown_cases(scene, summary)) {
+      const auto& blames = scene.results.findings[summary.finding].cases[waiting.case_index].outcome.blames;
+      const bool any_missing =
+          std::any_of(blames.begin(), blames.end(), [](const Blame& b) { return b.missing; });
+      bool placed = false;
+      for (const Blame& blame : blames) {
+        if (any_missing && !blame.missing) continue;
+        if (!any_missing && placed) break;
+        put(waiting, blame);
+        placed = true;
+      }
+      if (!placed) out.unplaced.push_back(waiting);
+    }
+  }
+  std::stable_sort(out.groups.begin(), out.groups.end(), [](const UnknownGroup& a, const UnknownGroup& b) {
+    return a.waiting.size() > b.waiting.size();
+  });
+  return out;
+}
+
+}  // namespace mm

@@ -1,0 +1,181 @@
+#include "report/values.hpp"
+
+#include "report/numbers.hpp"
+#include "report/page.hpp"
+
+namespace mm {
+
+namespace {
+
+/// Runs of white space and line ends as one blank, comments left out, quotes kept.
+std::string squeezed(std::string_view text) {
+  std::string out;
+  bool quoted = false;
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    const char c = text[i];
+    if (c == '"' && (i == 0 || text[i - 1] != '\\')) quoted = !quoted;
+    if (c == '#' && !quoted) {
+      while (i < text.size() && text[i] != '\n') ++i;
+      continue;
+    }
+    const bool space = c == ' ' || c == '\t' || c == '\n' || c == '\r';
+    if (!space)
+      out += c;
+    else if (!out.empty() && out.back() != ' ')
+      out += ' ';
+  }
+  while (!out.empty() && out.back() == ' ') out.pop_back();
+  return out;
+}
+
+bool is_whole(Rational r) { return r.get_den() == 1; }
+
+std::string plain_number(const Scene& scene, const Type& type, const Interval& number, const Unit& unit) {
+  if (type.kind == TypeKind::boolean)
+    return !number.is_point() ? "yes or no" : number.lo() != 0 ? "yes" : "no";
+  if (type.kind == TypeKind::date && !number.is_empty() && number.lo() > -1e6 && number.hi < 1e7) {
+    const std::string lo = date_text(static_cast<long>(number.lo()));
+    return number.is_point() ? lo : lo + ".." + date_text(static_cast<long>(number.hi));
+  }
+  (void)scene;
+  return number_text(number, unit);
+}
+
+}  // namespace
+
+CellOwners::CellOwners(const Scene& scene) : owners_(scene.build.cells.size()) {
+  const Build& build = scene.build;
+  for (const Instance& instance : build.instances) {
+    const KindDef& kind = scene.model().kinds[instance.kind];
+    for (const Version& version : instance.versions) {
+      const auto put = [&](EntityId entity, const Schema& schema, CellId first) {
+        for (std::uint32_t i = 0; first && i < schema.attributes.size(); ++i)
+          if (first.index + i < owners_.size())
+            owners_[first.index + i] = {entity, i, &schema.attributes[i], version.part};
+      };
+      put(instance.entity, kind.schema, version.part_cells);
+      for (std::size_t f = 0; f < version.face_cells.size() && f < instance.faces.size(); ++f)
+        put(instance.faces[f], schema_of(scene.model(), build, instance.faces[f]), version.face_cells[f]);
+    }
+  }
+}
+
+const CellOwner* CellOwners::of(CellId cell) const {
+  if (!cell || cell.index >= owners_.size() || owners_[cell.index].def == nullptr) return nullptr;
+  return &owners_[cell.index];
+}
+
+std::string_view grade_word(Grade grade) {
+  switch (grade) {
+    case Grade::measured:
+      return "measured";
+    case Grade::tried:
+      return "tried";
+    case Grade::published:
+      return "published";
+    case Grade::claimed:
+      return "claimed";
+    case Grade::unstated:
+      return "unstated";
+    case Grade::hearsay:
+      return "hearsay";
+  }
+  return "";
+}
+
+const Given* given_of(const Scene& scene, CellId cell) {
+  if (!cell || cell.index >= scene.build.cells.size()) return nullptr;
+  const std::uint32_t given = scene.build.cells[cell].given;
+  return given < scene.build.givens.size() ? &scene.build.givens[given] : nullptr;
+}
+
+std::string as_written(const Scene& scene, CellId cell) {
+  const Given* given = given_of(scene, cell);
+  if (given == nullptr || !given->value) return "not given";
+  const Value& value = scene.tree.values[given->value];
+  Span span = value.span;
+  if (value.evidence && value.evidence->span.begin > span.begin && value.evidence->span.file == span.file)
+    span.end = std::min(span.end, value.evidence->span.begin);
+  std::string out = printable(squeezed(scene.sources.text(span)));
+  if (given->also < scene.build.givens.size()) {
+    const Given& other = scene.build.givens[given->also];
+    if (other.value) {
+      Span second = scene.tree.values[other.value].span;
+      const auto& evidence = scene.tree.values[other.value].evidence;
+      if (evidence && evidence->span.begin > second.begin)
+        second.end = std::min(second.end, evidence->span.begin);
+      out += ", but also " + printable(squeezed(scene.sources.text(second)));
+    }
+  }
+  return out == "?" ? "not known yet (?)" : out;
+}
+
+Unit shown_unit(const Scene& scene, const AttributeDef& def, const Given* given) {
+  if (given != nullptr && given->unit) return *given->unit;
+  if (def.shown_in) return *def.shown_in;
+  if (def.type.kind == TypeKind::quantity)
+    return usual_unit(def.type.dimension, scene.model().units, scene.names);
+  return Unit{};
+}
+
+std::string cell_value_text(const Scene& scene, const CellOwner& owner, CellId cell,
+                            const std::optional<Unit>& unit) {
+  const Cell& c = scene.build.cells[cell];
+  const Given* given = given_of(scene, cell);
+  const AttributeDef& def = *owner.def;
+  if (def.type.is_number()) {
+    const Unit in = unit ? *unit : shown_unit(scene, def, given);
+    if ((c.flags & cell_missing) == 0 && given != nullptr && given->also >= scene.build.givens.size() &&
+        def.type.kind == TypeKind::quantity && !given->exact.empty)
+      return number_text(given->exact, in);
+    if (def.type.kind == TypeKind::count && given != nullptr && given->exact.is_point() &&
+        is_whole(given->exact.lo_value))
+      return decimal_text(given->exact.lo_value);
+    return plain_number(scene, def.type, c.number, in);
+  }
+  if (c.symbols) return set_text(scene, scene.model().sets[c.symbols], def.type.kind);
+  return as_written(scene, cell);
+}
+
+std::string attribute_name(const Scene& scene, const CellOwner& owner, bool with_place) {
+  const Entity& e = scene.build.entities[owner.entity];
+  const Instance& instance = scene.build.instances[e.instance];
+  std::string out = scene.text(instance.fit_name);
+  if (with_place && instance.place) out += "." + scene.text(instance.place);
+  if (e.face != no_reg) out += "." + scene.text(scene.model().kinds[instance.kind].faces[e.face].name);
+  return out + "." + scene.text(owner.def->name);
+}
+
+std::string evidence_text(const Scene& scene, CellId cell) {
+  const Given* given = given_of(scene, cell);
+  if (given == nullptr || !given->value) return {};
+  std::string out;
+  const auto& evidence = scene.tree.values[given->value].evidence;
+  if (evidence) {
+    out = grade_word(evidence->grade);
+    if (evidence->note) out += " \"" + printable(evidence->note->text) + "\"";
+  }
+  const std::uint8_t flags = scene.build.cells[cell].flags;
+  if ((flags & cell_default_spread) != 0) out += out.empty() ? "usual spread added" : ", usual spread added";
+  if ((flags & cell_disputed) != 0) out += out.empty() ? "sources differ" : ", sources differ";
+  return out;
+}
+
+std::string set_text(const Scene& scene, const SymbolicSet& set, TypeKind kind) {
+  if (set.all) return "anything";
+  std::vector<std::string> items;
+  for (const std::uint32_t member : set.members) {
+    if (items.size() == 12) {
+      items.push_back("...");
+      break;
+    }
+    if (kind == TypeKind::designation)
+      items.push_back("\"" + printable(scene.model().designation_consts[DesignationConstId{member}].text) +
+                      "\"");
+    else
+      items.push_back(scene.text(Symbol{member}));
+  }
+  return items.empty() ? "nothing" : listed(items, " or ");
+}
+
+}  // namespace mm

@@ -1,0 +1,52 @@
+// Values as the builder wrote them, with place, evidence and the converted amount.
+#pragma once
+#include <optional>
+#include <string>
+
+#include "report/scene.hpp"
+
+namespace mm {
+
+/// A cell with what it belongs to.
+struct CellOwner {
+  EntityId entity;  // the part, or a face of it
+  std::uint32_t attribute = 0;
+  const AttributeDef* def = nullptr;
+  std::uint32_t part = 0;  // index into Build::parts of the version that the cell belongs to
+};
+
+/// Finds the owner of each cell of a build once.
+class CellOwners {
+ public:
+  explicit CellOwners(const Scene& scene);
+  const CellOwner* of(CellId cell) const;
+
+ private:
+  std::vector<CellOwner> owners_;  // by cell
+};
+
+std::string_view grade_word(Grade grade);
+
+const Given* given_of(const Scene& scene, CellId cell);
+
+/// "4.5 in", "35 mm +- 2 mm", "?": the source text of the value without its evidence; "not given" without
+/// one.
+std::string as_written(const Scene& scene, CellId cell);
+
+/// The unit to show a cell in: as written, else as declared, else usual.
+Unit shown_unit(const Scene& scene, const AttributeDef& def, const Given* given);
+
+/// The cell's number (or set) in `unit` where given, in plain words for other types.
+std::string cell_value_text(const Scene& scene, const CellOwner& owner, CellId cell,
+                            const std::optional<Unit>& unit = std::nullopt);
+
+/// "wheel.mount.circle" without place where `with_place` is false.
+std::string attribute_name(const Scene& scene, const CellOwner& owner, bool with_place = false);
+
+/// "(claimed \"seller, 12 March\"; default spread)": evidence in brackets, or "" where none was stated.
+std::string evidence_text(const Scene& scene, CellId cell);
+
+/// Members of a set: "cone_60", "cone_60 or ball", "anything".
+std::string set_text(const Scene& scene, const SymbolicSet& set, TypeKind kind);
+
+}  // namespace mm

@@ -1,0 +1,30 @@
+// The page of `why`: one verdict with everything that led to it.
+#pragma once
+#include <string>
+#include <vector>
+
+#include "report/summary.hpp"
+
+namespace mm {
+
+struct WhyQuery {
+  std::string requirement;  // "lug_circle", or "lug.lug_circle" with its interface or rule
+  std::string subject;      // "wheel.front_left", "front_left", a joint's name, a candidate; "": any
+};
+
+/// Indices of the findings that the query names, in order.
+std::vector<std::size_t> matching_findings(const Scene& scene, const WhyQuery& query);
+
+/// Requirement names and subjects that the build knows, sorted, for suggestions.
+std::vector<std::string> known_requirements(const Scene& scene);
+std::vector<std::string> known_subjects(const Scene& scene, const std::string& requirement);
+
+struct WhyOptions {
+  bool colour = false;
+  std::string file;           // as given on the command line, for "what to type next"
+  std::size_t most = 3;       // told in full; the others in a line each
+};
+
+std::string why_page(const Scene& scene, const WhyQuery& query, const WhyOptions& options);
+
+}  // namespace mm
