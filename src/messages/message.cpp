@@ -41,9 +41,13 @@ bool Messages::has_errors() const {
 
 std::vector<Message> Messages::sorted(std::size_t limit, std::size_t* dropped) const {
   std::vector<Message> result = list_;
-  auto key = [](const Message& m) { return std::tie(m.span.file, m.span.begin, m.span.end, m.code, m.arguments); };
-  std::stable_sort(result.begin(), result.end(), [&](const auto& a, const auto& b) { return key(a) < key(b); });
-  result.erase(std::unique(result.begin(), result.end(), [&](const auto& a, const auto& b) { return key(a) == key(b); }),
+  auto key = [](const Message& m) {
+    return std::tie(m.span.file, m.span.begin, m.span.end, m.code, m.arguments);
+  };
+  std::stable_sort(result.begin(), result.end(),
+                   [&](const auto& a, const auto& b) { return key(a) < key(b); });
+  result.erase(std::unique(result.begin(), result.end(),
+                           [&](const auto& a, const auto& b) { return key(a) == key(b); }),
                result.end());
   const std::size_t over = result.size() > limit ? result.size() - limit : 0;
   if (dropped != nullptr) *dropped = over;

@@ -39,7 +39,8 @@ class Messages {
   Message& add(Code code, Span span, std::vector<std::string> arguments = {}, std::string hint = {});
   bool has_errors() const;
   const std::vector<Message>& all() const { return list_; }
-  /// By file, place and code, exact repeats dropped; at most `limit` are kept and `*dropped` says how many were not.
+  /// By file, place and code, exact repeats dropped; at most `limit` are kept and `*dropped` says how many
+  /// were not.
   std::vector<Message> sorted(std::size_t limit, std::size_t* dropped) const;
 
  private:
@@ -50,7 +51,8 @@ class Messages {
 std::string message_text(const Message& message);
 /// "file:line:column: error: text [code]", the source line with a caret run, labels, hint. Ends in a newline.
 std::string render(const Message& message, const Sources& sources);
-/// Control characters, escape sequences, bidirectional controls and invalid bytes shown as \xNN or \u{...}; tabs as blanks.
+/// Control characters, escape sequences, bidirectional controls and invalid bytes shown as \xNN or \u{...};
+/// tabs as blanks.
 std::string printable(std::string_view text);
 
 }  // namespace mm

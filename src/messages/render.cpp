@@ -12,8 +12,8 @@ namespace {
 constexpr std::size_t shown_width = 100;
 
 std::size_t characters(std::string_view text) {
-  return static_cast<std::size_t>(
-      std::count_if(text.begin(), text.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U; }));
+  return static_cast<std::size_t>(std::count_if(
+      text.begin(), text.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U; }));
 }
 
 std::string where(Span span, const Sources& sources) {
@@ -37,15 +37,16 @@ std::string excerpt(Span span, const Sources& sources) {
   const std::string after = printable(line.substr(marked_end, end - marked_end));
   const std::string number = std::to_string(sources.place(span).line);
   return fmt::format("{:>5} | {}{}{}\n      | {}{}\n", number, before, marked, after,
-                     std::string(characters(before), ' '), std::string(std::max<std::size_t>(1, characters(marked)), '^'));
+                     std::string(characters(before), ' '),
+                     std::string(std::max<std::size_t>(1, characters(marked)), '^'));
 }
 
 }  // namespace
 
 std::string render(const Message& message, const Sources& sources) {
   const char* kind = weight_of(message.code) == MessageWeight::error ? "error" : "warning";
-  std::string out =
-      fmt::format("{}: {}: {} [{}]\n", where(message.span, sources), kind, message_text(message), code_name(message.code));
+  std::string out = fmt::format("{}: {}: {} [{}]\n", where(message.span, sources), kind,
+                                message_text(message), code_name(message.code));
   if (message.span.file) out += excerpt(message.span, sources);
   for (const auto& label : message.labels)
     out += fmt::format("      {}: {}\n", where(label.span, sources), printable(label.text));

@@ -1,4 +1,5 @@
-// One build (or trial) as a graph: instances and their faces are entities, joints connect faces, cells hold values.
+// One build (or trial) as a graph: instances and their faces are entities, joints connect faces, cells hold
+// values.
 #pragma once
 #include <optional>
 #include <string>
@@ -10,31 +11,31 @@ namespace mm {
 
 /// Where a value came from. Several statements of one attribute (a dispute) chain through `also`.
 struct Given {
-  ValueId value;              // none: nothing was given (missing)
-  Span span;                  // the assignment
+  ValueId value;  // none: nothing was given (missing)
+  Span span;      // the assignment
   Grade grade = Grade::unstated;
-  bool default_spread = false;  // the attribute's default spread for the grade was applied
-  bool from_fit = false;        // overridden where the part is fitted
+  bool default_spread = false;                 // the attribute's default spread for the grade was applied
+  bool from_fit = false;                       // overridden where the part is fitted
   std::uint32_t rework = Id<int>::none_index;  // index of the rework that set it
   std::uint32_t also = Id<int>::none_index;    // next Given of a dispute
-  ExactInterval exact;          // numbers, base units, spread included
-  std::optional<Unit> unit;     // as written
+  ExactInterval exact;                         // numbers, base units, spread included
+  std::optional<Unit> unit;                    // as written
   /// adjustable values: step in base units, or the settings themselves where they are a list
   std::optional<Rational> step;
   std::vector<Rational> settings;
 };
 
 enum CellFlag : std::uint8_t {
-  cell_missing = 1,     // not given, or "?": number is the declared range or entire; set is all or the choices
-  cell_integer = 2,     // count, boolean, date
+  cell_missing = 1,  // not given, or "?": number is the declared range or entire; set is all or the choices
+  cell_integer = 2,  // count, boolean, date
   cell_adjustable = 4,  // the builder sets it
   cell_disputed = 8,
   cell_default_spread = 16,
 };
 
 struct Cell {
-  Interval number;               // numbers: hull of what is possible, base units
-  SymbolicSetId symbols;         // symbolic types
+  Interval number;                            // numbers: hull of what is possible, base units
+  SymbolicSetId symbols;                      // symbolic types
   std::uint32_t given = Id<int>::none_index;  // into Build::givens
   std::uint8_t flags = 0;
 };
@@ -48,9 +49,9 @@ struct Version {
 
 struct Instance {
   Symbol fit_name;
-  Symbol place;                        // none: only one
+  Symbol place;  // none: only one
   KindId kind;
-  std::uint32_t fit = 0;               // index into Build::fits
+  std::uint32_t fit = 0;  // index into Build::fits
   EntityId entity;
   std::vector<EntityId> faces;         // in the kind's face order
   std::vector<std::uint32_t> reworks;  // that change this instance
@@ -61,8 +62,8 @@ struct Instance {
 
 struct Entity {
   std::uint32_t instance = 0;
-  std::uint32_t face = no_reg;  // index in the kind's faces; no_reg: the part itself
-  std::uint32_t joint = no_reg; // face: index into Build::joints
+  std::uint32_t face = no_reg;   // index in the kind's faces; no_reg: the part itself
+  std::uint32_t joint = no_reg;  // face: index into Build::joints
 };
 
 /// A `fit` statement. A slot has several candidates: one is chosen for all its places together.
@@ -78,7 +79,7 @@ struct Fit {
 struct Joint {
   Symbol label;  // may be none
   InterfaceId interface;
-  Symbol place;  // of its first face's instance; may be none
+  Symbol place;                              // of its first face's instance; may be none
   std::vector<std::vector<EntityId>> sides;  // by side of the interface
   Span span;
 };
@@ -111,7 +112,17 @@ struct BuildPlace {
 };
 
 struct Expectation {
-  enum class Word : std::uint8_t { fits, conflict, unknown, setting, choice, also, caution, not_applicable, that };
+  enum class Word : std::uint8_t {
+    fits,
+    conflict,
+    unknown,
+    setting,
+    choice,
+    also,
+    caution,
+    not_applicable,
+    that
+  };
   Word word = Word::that;
   Symbol requirement;
   Symbol fit_name, place;
@@ -130,7 +141,7 @@ struct BuildPart {
 };
 
 struct Build {
-  Symbol name;        // none for a trial
+  Symbol name;  // none for a trial
   std::string title;
   bool is_trial = false;
   const BuildDecl* decl = nullptr;

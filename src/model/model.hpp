@@ -93,8 +93,8 @@ struct FieldDef {
 
 struct FormDef {
   Symbol name;
-  /// Computed fields in order: program with one slot-less root block; earlier fields are read by op `field` on
-  /// local slot 0 (the designation itself). Index of the field it sets.
+  /// Computed fields in order: program with one slot-less root block; earlier fields are read by op `field`
+  /// on local slot 0 (the designation itself). Index of the field it sets.
   struct Computed {
     std::uint32_t field;
     Program program;
@@ -113,7 +113,8 @@ struct DesignationDef {
 };
 
 /// One designation as written somewhere: form and the fields that its text gives (computed ones are empty).
-/// Equal text-given fields share one id; whether two ids are equal is for the evaluator (computed fields count).
+/// Equal text-given fields share one id; whether two ids are equal is for the evaluator (computed fields
+/// count).
 struct DesignationConst {
   DesignationId designation;
   std::uint32_t form = 0;
@@ -121,7 +122,8 @@ struct DesignationConst {
   std::string text;
 };
 
-/// Members are sorted: Symbol indices (choice, text, place) or DesignationConstId indices. `all`: any member at all.
+/// Members are sorted: Symbol indices (choice, text, place) or DesignationConstId indices. `all`: any member
+/// at all.
 struct SymbolicSet {
   bool all = false;
   std::vector<std::uint32_t> members;
@@ -133,13 +135,13 @@ struct NumberConst {
 };
 
 /// Text with values put in: pieces alternate as they stand; a piece with a block is an expression's value.
-struct TemplatePiece {
+struct TextPiece {
   std::string text;
   BlockIndex block = no_block;
   ExprId expr;
   Type type;
 };
-using Template = std::vector<TemplatePiece>;
+using Template = std::vector<TextPiece>;
 
 enum class Gate : std::uint8_t { none, order, assemble, drive };
 
@@ -158,7 +160,7 @@ struct RequirementDef {
   Dimension margin_dimension;       // of the first comparison in the test
   std::optional<Unit> margin_unit;  // unit of the first literal of the test's dimension in the rule, if any
   ExprId test_expr, when_expr;
-  Span span;       // name
+  Span span;  // name
 };
 
 struct RuleDef {

@@ -15,9 +15,9 @@ inline constexpr BlockIndex no_block = 0xffffffffU;
 
 enum class OpCode : std::uint8_t {
   // constants
-  number,     // payload: NumberId
-  truth,      // payload: 0 or 1
-  symbolic,   // payload: SymbolicSetId
+  number,    // payload: NumberId
+  truth,     // payload: 0 or 1
+  symbolic,  // payload: SymbolicSetId
   // entities
   local,         // payload: local slot -> entity
   local_number,  // payload: local slot of a continuous quantifier -> number
@@ -25,20 +25,50 @@ enum class OpCode : std::uint8_t {
   part_of,       // a: face -> its part
   face_of,       // a: part; payload: index of the face in its kind -> face
   attribute,     // a: entity; payload: attribute index in the entity's schema -> number or symbolic
-  field,         // a: designation; payload: field index -> number or symbolic; undefined when its form lacks it
-  form_is,       // a: designation; payload: index of a form -> truth
+  field,    // a: designation; payload: field index -> number or symbolic; undefined when its form lacks it
+  form_is,  // a: designation; payload: index of a form -> truth
   // numbers; sin cos tan take turns, asin acos atan give turns
-  add, sub, mul, div, pow, neg, abs, min, max, sqrt, sin, cos, tan, asin, acos, atan, exp, ln, floor, ceil, round,
+  add,
+  sub,
+  mul,
+  div,
+  pow,
+  neg,
+  abs,
+  min,
+  max,
+  sqrt,
+  sin,
+  cos,
+  tan,
+  asin,
+  acos,
+  atan,
+  exp,
+  ln,
+  floor,
+  ceil,
+  round,
   // truth; dates, counts and booleans compare as numbers
-  lt, le, eq,   // a, b numbers
-  same,         // a, b symbolic
-  logical_and, logical_or, logical_not,
-  choose,       // a: truth, b: then, c: else; b and c of one type
-  lookup,       // payload: index into Program::lookups -> number or symbolic
-  in_table,     // payload: index into Program::lookups -> truth
+  lt,
+  le,
+  eq,    // a, b numbers
+  same,  // a, b symbolic
+  logical_and,
+  logical_or,
+  logical_not,
+  choose,    // a: truth, b: then, c: else; b and c of one type
+  lookup,    // payload: index into Program::lookups -> number or symbolic
+  in_table,  // payload: index into Program::lookups -> truth
   // quantifiers; payload: index into Program::quantifiers
-  every_entity, some_entity, count_entities, sum_entities, min_entities, max_entities,
-  every_number, some_number
+  every_entity,
+  some_entity,
+  count_entities,
+  sum_entities,
+  min_entities,
+  max_entities,
+  every_number,
+  some_number
 };
 
 struct Op {
@@ -47,11 +77,12 @@ struct Op {
   Reg target = no_reg;
   Reg a = no_reg, b = no_reg, c = no_reg;
   std::uint32_t payload = 0;
-  ExprId origin;  // the expression this stands for; none for inner steps of sugar
-  ExprId used_as; // the name or call in the requirement through which a let or a formula was reached
+  ExprId origin;   // the expression this stands for; none for inner steps of sugar
+  ExprId used_as;  // the name or call in the requirement through which a let or a formula was reached
 };
 
-/// Ops run in order. Registers are numbered over the whole program: an inner block reads its enclosing blocks' registers.
+/// Ops run in order. Registers are numbered over the whole program: an inner block reads its enclosing
+/// blocks' registers.
 struct Block {
   std::vector<Op> ops;
   Reg result = no_reg;
@@ -73,8 +104,8 @@ struct Lookup {
 struct Quantifier {
   // entities: all instances of `kind` (none: of any kind), or the faces of a many side
   KindId kind;
-  std::uint32_t many_slot = no_reg;  // != no_reg: index into Binding::lists
-  Reg reach_from = no_reg;           // narrowed to parts reachable from this entity ...
+  std::uint32_t many_slot = no_reg;        // != no_reg: index into Binding::lists
+  Reg reach_from = no_reg;                 // narrowed to parts reachable from this entity ...
   std::vector<InterfaceId> reach_through;  // ... through joints of these interfaces
   // numbers
   Reg lo = no_reg, hi = no_reg;

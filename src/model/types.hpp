@@ -27,24 +27,36 @@ using NumberId = Id<NumberTag>;            // an exact constant
 using CellId = Id<CellTag>;                // one attribute of one version of one entity
 using DesignationConstId = Id<DesignationConstTag>;
 
-/// quantity, count, boolean and date are numbers when evaluated (date: days since 1970-01-01; boolean: 0 or 1);
-/// choice, text, designation and place are members of a symbolic set; part and face are entities.
+/// quantity, count, boolean and date are numbers when evaluated (date: days since 1970-01-01; boolean: 0 or
+/// 1); choice, text, designation and place are members of a symbolic set; part and face are entities.
 enum class TypeKind : std::uint8_t {
-  error, quantity, count, boolean, date, choice, text, designation, place, part, face, many_side
+  error,
+  quantity,
+  count,
+  boolean,
+  date,
+  choice,
+  text,
+  designation,
+  place,
+  part,
+  face,
+  many_side
 };
 
 struct Type {
   TypeKind kind = TypeKind::error;
-  Dimension dimension;              // quantity
-  SymbolicSetId choices;            // choice: its declared members; none for a bare word
-  DesignationId designation;        // designation
-  KindId part_kind;                 // part: none means any kind
-  InterfaceId interface;            // face, many_side
-  std::uint32_t side = 0;           // face, many_side
-  bool nominal = false;             // exact by definition: '=' makes sense
+  Dimension dimension;        // quantity
+  SymbolicSetId choices;      // choice: its declared members; none for a bare word
+  DesignationId designation;  // designation
+  KindId part_kind;           // part: none means any kind
+  InterfaceId interface;      // face, many_side
+  std::uint32_t side = 0;     // face, many_side
+  bool nominal = false;       // exact by definition: '=' makes sense
 
   bool is_number() const {
-    return kind == TypeKind::quantity || kind == TypeKind::count || kind == TypeKind::boolean || kind == TypeKind::date;
+    return kind == TypeKind::quantity || kind == TypeKind::count || kind == TypeKind::boolean ||
+           kind == TypeKind::date;
   }
   bool is_symbolic() const {
     return kind == TypeKind::choice || kind == TypeKind::text || kind == TypeKind::designation ||

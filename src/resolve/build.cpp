@@ -1,0 +1,66 @@
+// A build or trial: parts fitted at places, faces joined, reworks, waivers, stages, expectations.
+#include "resolve/build_context.hpp"
+#include "resolve/declarations.hpp"
+
+namespace mm {
+
+namespace {
+
+Build resolve_build(Context& context, const BuildDecl& decl) {
+  BuildContext b{context, decl, {}, {}, {}, {}, {}, {}};
+  b.build.decl = &decl;
+  b.build.is_trial = decl.is_trial;
+  if (decl.name) b.build.name = decl.name->symbol;
+  if (decl.title) b.build.title = decl.title->text;
+  add_places(b);
+  add_parts(b);
+  add_fits(b);
+  add_reworks(b);
+  make_cells(b);
+  add_joins(b);
+  add_waivers(b);
+  add_stages(b);
+  add_expectations(b);
+  return std::move(b.build);
+}
+
+}  // namespace
+
+void resolve_builds(Context& context) {
+  for (const auto& file : context.tree.files)
+    for (const auto& declaration : file.declarations)
+      if (const auto* decl = std::get_if<BuildDecl>(&declaration))
+        context.project.builds.push_back(resolve_build(context, *decl));
+}
+
+std::vector<std::uint32_t> find_instances(BuildContext& b, const Path& path, std::vector<Name>* rest) {
+  Context& context = b.context;
+  auto found = b.fitted.find(path.names[0].symbol);
+  if (found == b.fitted.end()) {
+    std::vector<std::string_view> known;
+    for (const auto& entry : b.fitted) known.push_back(context.names.text(entry.first));
+    context.messages.add(Code::not_fitted, path.names[0].span, {context.text(path.names[0]), ""},
+                         suggestion(context.names.text(path.names[0].symbol), known));
+    return {};
+  }
+  std::vector<std::uint32_t> instances = found->second;
+  std::size_t used = 1;
+  if (path.names.size() > 1) {
+    for (const auto i : found->second) {
+      if (b.build.instances[i].place != path.names[1].symbol || !b.build.instances[i].place) continue;
+      instances = {i};
+      used = 2;
+      break;
+    }
+  }
+  if (rest != nullptr) {
+    rest->assign(path.names.begin() + static_cast<std::ptrdiff_t>(used), path.names.end());
+  } else if (used < path.names.size()) {
+    context.messages.add(Code::not_fitted, path.names[used].span,
+                         {context.text(path.names[0]), " at " + context.text(path.names[used])});
+    return {};
+  }
+  return instances;
+}
+
+}  // namespace mm

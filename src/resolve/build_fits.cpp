@@ -1,0 +1,211 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "resolve/build_context.hpp"
+#include "resolve/quantities.hpp"
+
+namespace mm {
+
+namespace {
+
+constexpr std::size_t max_instances = 4'000'000;
+
+std::string_view folder_of(std::string_view path) {
+  const auto slash = path.rfind('/');
+  return slash == std::string_view::npos ? std::string_view{} : path.substr(0, slash);
+}
+
+std::uint32_t add_part(BuildContext& b, Symbol name, const PartDecl& decl, KindId kind) {
+  BuildPart part;
+  part.name = name;
+  part.kind = kind;
+  part.decl = &decl;
+  part.span = decl.name.span;
+  if (decl.doc) part.doc = decl.doc->text;
+  for (const auto& assignment : decl.assignments)
+    if (assignment.path.names.size() == 1 &&
+        b.context.names.text(assignment.path.names[0].symbol) == "quantity" &&
+        !std::holds_alternative<UnknownValue>(b.context.tree.values[assignment.value].form))
+      part.quantity_stated = true;
+  const auto index = static_cast<std::uint32_t>(b.build.parts.size());
+  b.build.parts.push_back(std::move(part));
+  b.part_index.emplace(name, index);
+  return index;
+}
+
+std::uint32_t find_part(BuildContext& b, const Name& name) {
+  if (auto found = b.part_index.find(name.symbol); found != b.part_index.end()) return found->second;
+  Context& context = b.context;
+  auto found = context.parts.find(name.symbol);
+  if (found == context.parts.end()) {
+    std::vector<std::string_view> known;
+    for (const auto& entry : context.parts) known.push_back(context.names.text(entry.first));
+    for (const auto& entry : b.part_index) known.push_back(context.names.text(entry.first));
+    context.unknown("part", name, known);
+    return no_reg;
+  }
+  const PartDef& part = context.model.parts[found->second];
+  if (!part.kind) return no_reg;  // said where the part is declared
+  return add_part(b, name.symbol, *part.decl, part.kind);
+}
+
+void fit_one(BuildContext& b, const FitDecl& decl, std::vector<const FitDecl*>& origin) {
+  Context& context = b.context;
+  Fit fit;
+  fit.name = decl.name.symbol;
+  fit.is_slot = decl.is_slot;
+  fit.span = decl.span;
+  for (const auto& name : decl.parts) {
+    const std::uint32_t part = find_part(b, name);
+    if (part == no_reg) continue;
+    if (!fit.candidates.empty() && b.build.parts[part].kind != b.build.parts[fit.candidates[0]].kind) {
+      context.messages.add(
+          Code::kinds_differ, name.span,
+          {context.text(name), "a " + context.text(context.model.kinds[b.build.parts[part].kind].name),
+           "of kind " + context.text(context.model.kinds[b.build.parts[fit.candidates[0]].kind].name)});
+      continue;
+    }
+    if (std::find(fit.candidates.begin(), fit.candidates.end(), part) != fit.candidates.end()) {
+      context.messages.add(Code::duplicate_name, name.span, {"candidate", context.text(name)});
+      continue;
+    }
+    // One physical part is in one place; a stated quantity is counted by the checker instead.
+    for (std::size_t f = 0; f < b.build.fits.size(); ++f) {
+      const Fit& other = b.build.fits[f];
+      if (std::find(other.candidates.begin(), other.candidates.end(), part) == other.candidates.end())
+        continue;
+      if (b.build.parts[part].quantity_stated || decl.is_slot || other.is_slot) continue;
+      Message& message = context.messages.add(Code::part_fitted_twice, name.span, {context.text(name)},
+                                              "if there are several, say how many: quantity 2");
+      message.labels.push_back({other.span, "first fitted here"});
+    }
+    fit.candidates.push_back(part);
+  }
+  if (decl.each) {
+    auto each = read_quantity(context, *decl.each);
+    if (each && (!each->bare || each->amount.get_den() != 1 || each->amount < 1))
+      context.messages.add(Code::each_not_whole, decl.each->span, {});
+    else if (each)
+      fit.each = each->amount;
+  }
+  if (fit.candidates.empty()) return;
+  const auto fit_index = static_cast<std::uint32_t>(b.build.fits.size());
+  const KindId kind = b.build.parts[fit.candidates[0]].kind;
+  std::vector<Name> places = decl.places;
+  if (places.empty()) places.push_back({Symbol::none(), decl.name.span});
+  std::vector<Sheet> sheets;
+  for (const auto candidate : fit.candidates) {
+    Sheet sheet = empty_sheet(context, kind);
+    assign(context, sheet, b.build.parts[candidate].decl->assignments, false, false, no_reg);
+    assign(context, sheet, decl.overrides, true, true, no_reg);
+    sheets.push_back(std::move(sheet));
+  }
+  for (const auto& place : places) {
+    if (place.symbol && !b.place_hand.contains(place.symbol)) {
+      context.unknown_in("place", place, b.place_hand);
+      continue;
+    }
+    auto& same_name = b.fitted[decl.name.symbol];
+    bool taken = false;
+    for (const auto other : same_name) {
+      const Instance& instance = b.build.instances[other];
+      if (instance.place && place.symbol && instance.place != place.symbol) continue;
+      const std::string at = place.symbol ? context.text(place) : std::string("one place");
+      Message& message = context.messages.add(Code::place_taken, place.span, {context.text(decl.name), at});
+      message.labels.push_back({instance.span, "first fitted here"});
+      taken = true;
+      break;
+    }
+    if (taken || b.build.instances.size() >= max_instances) continue;
+    Instance instance;
+    instance.fit_name = decl.name.symbol;
+    instance.place = place.symbol;
+    instance.kind = kind;
+    instance.fit = fit_index;
+    instance.span = place.symbol ? place.span : decl.name.span;
+    const auto index = static_cast<std::uint32_t>(b.build.instances.size());
+    instance.entity = b.build.entities.add({index, no_reg, no_reg});
+    const auto faces = static_cast<std::uint32_t>(context.model.kinds[kind].faces.size());
+    for (std::uint32_t f = 0; f < faces; ++f)
+      instance.faces.push_back(b.build.entities.add({index, f, no_reg}));
+    same_name.push_back(index);
+    fit.instances.push_back(index);
+    b.build.instances.push_back(std::move(instance));
+    b.sheets.push_back(sheets);
+  }
+  b.build.fits.push_back(std::move(fit));
+  origin.push_back(&decl);
+}
+
+}  // namespace
+
+void add_places(BuildContext& b) {
+  for (const auto& decl : b.decl.places) {
+    Symbol hand;
+    if (decl.hand) {
+      hand = decl.hand->symbol;
+      const std::string word = b.context.text(*decl.hand);
+      if (word != "left" && word != "right") b.context.messages.add(Code::hand_word, decl.hand->span, {word});
+    }
+    for (const auto& name : decl.names) {
+      if (!b.place_hand.try_emplace(name.symbol, hand).second) {
+        b.context.messages.add(Code::duplicate_name, name.span, {"place", b.context.text(name)});
+        continue;
+      }
+      b.build.places.push_back({name.symbol, hand});
+    }
+  }
+}
+
+void add_parts(BuildContext& b) {
+  Context& context = b.context;
+  for (const auto& decl : b.decl.parts) {
+    auto kind = context.kinds.find(decl.kind.symbol);
+    if (kind == context.kinds.end()) {
+      context.unknown_in("kind", decl.kind, context.kinds);
+      continue;
+    }
+    if (b.part_index.contains(decl.name.symbol)) {
+      context.messages.add(Code::duplicate_name, decl.name.span, {"part", context.text(decl.name)});
+      continue;
+    }
+    add_part(b, decl.name.symbol, decl, kind->second);
+  }
+  if (b.decl.is_trial) return;
+  // Parts declared beside the build ought to be in it; those of shared catalogues need not.
+  const std::string_view here = folder_of(context.sources[b.decl.span.file].path);
+  for (const auto& part : context.model.parts) {
+    if (!part.kind || folder_of(context.sources[part.span.file].path) != here) continue;
+    const std::uint32_t index = add_part(b, part.name, *part.decl, part.kind);
+    b.build.parts[index].own_file = true;
+  }
+}
+
+void add_fits(BuildContext& b) {
+  std::vector<const FitDecl*> origin;
+  for (const auto& decl : b.decl.fits) fit_one(b, decl, origin);
+  if (b.decl.is_trial) {
+    // A trial's own parts stand under their own names unless it says otherwise.
+    for (const auto& decl : b.decl.parts) {
+      const auto part = b.part_index.find(decl.name.symbol);
+      if (part == b.part_index.end()) continue;
+      const bool used = std::any_of(b.build.fits.begin(), b.build.fits.end(), [&](const Fit& fit) {
+        return std::find(fit.candidates.begin(), fit.candidates.end(), part->second) != fit.candidates.end();
+      });
+      if (used) continue;
+      FitDecl own;
+      own.name = decl.name;
+      own.parts = {decl.name};
+      own.span = decl.span;
+      fit_one(b, own, origin);
+    }
+  }
+  std::vector<bool> fitted(b.build.parts.size(), false);
+  for (const auto& fit : b.build.fits)
+    for (const auto candidate : fit.candidates) fitted[candidate] = true;
+  for (std::uint32_t p = 0; p < b.build.parts.size(); ++p)
+    if (!fitted[p] && b.build.parts[p].own_file) b.build.left_over.push_back(p);
+}
+
+}  // namespace mm

@@ -1,0 +1,312 @@
+// Joints: which faces are meant, which interface they share, and whether every side has what it needs.
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "resolve/build_context.hpp"
+
+namespace mm {
+
+namespace {
+
+/// A face that a path could mean.
+struct Choice {
+  EntityId entity;
+  InterfaceId interface;
+  std::uint32_t side = 0;
+};
+
+class Joiner {
+ public:
+  Joiner(BuildContext& b, const JoinDecl& decl) : b_(b), context_(b.context), decl_(decl) {}
+
+  void run() {
+    std::vector<Name> places = decl_.places;
+    if (places.empty()) places.push_back({Symbol::none(), decl_.span});
+    for (const auto& place : places) {
+      if (place.symbol && !b_.place_hand.contains(place.symbol)) {
+        context_.unknown_in("place", place, b_.place_hand);
+        continue;
+      }
+      if (decl_.interface)
+        block_form(place);
+      else
+        sum_form(place);
+    }
+  }
+
+ private:
+  std::string face_name(const Choice& choice) const {
+    return entity_name(context_.model, b_.build, choice.entity, context_.names);
+  }
+  std::string interface_name(InterfaceId id) const {
+    return context_.text(context_.model.interfaces[id].name);
+  }
+  std::string side_name(InterfaceId id, std::uint32_t side) const {
+    return context_.text(context_.model.interfaces[id].sides[side].name);
+  }
+
+  /// The one instance that a path means at a place; no_reg after an error.
+  std::uint32_t instance_of(const Path& path, const Name& place, std::vector<Name>* rest) {
+    const auto instances = find_instances(b_, path, rest);
+    if (instances.empty()) return no_reg;
+    if (rest->size() < path.names.size() - 1) return instances[0];  // the path names its place
+    if (place.symbol)
+      for (const auto i : instances)
+        if (b_.build.instances[i].place == place.symbol) return i;
+    if (instances.size() == 1 && (!place.symbol || !b_.build.instances[instances[0]].place))
+      return instances[0];
+    const std::string name = context_.text(path.names[0]);
+    if (place.symbol) {
+      Message& message =
+          context_.messages.add(Code::not_fitted, path.span, {name, " at " + context_.text(place)});
+      message.labels.push_back({b_.build.instances[instances[0]].span, "fitted here"});
+    } else {
+      std::string at;
+      for (const auto i : instances)
+        at += (at.empty() ? "" : ", ") + context_.text(b_.build.instances[i].place);
+      context_.messages.add(Code::say_which_place, path.span, {name}, "add \"at " + at + "\" or name one");
+    }
+    return no_reg;
+  }
+
+  /// Faces that a path could mean; empty after an error.
+  std::vector<Choice> choices_of(const Path& path, const Name& place) {
+    std::vector<Name> rest;
+    const std::uint32_t index = instance_of(path, place, &rest);
+    if (index == no_reg) return {};
+    const Instance& instance = b_.build.instances[index];
+    const KindDef& kind = context_.model.kinds[instance.kind];
+    std::vector<Choice> choices;
+    std::vector<std::string_view> known;
+    for (std::uint32_t f = 0; f < kind.faces.size(); ++f) {
+      known.push_back(context_.names.text(kind.faces[f].name));
+      if (!rest.empty() && kind.faces[f].name != rest[0].symbol) continue;
+      choices.push_back({instance.faces[f], kind.faces[f].interface, kind.faces[f].side});
+    }
+    if (!choices.empty() && rest.size() <= 1) return choices;
+    if (rest.empty())
+      context_.messages.add(Code::join_no_face, path.span, {context_.text(path.names[0])},
+                            "its kind declares no face");
+    else
+      context_.unknown("face of a " + context_.text(kind.name),
+                       rest.size() > 1 && !choices.empty() ? rest[1] : rest[0], known);
+    return {};
+  }
+
+  bool take(Joint& joint, const Choice& choice, const Path& path) {
+    Entity& entity = b_.build.entities[choice.entity];
+    if (entity.joint != no_reg) {
+      Message& message = context_.messages.add(Code::face_joined_twice, path.span, {face_name(choice)});
+      message.labels.push_back({b_.build.joints[entity.joint].span, "first joined here"});
+      return false;
+    }
+    for (const auto& side : joint.sides)
+      if (std::find(side.begin(), side.end(), choice.entity) != side.end()) {
+        context_.messages.add(Code::face_joined_twice, path.span, {face_name(choice)});
+        return false;
+      }
+    joint.sides[choice.side].push_back(choice.entity);
+    return true;
+  }
+
+  void finish(Joint joint, const Name& place) {
+    const InterfaceDef& interface = context_.model.interfaces[joint.interface];
+    bool good = true;
+    for (std::uint32_t s = 0; s < interface.sides.size(); ++s) {
+      if (interface.sides[s].many || joint.sides[s].size() == 1) continue;
+      if (joint.sides[s].empty())
+        context_.messages.add(Code::join_side_missing, decl_.span,
+                              {interface_name(joint.interface), side_name(joint.interface, s)});
+      else
+        context_.messages.add(Code::join_same_side, decl_.span,
+                              {side_name(joint.interface, s), interface_name(joint.interface),
+                               entity_name(context_.model, b_.build, joint.sides[s][0], context_.names),
+                               entity_name(context_.model, b_.build, joint.sides[s][1], context_.names)},
+                              other_sides(joint.interface, s));
+      good = false;
+    }
+    if (!good) return;
+    if (decl_.label) joint.label = decl_.label->symbol;
+    joint.place = place.symbol;
+    const auto index = static_cast<std::uint32_t>(b_.build.joints.size());
+    for (const auto& side : joint.sides) {
+      for (const auto entity : side) {
+        b_.build.entities[entity].joint = index;
+        if (!joint.place) joint.place = b_.build.instances[b_.build.entities[entity].instance].place;
+      }
+    }
+    joint.span = decl_.span;
+    b_.build.joints.push_back(std::move(joint));
+  }
+
+  std::string other_sides(InterfaceId interface, std::uint32_t side) const {
+    std::string others;
+    for (std::uint32_t s = 0; s < context_.model.interfaces[interface].sides.size(); ++s)
+      if (s != side) others += (others.empty() ? "" : ", ") + side_name(interface, s);
+    return fmt::format("the \"{}\" side is joined to: {}", side_name(interface, side), others);
+  }
+
+  void block_form(const Name& place) {
+    auto found = context_.interfaces.find(decl_.interface->symbol);
+    if (found == context_.interfaces.end()) {
+      context_.unknown_in("interface", *decl_.interface, context_.interfaces);
+      return;
+    }
+    const InterfaceDef& interface = context_.model.interfaces[found->second];
+    Joint joint;
+    joint.interface = found->second;
+    joint.sides.resize(interface.sides.size());
+    bool good = true;
+    for (const auto& fill : decl_.fills) {
+      std::uint32_t side = no_reg;
+      std::vector<std::string_view> known;
+      for (std::uint32_t s = 0; s < interface.sides.size(); ++s) {
+        known.push_back(context_.names.text(interface.sides[s].name));
+        if (interface.sides[s].name == fill.side.symbol) side = s;
+      }
+      if (side == no_reg) {
+        context_.unknown("side of " + interface_name(joint.interface), fill.side, known);
+        good = false;
+        continue;
+      }
+      for (const auto& path : fill.faces) {
+        std::vector<Choice> choices = choices_of(path, place);
+        if (choices.empty()) {
+          good = false;
+          continue;
+        }
+        const Choice first = choices[0];
+        std::erase_if(choices,
+                      [&](const Choice& c) { return c.interface != joint.interface || c.side != side; });
+        // A part whose other faces of this side are taken already means the free one.
+        if (choices.size() > 1)
+          std::erase_if(choices,
+                        [&](const Choice& c) { return b_.build.entities[c.entity].joint != no_reg; });
+        if (choices.size() == 1) {
+          good = take(joint, choices[0], path) && good;
+          continue;
+        }
+        good = false;
+        if (choices.empty() && first.entity && b_.build.entities[first.entity].face != no_reg &&
+            path.names.size() > 1)
+          context_.messages.add(
+              Code::join_interfaces_differ, path.span,
+              {face_name(first),
+               side_name(first.interface, first.side) + " of " + interface_name(first.interface),
+               "this place in the joint",
+               fill.side.symbol ? context_.text(fill.side) + " of " + interface_name(joint.interface) : ""});
+        else if (choices.empty())
+          context_.messages.add(Code::join_no_face, path.span, {context_.text(path.names[0])},
+                                fmt::format("a face \"{}.{}\" is wanted", interface_name(joint.interface),
+                                            context_.text(fill.side)));
+        else
+          which_face(path, choices);
+      }
+    }
+    if (good) finish(std::move(joint), place);
+  }
+
+  void which_face(const Path& path, const std::vector<Choice>& choices) {
+    std::string list;
+    for (const auto& choice : choices) list += (list.empty() ? "" : ", ") + face_name(choice);
+    context_.messages.add(Code::join_which_face, path.span, {context_.text(path.names[0]), list},
+                          "name the face");
+  }
+
+  void sum_form(const Name& place) {
+    std::vector<std::vector<Choice>> choices;
+    for (const auto& path : decl_.faces) {
+      choices.push_back(choices_of(path, place));
+      if (choices.back().empty()) return;
+    }
+    // The interface: of a face that is named outright, else the one that all have a face of.
+    InterfaceId interface;
+    std::size_t fixed = choices.size();
+    for (std::size_t i = 0; i < choices.size(); ++i) {
+      if (choices[i].size() != 1) continue;
+      if (!interface) {
+        interface = choices[i][0].interface;
+        fixed = i;
+      } else if (choices[i][0].interface != interface) {
+        const auto& a = choices[fixed][0];
+        const auto& c = choices[i][0];
+        context_.messages.add(
+            Code::join_interfaces_differ, decl_.span,
+            {face_name(a), side_name(a.interface, a.side) + " of " + interface_name(a.interface),
+             face_name(c), side_name(c.interface, c.side) + " of " + interface_name(c.interface)});
+        return;
+      }
+    }
+    if (!interface) {
+      std::vector<InterfaceId> shared;
+      for (const auto& choice : choices[0]) {
+        const bool everywhere = std::all_of(choices.begin(), choices.end(), [&](const auto& list) {
+          return std::any_of(list.begin(), list.end(),
+                             [&](const Choice& c) { return c.interface == choice.interface; });
+        });
+        if (everywhere && std::find(shared.begin(), shared.end(), choice.interface) == shared.end())
+          shared.push_back(choice.interface);
+      }
+      if (shared.size() != 1) {
+        if (shared.empty())
+          context_.messages.add(Code::join_no_face, decl_.faces[0].span,
+                                {context_.text(decl_.faces[0].names[0])});
+        else
+          which_face(decl_.faces[0], choices[0]);
+        return;
+      }
+      interface = shared[0];
+    }
+    Joint joint;
+    joint.interface = interface;
+    const InterfaceDef& def = context_.model.interfaces[interface];
+    joint.sides.resize(def.sides.size());
+    bool good = true;
+    // Named faces first; a part alone then takes a side that is still empty.
+    for (const bool named : {true, false}) {
+      for (std::size_t i = 0; i < choices.size(); ++i) {
+        if ((choices[i].size() == 1) != named) continue;
+        std::vector<Choice> list = choices[i];
+        std::erase_if(list, [&](const Choice& c) {
+          return c.interface != interface ||
+                 (!named && (b_.build.entities[c.entity].joint != no_reg ||
+                             (!def.sides[c.side].many && !joint.sides[c.side].empty())));
+        });
+        if (list.size() == 1) {
+          good = take(joint, list[0], decl_.faces[i]) && good;
+        } else {
+          if (list.empty())
+            context_.messages.add(Code::join_no_face, decl_.faces[i].span,
+                                  {context_.text(decl_.faces[i].names[0])},
+                                  "its faces are of other interfaces, or joined already");
+          else
+            which_face(decl_.faces[i], list);
+          good = false;
+        }
+      }
+    }
+    if (good) finish(std::move(joint), place);
+  }
+
+  BuildContext& b_;
+  Context& context_;
+  const JoinDecl& decl_;
+};
+
+}  // namespace
+
+void add_joins(BuildContext& b) {
+  std::vector<Symbol> labels;
+  for (const auto& decl : b.decl.joins) {
+    if (decl.label) {
+      if (std::find(labels.begin(), labels.end(), decl.label->symbol) != labels.end())
+        b.context.messages.add(Code::duplicate_name, decl.label->span,
+                               {"joint", b.context.text(*decl.label)});
+      labels.push_back(decl.label->symbol);
+    }
+    Joiner(b, decl).run();
+  }
+}
+
+}  // namespace mm

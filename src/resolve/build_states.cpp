@@ -1,0 +1,209 @@
+// Versions of parts under reworks, the cells that hold their values; waivers, stages, expectations.
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "resolve/build_context.hpp"
+#include "resolve/declarations.hpp"
+
+namespace mm {
+
+namespace {
+
+constexpr std::size_t max_reworks = 6;
+
+std::string date_text(const Context& context, const DateSyntax& date) {
+  return std::string(context.sources.text(date.span));
+}
+
+CellId add_cells(BuildContext& b, const Instance& instance, const Sheet& sheet, Version& version) {
+  Build& build = b.build;
+  Context& context = b.context;
+  CellId first;
+  for (std::size_t i = 0; i < sheet.cells.size(); ++i) {
+    Cell cell = sheet.cells[i].cell;
+    std::uint32_t also = no_reg;
+    for (auto given = sheet.cells[i].givens.rbegin(); given != sheet.cells[i].givens.rend(); ++given) {
+      build.givens.push_back(*given);
+      build.givens.back().also = also;
+      also = static_cast<std::uint32_t>(build.givens.size() - 1);
+    }
+    cell.given = also;
+    if (i == static_cast<std::size_t>(PartProperty::place)) {
+      const Symbol at =
+          instance.place ? instance.place : context.names.intern("(" + context.text(instance.fit_name) + ")");
+      cell.symbols = context.set_of(at);
+      cell.flags = 0;
+    }
+    if (i == static_cast<std::size_t>(PartProperty::hand) && instance.place) {
+      // Of a pair, the piece that belongs at this place.
+      const Symbol hand = b.place_hand[instance.place];
+      const auto& offered = context.model.sets[cell.symbols].members;
+      if (hand && std::find(offered.begin(), offered.end(), hand.index) != offered.end() &&
+          cell.given != no_reg)
+        cell.symbols = context.set_of(hand);
+    }
+    if (i == static_cast<std::size_t>(PartProperty::quantity) && cell.given == no_reg) {
+      cell.number = Interval::point(1);
+      cell.flags = cell_integer;
+    }
+    const CellId id = build.cells.add(cell);
+    if (i == 0) first = id;
+  }
+  version.part_cells = first;
+  for (const auto offset : sheet.face_offsets) version.face_cells.push_back(CellId{first.index + offset});
+  return first;
+}
+
+}  // namespace
+
+void add_reworks(BuildContext& b) {
+  Context& context = b.context;
+  b.planned.resize(b.build.instances.size());
+  std::vector<Symbol> names;
+  for (const auto& decl : b.decl.reworks) {
+    if (std::find(names.begin(), names.end(), decl.name.symbol) != names.end())
+      context.messages.add(Code::duplicate_name, decl.name.span, {"rework", context.text(decl.name)});
+    names.push_back(decl.name.symbol);
+    Rework rework;
+    rework.name = decl.name.symbol;
+    rework.done = decl.done;
+    rework.span = decl.name.span;
+    if (decl.doc) rework.doc = decl.doc->text;
+    if (decl.by) rework.by = decl.by->text;
+    rework.instances = find_instances(b, decl.target, nullptr);
+    const auto index = static_cast<std::uint32_t>(b.build.reworks.size());
+    for (const auto i : rework.instances) {
+      if (decl.done) {
+        for (auto& sheet : b.sheets[i]) assign(context, sheet, decl.assignments, true, false, index);
+        continue;
+      }
+      if (b.planned[i].size() >= max_reworks) {
+        context.messages.add(Code::too_many_versions, decl.span,
+                             {std::to_string(max_reworks), context.text(b.build.instances[i].fit_name)});
+        continue;
+      }
+      b.planned[i].emplace_back(index, &decl);
+      b.build.instances[i].reworks.push_back(index);
+    }
+    b.build.reworks.push_back(std::move(rework));
+  }
+}
+
+void make_cells(BuildContext& b) {
+  for (std::size_t i = 0; i < b.build.instances.size(); ++i) {
+    const Instance instance = b.build.instances[i];
+    const auto& candidates = b.build.fits[instance.fit].candidates;
+    std::vector<Version> versions;
+    for (std::size_t c = 0; c < b.sheets[i].size(); ++c) {
+      const std::uint32_t masks = 1U << b.planned[i].size();
+      for (std::uint32_t mask = 0; mask < masks; ++mask) {
+        Sheet sheet = b.sheets[i][c];
+        for (std::size_t r = 0; r < b.planned[i].size(); ++r)
+          if ((mask >> r & 1U) != 0)
+            assign(b.context, sheet, b.planned[i][r].second->assignments, true, false, b.planned[i][r].first);
+        Version version;
+        version.part = candidates[c];
+        add_cells(b, instance, sheet, version);
+        versions.push_back(std::move(version));
+      }
+    }
+    b.build.instances[i].versions = std::move(versions);
+  }
+}
+
+namespace {
+
+bool known_requirement(BuildContext& b, const Name& name) {
+  Context& context = b.context;
+  std::vector<std::string_view> known{"quantity", "hand", "open", "left_over"};
+  for (const auto& requirement : context.model.requirements)
+    known.push_back(context.names.text(requirement.name));
+  const auto word = context.names.text(name.symbol);
+  if (std::find(known.begin(), known.end(), word) != known.end()) return true;
+  context.messages.add(Code::unknown_name, name.span, {"requirement", std::string(word)},
+                       suggestion(word, known));
+  return false;
+}
+
+/// "on wheel.rear_left", "on wheel", or a joint's name.
+bool read_subject(BuildContext& b, const std::optional<Path>& on, Symbol& fit_name, Symbol& place) {
+  if (!on) return true;
+  if (on->names.size() == 1)
+    for (const auto& joint : b.build.joints)
+      if (joint.label == on->names[0].symbol) return fit_name = joint.label, true;
+  std::vector<Name> rest;
+  const auto instances = find_instances(b, *on, &rest);
+  if (instances.empty()) return false;
+  fit_name = on->names[0].symbol;
+  if (instances.size() == 1 && rest.size() < on->names.size() - 1)
+    place = b.build.instances[instances[0]].place;
+  return true;
+}
+
+}  // namespace
+
+void add_waivers(BuildContext& b) {
+  for (const auto& decl : b.decl.waivers) {
+    Waiver waiver;
+    waiver.requirement = decl.requirement.symbol;
+    waiver.span = decl.span;
+    if (decl.because) waiver.because = decl.because->text;
+    if (decl.by) waiver.by = decl.by->text;
+    if (decl.until) waiver.until = date_text(b.context, *decl.until);
+    const bool known = known_requirement(b, decl.requirement);
+    if (read_subject(b, decl.on, waiver.fit_name, waiver.place) && known)
+      b.build.waivers.push_back(std::move(waiver));
+  }
+}
+
+void add_stages(BuildContext& b) {
+  for (const auto& decl : b.decl.stages) {
+    Stage stage;
+    stage.name = decl.name.symbol;
+    stage.span = decl.span;
+    if (decl.doc) stage.doc = decl.doc->text;
+    for (const auto& name : decl.uses) {
+      const auto instances = find_instances(b, Path{{name}, name.span}, nullptr);
+      stage.instances.insert(stage.instances.end(), instances.begin(), instances.end());
+    }
+    b.build.stages.push_back(std::move(stage));
+  }
+}
+
+void add_expectations(BuildContext& b) {
+  using Word = Expectation::Word;
+  static constexpr std::pair<std::string_view, Word> words[] = {
+      {"fits", Word::fits},       {"conflict", Word::conflict},
+      {"unknown", Word::unknown}, {"setting", Word::setting},
+      {"choice", Word::choice},   {"also", Word::also},
+      {"caution", Word::caution}, {"not_applicable", Word::not_applicable}};
+  for (const auto& decl : b.decl.expects) {
+    Expectation expectation;
+    expectation.span = decl.span;
+    if (!decl.verdict) {
+      expectation.that = compile_expectation(b.context, decl.that);
+      b.build.expectations.push_back(expectation);
+      continue;
+    }
+    const std::string word = b.context.text(*decl.verdict);
+    std::vector<std::string_view> known;
+    bool good = false;
+    for (const auto& [text, value] : words) {
+      known.push_back(text);
+      if (text != word) continue;
+      expectation.word = value;
+      good = true;
+    }
+    if (!good)
+      b.context.messages.add(Code::verdict_word, decl.verdict->span, {word}, suggestion(word, known));
+    if (decl.requirement) {
+      expectation.requirement = decl.requirement->symbol;
+      good = known_requirement(b, *decl.requirement) && good;
+    }
+    good = read_subject(b, decl.on, expectation.fit_name, expectation.place) && good;
+    if (good) b.build.expectations.push_back(expectation);
+  }
+}
+
+}  // namespace mm

@@ -1,0 +1,205 @@
+// Functions and formulas. A formula's body is put in where it is called, its arguments computed once; the
+// equal steps of two calls are one step, so formulas built on formulas stay short.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+
+#include "resolve/compiler.hpp"
+#include "resolve/types.hpp"
+
+namespace mm {
+
+namespace {
+
+enum class Wants : std::uint8_t { any, angle, plain };
+enum class Gives : std::uint8_t { same, angle, plain, root };
+
+struct BuiltIn {
+  std::string_view name;
+  OpCode code;
+  Wants wants;
+  Gives gives;
+};
+
+constexpr std::array built_ins{BuiltIn{"abs", OpCode::abs, Wants::any, Gives::same},
+                               BuiltIn{"sqrt", OpCode::sqrt, Wants::any, Gives::root},
+                               BuiltIn{"sin", OpCode::sin, Wants::angle, Gives::plain},
+                               BuiltIn{"cos", OpCode::cos, Wants::angle, Gives::plain},
+                               BuiltIn{"tan", OpCode::tan, Wants::angle, Gives::plain},
+                               BuiltIn{"asin", OpCode::asin, Wants::plain, Gives::angle},
+                               BuiltIn{"acos", OpCode::acos, Wants::plain, Gives::angle},
+                               BuiltIn{"atan", OpCode::atan, Wants::plain, Gives::angle},
+                               BuiltIn{"exp", OpCode::exp, Wants::plain, Gives::plain},
+                               BuiltIn{"ln", OpCode::ln, Wants::plain, Gives::plain},
+                               BuiltIn{"floor", OpCode::floor, Wants::plain, Gives::same},
+                               BuiltIn{"ceil", OpCode::ceil, Wants::plain, Gives::same},
+                               BuiltIn{"round", OpCode::round, Wants::plain, Gives::same}};
+
+Dimension angle_dimension() {
+  Dimension angle;
+  angle.twelfths[static_cast<std::size_t>(BaseDimension::angle)] = 12;
+  return angle;
+}
+
+}  // namespace
+
+Operand Compiler::visit(const CallExpr& e, ExprId id) {
+  const std::string name = context_.text(e.function);
+  if (name == "min" || name == "max") return built_in(name, e, id);
+  if (std::any_of(built_ins.begin(), built_ins.end(), [&](const BuiltIn& b) { return b.name == name; }))
+    return built_in(name, e, id);
+  auto found = context_.formulas.find(e.function.symbol);
+  if (found != context_.formulas.end()) return call_formula(found->second, e, id);
+  std::vector<std::string_view> known{"min", "max"};
+  for (const auto& b : built_ins) known.push_back(b.name);
+  for (const auto& [symbol, index] : context_.formulas) known.push_back(context_.names.text(symbol));
+  context_.messages.add(Code::unknown_name, e.function.span, {"function or formula", name},
+                        suggestion(name, known));
+  return error(id);
+}
+
+Operand Compiler::built_in(const std::string& name, const CallExpr& e, ExprId id) {
+  std::vector<Operand> arguments;
+  for (const auto argument : e.arguments) {
+    arguments.push_back(want_number(argument));
+    if (arguments.back().is_error()) return error(id);
+  }
+  if (name == "min" || name == "max") {
+    if (arguments.empty()) {
+      context_.messages.add(Code::argument_count, span(id), {name, "one or more", "0"});
+      return error(id);
+    }
+    Operand result = arguments[0];
+    for (std::size_t i = 1; i < arguments.size(); ++i) {
+      if (!same_dimension(result, arguments[i], "compare", id)) return error(id);
+      Type type = arguments[i].type.kind == TypeKind::quantity ? arguments[i].type : result.type;
+      type.nominal = result.type.nominal && arguments[i].type.nominal;
+      result = emit(name == "min" ? OpCode::min : OpCode::max, type, result.reg, arguments[i].reg);
+    }
+    return result;
+  }
+  const auto& function =
+      *std::find_if(built_ins.begin(), built_ins.end(), [&](const BuiltIn& b) { return b.name == name; });
+  if (arguments.size() != 1) {
+    context_.messages.add(Code::argument_count, span(id), {name, "1", std::to_string(arguments.size())});
+    return error(id);
+  }
+  const Operand& x = arguments[0];
+  const bool plain =
+      x.type.kind == TypeKind::count || (x.type.kind == TypeKind::quantity && x.type.dimension.is_ratio());
+  if (function.wants == Wants::angle && x.type.dimension != angle_dimension()) {
+    context_.messages.add(Code::argument_type, span(x.expr), {name, "an angle", what(x)},
+                          plain ? "write the unit with it, deg or rad" : "");
+    return error(id);
+  }
+  if (function.wants == Wants::plain && !plain) {
+    context_.messages.add(Code::argument_type, span(x.expr), {name, "a plain number", what(x)},
+                          "divide by a quantity of the same dimension first");
+    return error(id);
+  }
+  Type type = x.type;
+  if (function.gives == Gives::plain) type = quantity_type({}, x.type.nominal);
+  if (function.gives == Gives::angle) type = quantity_type(angle_dimension(), x.type.nominal);
+  if (function.gives == Gives::root) {
+    auto dimension = mm::power(x.type.dimension, Rational(1, 2));
+    if (!dimension) {
+      context_.messages.add(Code::dimension_overflow, span(id),
+                            {std::string(context_.sources.text(span(id)))});
+      return error(id);
+    }
+    type = quantity_type(*dimension, x.type.nominal);
+  }
+  if (function.code == OpCode::floor || function.code == OpCode::ceil || function.code == OpCode::round)
+    type = simple_type(TypeKind::count, x.type.nominal);
+  return emit(function.code, type, x.reg);
+}
+
+Operand Compiler::call_formula(std::uint32_t index, const CallExpr& e, ExprId id) {
+  const FormulaEntry& formula = context_.formula_list[index];
+  if (std::find(active_formulas_.begin(), active_formulas_.end(), index) != active_formulas_.end()) {
+    std::string circle;
+    for (auto it = std::find(active_formulas_.begin(), active_formulas_.end(), index);
+         it != active_formulas_.end(); ++it)
+      circle += context_.text(context_.formula_list[*it].decl->name) + " -> ";
+    context_.messages.add(Code::formula_circle, e.function.span, {circle + context_.text(e.function)});
+    return error(id);
+  }
+  std::vector<Operand> arguments;
+  bool good = true;
+  for (std::size_t i = 0; i < e.arguments.size(); ++i) {
+    Operand argument = compile(e.arguments[i]);
+    argument.expr = e.arguments[i];
+    if (i < formula.parameters.size() && !argument.is_error())
+      argument = fit_to(argument, formula.parameters[i],
+                        fmt::format("{} of {}", context_.text(formula.decl->parameters[i].name),
+                                    context_.text(e.function)));
+    good = good && !argument.is_error();
+    arguments.push_back(argument);
+  }
+  if (arguments.size() != formula.parameters.size()) {
+    Message& message =
+        context_.messages.add(Code::argument_count, span(id),
+                              {context_.text(e.function), std::to_string(formula.parameters.size()),
+                               std::to_string(arguments.size())});
+    message.labels.push_back({formula.decl->name.span, "declared here"});
+    return error(id);
+  }
+  if (!good || formula.result.kind == TypeKind::error) return error(id);
+  Frame inner;
+  for (std::size_t i = 0; i < arguments.size(); ++i) {
+    ScopeEntry entry{formula.decl->parameters[i].name.symbol,
+                     ScopeEntry::Sort::reg,
+                     arguments[i].type,
+                     0,
+                     false,
+                     arguments[i],
+                     {},
+                     0};
+    inner.bindings.push_back(std::move(entry));
+  }
+  frames_.push_back(std::move(inner));
+  active_formulas_.push_back(index);
+  Operand result = compile(formula.decl->body);
+  result.expr = formula.decl->body;
+  if (!result.is_error()) result = fit_to(result, formula.result, context_.text(e.function));
+  active_formulas_.pop_back();
+  frames_.pop_back();
+  if (result.is_error()) return error(id);
+  if (result.type.kind == TypeKind::quantity && formula.result.kind == TypeKind::quantity)
+    result.type.dimension = formula.result.dimension;
+  return result;
+}
+
+Operand Compiler::compile_formula_alone(std::uint32_t index) {
+  const FormulaEntry& formula = context_.formula_list[index];
+  open_block();
+  Frame inner;
+  for (std::size_t i = 0; i < formula.parameters.size(); ++i) {
+    const Type& type = formula.parameters[i];
+    Operand operand;
+    if (type.is_entity())
+      operand = emit(OpCode::local, type, no_reg, no_reg, no_reg, static_cast<std::uint32_t>(i));
+    else if (type.is_symbolic())
+      operand =
+          emit(OpCode::symbolic, type, no_reg, no_reg, static_cast<Reg>(i), context_.any_member().index);
+    else
+      operand = emit(OpCode::local_number, type, no_reg, no_reg, no_reg, static_cast<std::uint32_t>(i));
+    if (type.kind == TypeKind::error) operand = Operand{};
+    inner.bindings.push_back(
+        {formula.decl->parameters[i].name.symbol, ScopeEntry::Sort::reg, type, 0, false, operand, {}, 0});
+  }
+  set_slots(static_cast<std::uint32_t>(formula.parameters.size()));
+  frames_.push_back(std::move(inner));
+  active_formulas_.push_back(index);
+  Operand result = compile(formula.decl->body);
+  result.expr = formula.decl->body;
+  if (!result.is_error() && formula.result.kind != TypeKind::error)
+    result = fit_to(result, formula.result, context_.text(formula.decl->name));
+  active_formulas_.pop_back();
+  frames_.pop_back();
+  close_block(result.reg);
+  return result;
+}
+
+}  // namespace mm

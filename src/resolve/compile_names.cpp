@@ -1,0 +1,237 @@
+// Names, fields, mates: what a word or a dotted path stands for.
+#include <fmt/format.h>
+
+#include "resolve/compiler.hpp"
+
+namespace mm {
+
+const ScopeEntry* Compiler::lookup(Symbol name) const {
+  const auto& bindings = frames_.back().bindings;
+  for (auto it = bindings.rbegin(); it != bindings.rend(); ++it)
+    if (it->name == name) return &*it;
+  return nullptr;
+}
+
+Operand Compiler::use(const ScopeEntry& entry, ExprId id) {
+  switch (entry.sort) {
+    case ScopeEntry::Sort::entity:
+      return emit(OpCode::local, entry.type, no_reg, no_reg, no_reg, entry.slot);
+    case ScopeEntry::Sort::number:
+      return emit(OpCode::local_number, entry.type, no_reg, no_reg, no_reg, entry.slot);
+    case ScopeEntry::Sort::reg:
+      return entry.operand;
+    case ScopeEntry::Sort::many:
+      if (entry.iterating) {
+        Type type = entry.type;
+        type.kind = TypeKind::face;
+        return emit(OpCode::local, type, no_reg, no_reg, no_reg, entry.slot);
+      }
+      context_.messages.add(Code::many_side_alone, span(id), {context_.text(entry.name)},
+                            fmt::format("use sum of, min of, max of, count of, or \"every {} has ...\"",
+                                        context_.text(entry.name)));
+      return error(id);
+    case ScopeEntry::Sort::let: {
+      // A let sees what stood before it, whatever has been bound since.
+      Frame inner;
+      inner.self = frame().self;
+      inner.bindings.assign(frame().bindings.begin(),
+                            frame().bindings.begin() + static_cast<std::ptrdiff_t>(entry.let_scope));
+      const ExprId value = entry.let_value;
+      // Items of quantifiers that are open here stay visible through many sides only.
+      for (auto& binding : inner.bindings)
+        for (const auto& outer : frame().bindings)
+          if (outer.sort == ScopeEntry::Sort::many && outer.name == binding.name)
+            binding.iterating = outer.iterating;
+      frames_.push_back(std::move(inner));
+      Operand operand = compile(value);
+      frames_.pop_back();
+      return operand;
+    }
+  }
+  return error(id);
+}
+
+std::optional<Operand> Compiler::self_name(const Name& name, ExprId id) {
+  if (!frame().self) return std::nullopt;
+  const Operand self = *frame().self;
+  if (self.type.kind == TypeKind::designation) {
+    for (const auto& field : context_.model.designations[self.type.designation].fields)
+      if (field.name == name.symbol) return field_of(self, name, id);
+    return std::nullopt;
+  }
+  const KindDef& kind = context_.model.kinds[self.type.part_kind];
+  if (kind.schema.index.contains(name.symbol)) return field_of(self, name, id);
+  for (const auto& face : kind.faces)
+    if (face.name == name.symbol) return field_of(self, name, id);
+  return std::nullopt;
+}
+
+Operand Compiler::visit(const NameExpr& e, ExprId id) {
+  if (const ScopeEntry* entry = lookup(e.name.symbol)) return use(ScopeEntry(*entry), id);
+  if (auto self = self_name(e.name, id)) return *self;
+  if (context_.names.text(e.name.symbol) == "pi") return emit_number(pi_exact(), quantity_type({}, true));
+  Operand word = error(id);
+  word.bare_word = e.name.symbol;
+  return word;
+}
+
+Operand Compiler::visit(const FieldExpr& e, ExprId id) {
+  Operand object = compile(e.object);
+  if (object.is_error()) return error(id);
+  if (object.bare_word) {
+    std::vector<std::string_view> known;
+    for (const auto& entry : frame().bindings) known.push_back(context_.names.text(entry.name));
+    context_.messages.add(Code::word_unknown, span(e.object), {context_.text(object.bare_word)},
+                          suggestion(context_.names.text(object.bare_word), known));
+    return error(id);
+  }
+  return field_of(object, e.field, id);
+}
+
+Operand Compiler::attribute_of(const Operand& entity, const Schema& schema, std::uint32_t index, ExprId id) {
+  const AttributeDef& def = schema.attributes[index];
+  if (def.type.kind == TypeKind::error) return error(id);
+  Operand operand = emit(OpCode::attribute, def.type, entity.reg, no_reg, no_reg, index);
+  return operand;
+}
+
+Operand Compiler::let_of_kind(const Operand& part, const LetDecl& let, const KindDef& kind, ExprId id) {
+  for (const auto* active : active_lets_) {
+    if (active != &let) continue;
+    context_.messages.add(Code::formula_circle, let.name.span,
+                          {context_.text(let.name) + " -> " + context_.text(let.name)},
+                          "a derived value may use only those above it");
+    return error(id);
+  }
+  active_lets_.push_back(&let);
+  Frame inner;
+  inner.self = part;
+  for (const auto& earlier : kind.lets) {
+    if (&earlier == &let) break;
+    inner.bindings.push_back(
+        {earlier.name.symbol, ScopeEntry::Sort::let, {}, 0, false, {}, earlier.value, inner.bindings.size()});
+  }
+  frames_.push_back(std::move(inner));
+  Operand operand = compile(let.value);
+  frames_.pop_back();
+  active_lets_.pop_back();
+  if (operand.bare_word) {
+    context_.messages.add(Code::word_unknown, span(let.value), {context_.text(operand.bare_word)});
+    return error(id);
+  }
+  return operand;
+}
+
+Operand Compiler::field_of(const Operand& object, const Name& field, ExprId id) {
+  std::vector<std::string_view> known;
+  const auto learn = [&](const Schema& schema) {
+    for (const auto& attribute : schema.attributes) known.push_back(context_.names.text(attribute.name));
+  };
+  switch (object.type.kind) {
+    case TypeKind::part: {
+      if (!object.type.part_kind) {
+        // Of a part of any kind only the common properties are known; every schema begins with them.
+        static const std::vector<std::string_view> common{"price",     "state", "quantity", "hand", "seller",
+                                                          "return_by", "tag",   "note",     "place"};
+        if (!context_.model.kinds.empty()) {
+          const Schema& schema = context_.model.kinds[KindId{0U}].schema;
+          auto found = schema.index.find(field.symbol);
+          if (found != schema.index.end() && found->second < part_property_count)
+            return attribute_of(object, schema, found->second, id);
+        }
+        known = common;
+        break;
+      }
+      const KindDef& kind = context_.model.kinds[object.type.part_kind];
+      if (auto found = kind.schema.index.find(field.symbol); found != kind.schema.index.end())
+        return attribute_of(object, kind.schema, found->second, id);
+      for (std::uint32_t i = 0; i < kind.faces.size(); ++i) {
+        if (kind.faces[i].name != field.symbol) continue;
+        Type type = simple_type(TypeKind::face);
+        type.interface = kind.faces[i].interface;
+        type.side = kind.faces[i].side;
+        return emit(OpCode::face_of, type, object.reg, no_reg, no_reg, i);
+      }
+      for (const auto& let : kind.lets)
+        if (let.name.symbol == field.symbol) return let_of_kind(object, let, kind, id);
+      learn(kind.schema);
+      for (const auto& face : kind.faces) known.push_back(context_.names.text(face.name));
+      for (const auto& let : kind.lets) known.push_back(context_.names.text(let.name.symbol));
+      break;
+    }
+    case TypeKind::face: {
+      const Schema& schema = context_.model.interfaces[object.type.interface].sides[object.type.side].schema;
+      if (auto found = schema.index.find(field.symbol); found != schema.index.end())
+        return attribute_of(object, schema, found->second, id);
+      learn(schema);
+      break;
+    }
+    case TypeKind::designation: {
+      const DesignationDef& def = context_.model.designations[object.type.designation];
+      if (context_.names.text(field.symbol) == "form") {
+        Operand operand = error(id);
+        operand.form_of = object.reg;
+        return operand;
+      }
+      for (std::uint32_t i = 0; i < def.fields.size(); ++i) {
+        if (def.fields[i].name != field.symbol) {
+          known.push_back(context_.names.text(def.fields[i].name));
+          continue;
+        }
+        if (def.fields[i].type.kind == TypeKind::error) return error(id);
+        Type type = def.fields[i].type;
+        type.nominal = true;
+        return emit(OpCode::field, type, object.reg, no_reg, no_reg, i);
+      }
+      break;
+    }
+    default:
+      break;
+  }
+  context_.messages.add(Code::field_unknown, field.span, {what(object), context_.text(field)},
+                        suggestion(context_.names.text(field.symbol), known));
+  return error(id);
+}
+
+Operand Compiler::visit(const MateExpr& e, ExprId id) {
+  const Operand face = compile(e.face);
+  if (face.is_error()) return error(id);
+  if (face.type.kind != TypeKind::face) {
+    context_.messages.add(Code::not_an_entity, span(e.face), {"a face", what(face)});
+    return error(id);
+  }
+  const InterfaceDef& interface = context_.model.interfaces[face.type.interface];
+  if (interface.sides.size() != 2 || interface.sides[0].many || interface.sides[1].many) {
+    context_.messages.add(Code::mate_of_many, span(id),
+                          {context_.text(interface.name), std::to_string(interface.sides.size())});
+    return error(id);
+  }
+  Type type = face.type;
+  type.side = 1 - face.type.side;
+  return emit(OpCode::mate, type, face.reg);
+}
+
+Operand Compiler::visit(const PartOfExpr& e, ExprId id) {
+  const Operand face = compile(e.face);
+  if (face.is_error()) return error(id);
+  if (face.type.kind != TypeKind::face) {
+    context_.messages.add(Code::not_an_entity, span(e.face), {"a face", what(face)});
+    return error(id);
+  }
+  // When only one kind has such a face, its attributes are known; else only what every part has.
+  KindId only;
+  int kinds = 0;
+  for (std::size_t k = 0; k < context_.model.kinds.size(); ++k) {
+    const KindId kind{k};
+    for (const auto& def : context_.model.kinds[kind].faces)
+      if (def.interface == face.type.interface && def.side == face.type.side) {
+        if (only != kind) ++kinds;
+        only = kind;
+      }
+  }
+  Type type = simple_type(TypeKind::part);
+  if (kinds == 1) type.part_kind = only;
+  return emit(OpCode::part_of, type, face.reg);
+}
+
+}  // namespace mm

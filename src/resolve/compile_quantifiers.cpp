@@ -1,0 +1,179 @@
+// some, every, count, sum, min, max: over parts, over a many side, over a continuous range.
+#include <fmt/format.h>
+
+#include "resolve/compiler.hpp"
+#include "syntax/expr_children.hpp"
+
+namespace mm {
+
+namespace {
+
+OpCode aggregate_code(AggregateKind kind) {
+  switch (kind) {
+    case AggregateKind::count:
+      return OpCode::count_entities;
+    case AggregateKind::sum:
+      return OpCode::sum_entities;
+    case AggregateKind::min:
+      return OpCode::min_entities;
+    case AggregateKind::max:
+      return OpCode::max_entities;
+  }
+  return OpCode::count_entities;
+}
+
+}  // namespace
+
+Compiler::Domain Compiler::domain_of(const Binder& binder) {
+  Domain domain;
+  Quantifier& quantifier = domain.quantifier;
+  if (!binder.variable) {
+    // The many side itself is the variable.
+    const ScopeEntry* entry = binder.domain ? lookup(binder.domain->symbol) : nullptr;
+    if (entry == nullptr || entry->sort != ScopeEntry::Sort::many || entry->iterating) {
+      if (binder.domain) {
+        std::vector<std::string_view> known;
+        for (const auto& other : frame().bindings)
+          if (other.sort == ScopeEntry::Sort::many) known.push_back(context_.names.text(other.name));
+        context_.unknown("many side", *binder.domain, known);
+      }
+      return domain;
+    }
+    domain.binding = *entry;
+    domain.binding.iterating = true;
+    quantifier.many_slot = entry->slot;
+    quantifier.slot = entry->slot;
+    domain.good = true;
+    return domain;
+  }
+  if (lookup(binder.variable->symbol) != nullptr) {
+    context_.messages.add(Code::duplicate_name, binder.variable->span,
+                          {"variable", context_.text(*binder.variable)}, "choose another name");
+    return domain;
+  }
+  quantifier.slot = program_.slots;
+  set_slots(program_.slots + 1);
+  domain.binding.name = binder.variable->symbol;
+  domain.binding.slot = quantifier.slot;
+  if (binder.range_lo) {
+    const auto [lo, hi] = range_ends(binder.range_lo, binder.range_hi);
+    if (lo.is_error() || hi.is_error() || !same_dimension(lo, hi, "compare", binder.range_hi)) return domain;
+    quantifier.lo = lo.reg;
+    quantifier.hi = hi.reg;
+    domain.binding.sort = ScopeEntry::Sort::number;
+    domain.binding.type =
+        quantity_type(lo.type.kind == TypeKind::quantity ? lo.type.dimension : hi.type.dimension);
+    domain.continuous = domain.good = true;
+    return domain;
+  }
+  domain.binding.sort = ScopeEntry::Sort::entity;
+  domain.binding.type = simple_type(TypeKind::part);
+  if (context_.names.text(binder.domain->symbol) != "part") {
+    auto found = context_.kinds.find(binder.domain->symbol);
+    if (found == context_.kinds.end()) {
+      context_.unknown_in("kind", *binder.domain, context_.kinds);
+      return domain;
+    }
+    quantifier.kind = domain.binding.type.part_kind = found->second;
+  }
+  if (binder.reach_from) {
+    const Operand from = compile(binder.reach_from);
+    if (from.is_error()) return domain;
+    if (!from.type.is_entity()) {
+      context_.messages.add(Code::not_an_entity, span(binder.reach_from), {"a part or a face", what(from)});
+      return domain;
+    }
+    quantifier.reach_from = from.reg;
+    for (const auto& name : binder.reach_through) {
+      auto found = context_.interfaces.find(name.symbol);
+      if (found == context_.interfaces.end())
+        context_.unknown_in("interface", name, context_.interfaces);
+      else
+        quantifier.reach_through.push_back(found->second);
+    }
+    if (quantifier.reach_through.size() != binder.reach_through.size()) return domain;
+  }
+  domain.good = true;
+  return domain;
+}
+
+BlockIndex Compiler::inner_block(ExprId expr, const ScopeEntry& binding, bool truth, Operand* result) {
+  frame().bindings.push_back(binding);
+  open_block();
+  *result = truth ? want_truth(expr) : want_number(expr);
+  const BlockIndex block = close_block(result->reg);
+  frame().bindings.pop_back();
+  return block;
+}
+
+Operand Compiler::visit(const QuantifierExpr& e, ExprId id) {
+  Domain domain = domain_of(e.binder);
+  if (!domain.good) return error(id);
+  Operand where, body;
+  if (e.where) domain.quantifier.where = inner_block(e.where, domain.binding, true, &where);
+  if (e.body) domain.quantifier.body = inner_block(e.body, domain.binding, true, &body);
+  if ((e.where && where.is_error()) || (e.body && body.is_error())) return error(id);
+  const bool every = e.kind == QuantifierKind::every;
+  const OpCode code = domain.continuous ? (every ? OpCode::every_number : OpCode::some_number)
+                                        : (every ? OpCode::every_entity : OpCode::some_entity);
+  program_.quantifiers.push_back(std::move(domain.quantifier));
+  const auto& q = program_.quantifiers.back();
+  return emit(code, simple_type(TypeKind::boolean), domain.continuous ? q.lo : q.reach_from,
+              domain.continuous ? q.hi : no_reg, no_reg,
+              static_cast<std::uint32_t>(program_.quantifiers.size() - 1));
+}
+
+std::optional<Name> Compiler::many_side_in(ExprId id) const {
+  std::optional<Name> found;
+  each_expr(context_.tree, id, [&](ExprId at) {
+    const auto* name = std::get_if<NameExpr>(&context_.tree.exprs[at].form);
+    if (name == nullptr || found) return;
+    const ScopeEntry* entry = lookup(name->name.symbol);
+    if (entry != nullptr && entry->sort == ScopeEntry::Sort::many && !entry->iterating) found = name->name;
+  });
+  return found;
+}
+
+Operand Compiler::visit(const AggregateExpr& e, ExprId id) {
+  Binder binder;
+  if (e.binder) {
+    binder = *e.binder;
+  } else {
+    const auto side = many_side_in(e.term);
+    if (!side) {
+      context_.messages.add(Code::word_unknown, span(e.term),
+                            {std::string(context_.sources.text(span(e.term)))},
+                            "say what to go over: \"sum of p.mass for p: wheel\", or name a many side");
+      return error(id);
+    }
+    binder.domain = side;
+    binder.span = side->span;
+  }
+  Domain domain = domain_of(binder);
+  if (!domain.good) return error(id);
+  if (domain.continuous) {
+    context_.messages.add(Code::type_not_here, binder.span, {"a continuous range"},
+                          "count, sum, min and max go over parts or faces");
+    return error(id);
+  }
+  Operand where, term;
+  if (e.where) domain.quantifier.where = inner_block(e.where, domain.binding, true, &where);
+  if (e.term) domain.quantifier.body = inner_block(e.term, domain.binding, false, &term);
+  if ((e.where && where.is_error()) || (e.term && term.is_error())) return error(id);
+  program_.quantifiers.push_back(std::move(domain.quantifier));
+  Type type = e.kind == AggregateKind::count ? simple_type(TypeKind::count, true) : term.type;
+  return emit(aggregate_code(e.kind), type, program_.quantifiers.back().reach_from, no_reg, no_reg,
+              static_cast<std::uint32_t>(program_.quantifiers.size() - 1));
+}
+
+void each_expr(const Tree& tree, ExprId id, const std::function<void(ExprId)>& visit) {
+  std::vector<ExprId> todo{id};
+  while (!todo.empty()) {
+    const ExprId next = todo.back();
+    todo.pop_back();
+    visit(next);
+    for_each_child(tree.exprs[next], [&](ExprId child) { todo.push_back(child); });
+  }
+}
+
+}  // namespace mm

@@ -1,0 +1,190 @@
+// The compiler's frame: blocks, scopes, emitting with equal steps made once.
+#include "resolve/compiler.hpp"
+
+#include <fmt/format.h>
+
+#include "resolve/designations.hpp"
+
+namespace mm {
+
+namespace {
+
+constexpr std::size_t max_steps = 100'000;
+
+}  // namespace
+
+void Compiler::bind_entity(Symbol name, Type type, std::uint32_t slot) {
+  ScopeEntry entry{name, ScopeEntry::Sort::entity, type, slot, false, {}, {}, 0};
+  frame().bindings.push_back(std::move(entry));
+  set_slots(slot + 1);
+}
+
+void Compiler::bind_many(Symbol name, Type type, std::uint32_t side) {
+  ScopeEntry entry{name, ScopeEntry::Sort::many, type, side, false, {}, {}, 0};
+  frame().bindings.push_back(std::move(entry));
+  set_slots(side + 1);
+}
+
+void Compiler::bind_let(const LetDecl& let) {
+  ScopeEntry entry{let.name.symbol, ScopeEntry::Sort::let,  {}, 0, false, {},
+                   let.value,       frame().bindings.size()};
+  frame().bindings.push_back(std::move(entry));
+}
+
+void Compiler::open_block() { open_.emplace_back(); }
+
+BlockIndex Compiler::close_block(Reg result) {
+  open_.back().block.result = result;
+  program_.blocks.push_back(std::move(open_.back().block));
+  open_.pop_back();
+  return static_cast<BlockIndex>(program_.blocks.size() - 1);
+}
+
+BlockIndex Compiler::truth_block(ExprId expr) {
+  open_block();
+  const Operand result = want_truth(expr);
+  return close_block(result.reg);
+}
+
+BlockIndex Compiler::any_block(ExprId expr, Type* type) {
+  open_block();
+  Operand result = compile(expr);
+  if (result.bare_word) result = fit_to(result, {}, "");
+  *type = result.type;
+  return close_block(result.reg);
+}
+
+Operand Compiler::emit(OpCode code, Type type, Reg a, Reg b, Reg c, std::uint32_t payload) {
+  const std::tuple key{code, a, b, c, payload};
+  for (const auto& block : open_)
+    if (auto found = block.known.find(key);
+        found != block.known.end() && found->second.type.kind == type.kind)
+      return found->second;
+  Operand operand;
+  operand.reg = program_.registers++;
+  operand.type = type;
+  program_.types.push_back(type);
+  Op op;
+  op.code = code;
+  op.result = type.kind;
+  op.target = operand.reg;
+  op.a = a;
+  op.b = b;
+  op.c = c;
+  op.payload = payload;
+  open_.back().block.ops.push_back(op);
+  open_.back().known.emplace(key, operand);
+  return operand;
+}
+
+Operand Compiler::emit_number(ExactInterval value, Type type) {
+  return emit(OpCode::number, type, no_reg, no_reg, no_reg, context_.number(std::move(value)).index);
+}
+
+bool Compiler::too_long(ExprId id) {
+  if (++steps_ <= max_steps) return false;
+  if (!said_too_long_) context_.messages.add(Code::program_too_long, span(id), {std::to_string(max_steps)});
+  said_too_long_ = true;
+  return true;
+}
+
+Operand Compiler::compile(ExprId id) {
+  if (too_long(id)) return error(id);
+  const std::size_t before = open_.back().block.ops.size();
+  Operand operand =
+      std::visit([&](const auto& form) { return visit(form, id); }, context_.tree.exprs[id].form);
+  operand.expr = id;
+  // The last step made here stands for this expression in reasons.
+  auto& ops = open_.back().block.ops;
+  if (ops.size() > before && ops.back().target == operand.reg) {
+    if (!ops.back().origin)
+      ops.back().origin = id;
+    else
+      ops.back().used_as = id;
+  }
+  return operand;
+}
+
+std::string Compiler::what(const Operand& operand) const {
+  if (operand.bare_word) return fmt::format("the word \"{}\"", context_.text(operand.bare_word));
+  if (operand.form_of != no_reg) return "the name of a form";
+  return type_text(context_, operand.type);
+}
+
+Operand Compiler::want_truth(ExprId id) {
+  Operand operand = compile(id);
+  if (operand.is_error() || operand.type.kind == TypeKind::boolean) return operand;
+  if (operand.bare_word) {
+    context_.messages.add(Code::word_unknown, span(id), {context_.text(operand.bare_word)});
+  } else {
+    context_.messages.add(Code::not_a_truth, span(id), {what(operand)}, "compare it with something");
+  }
+  return error(id);
+}
+
+Operand Compiler::want_number(ExprId id) {
+  Operand operand = compile(id);
+  if (operand.is_error()) return operand;
+  const TypeKind kind = operand.type.kind;
+  if (kind == TypeKind::quantity || kind == TypeKind::count || kind == TypeKind::date) return operand;
+  if (operand.bare_word) {
+    context_.messages.add(Code::word_unknown, span(id), {context_.text(operand.bare_word)});
+  } else {
+    context_.messages.add(Code::not_a_number, span(id), {what(operand)});
+  }
+  return error(id);
+}
+
+Operand Compiler::fit_to(Operand operand, const Type& wanted, const std::string& name) {
+  if (operand.is_error()) return operand;
+  const auto symbolic = [&](Type type, SymbolicSetId set) {
+    Operand made = emit(OpCode::symbolic, type, no_reg, no_reg, no_reg, set.index);
+    made.expr = operand.expr;
+    return made;
+  };
+  if (operand.bare_word) {
+    if (wanted.kind == TypeKind::place || wanted.kind == TypeKind::text)
+      return symbolic(wanted, context_.set_of(operand.bare_word));
+    if (wanted.kind == TypeKind::choice) {
+      if (wanted.choices) {
+        std::vector<std::string_view> known;
+        bool member = false;
+        for (const auto m : context_.model.sets[wanted.choices].members) {
+          known.push_back(context_.names.text(Symbol{m}));
+          member = member || m == operand.bare_word.index;
+        }
+        if (!member) {
+          context_.messages.add(Code::unknown_choice, span(operand.expr),
+                                {context_.text(operand.bare_word), context_.list_of(wanted.choices)},
+                                suggestion(context_.names.text(operand.bare_word), known));
+          return error(operand.expr);
+        }
+      }
+      Type type = wanted;
+      return symbolic(type, context_.set_of(operand.bare_word));
+    }
+    context_.messages.add(Code::word_unknown, span(operand.expr), {context_.text(operand.bare_word)});
+    return error(operand.expr);
+  }
+  if (wanted.kind == TypeKind::designation && operand.type.kind == TypeKind::text && operand.expr) {
+    if (const auto* literal = std::get_if<TextExpr>(&context_.tree.exprs[operand.expr].form)) {
+      const auto id =
+          read_designation_text(context_, wanted.designation, literal->text.text, literal->text.span);
+      if (!id) return error(operand.expr);
+      return symbolic(wanted, context_.set_of(std::vector<std::uint32_t>{id.index}));
+    }
+  }
+  const Type& have = operand.type;
+  const bool number_pair = (have.kind == TypeKind::count || have.kind == TypeKind::quantity) &&
+                           (wanted.kind == TypeKind::count || wanted.kind == TypeKind::quantity);
+  bool good = have.kind == wanted.kind;
+  if (number_pair) good = compatible(have.dimension, wanted.dimension);
+  if (good && have.kind == TypeKind::designation) good = have.designation == wanted.designation;
+  if (good && have.kind == TypeKind::part) good = !wanted.part_kind || have.part_kind == wanted.part_kind;
+  if (wanted.kind == TypeKind::error || good) return operand;
+  context_.messages.add(Code::argument_type, span(operand.expr),
+                        {name, type_text(context_, wanted), what(operand)});
+  return error(operand.expr);
+}
+
+}  // namespace mm

@@ -1,0 +1,149 @@
+// Expressions checked and turned into flat programs, in one walk: names bound, dimensions found, operations
+// emitted. An operand of type error has been reported already and silences what follows from it.
+#pragma once
+#include <functional>
+#include <map>
+#include <optional>
+#include <tuple>
+
+#include "resolve/context.hpp"
+
+namespace mm {
+
+struct Operand {
+  Reg reg = no_reg;
+  Type type;
+  ExprId expr;
+  Symbol bare_word;      // a word that no name explains: perhaps a choice
+  Reg form_of = no_reg;  // "x.form" of this designation
+  bool is_error() const { return type.kind == TypeKind::error && !bare_word && form_of == no_reg; }
+};
+
+/// What a name can mean inside one program.
+struct ScopeEntry {
+  Symbol name;
+  enum class Sort : std::uint8_t { entity, many, number, reg, let } sort;
+  Type type;
+  std::uint32_t slot = 0;     // entity, number: local slot; many: side index (slot of its current item)
+  bool iterating = false;     // many: inside its quantifier
+  Operand operand;            // reg: a formula's argument
+  ExprId let_value;           // let
+  std::size_t let_scope = 0;  // let: how many bindings of its frame it may see
+};
+
+class Compiler {
+ public:
+  Compiler(Context& context, Program& program) : context_(context), program_(program) {}
+
+  // --- scope
+  void bind_entity(Symbol name, Type type, std::uint32_t slot);
+  void bind_many(Symbol name, Type type, std::uint32_t side);
+  void bind_let(const LetDecl& let);
+  /// Attributes of this designation or part are plain names (computed fields, derived attributes).
+  void bind_self(Operand self) { frame().self = self; }
+  void set_slots(std::uint32_t slots) { program_.slots = std::max(program_.slots, slots); }
+
+  // --- root blocks
+  /// A block of its own whose result is a truth (or, for `any`, whatever the expression is).
+  BlockIndex truth_block(ExprId expr);
+  BlockIndex any_block(ExprId expr, Type* type);
+  Operand compile_formula_alone(std::uint32_t index);
+
+  // --- one walk of an expression; results are in the open block
+  Operand compile(ExprId id);
+  Operand want_truth(ExprId id);
+  Operand want_number(ExprId id);
+  void open_block();
+  BlockIndex close_block(Reg result);
+  Operand self_operand(OpCode code, std::uint32_t payload, Type type) {
+    return emit(code, type, no_reg, no_reg, no_reg, payload);
+  }
+  /// Makes `operand` fit `wanted` (text read as a designation, a word as a choice); reports where it cannot.
+  Operand fit_to(Operand operand, const Type& wanted, const std::string& what);
+
+ private:
+  struct Frame {
+    std::vector<ScopeEntry> bindings;
+    std::optional<Operand> self;
+  };
+  struct OpenBlock {
+    Block block;
+    std::map<std::tuple<OpCode, Reg, Reg, Reg, std::uint32_t>, Operand> known;  // equal steps are made once
+  };
+
+  Frame& frame() { return frames_.back(); }
+  Operand emit(OpCode code, Type type, Reg a = no_reg, Reg b = no_reg, Reg c = no_reg,
+               std::uint32_t payload = 0);
+  Operand emit_number(ExactInterval value, Type type);
+  Operand error(ExprId id) const { return Operand{no_reg, {}, id, {}, no_reg}; }
+  Span span(ExprId id) const { return context_.tree.exprs[id].span; }
+  std::string what(const Operand& operand) const;
+  bool too_long(ExprId id);
+
+  Operand visit(const QuantityExpr& e, ExprId id);
+  Operand visit(const TextExpr& e, ExprId id);
+  Operand visit(const DateExpr& e, ExprId id);
+  Operand visit(const BoolExpr& e, ExprId id);
+  Operand visit(const NameExpr& e, ExprId id);
+  Operand visit(const FieldExpr& e, ExprId id);
+  Operand visit(const CallExpr& e, ExprId id);
+  Operand visit(const UnaryExpr& e, ExprId id);
+  Operand visit(const BinaryExpr& e, ExprId id);
+  Operand visit(const WithinExpr& e, ExprId id);
+  Operand visit(const InRangeExpr& e, ExprId id);
+  Operand visit(const InTableExpr& e, ExprId id);
+  Operand visit(const IfExpr& e, ExprId id);
+  Operand visit(const LookupExpr& e, ExprId id);
+  Operand visit(const QuantifierExpr& e, ExprId id);
+  Operand visit(const AggregateExpr& e, ExprId id);
+  Operand visit(const MateExpr& e, ExprId id);
+  Operand visit(const PartOfExpr& e, ExprId id);
+
+  // arithmetic and comparison
+  Operand arithmetic(BinaryOp op, ExprId left, ExprId right, ExprId id);
+  Operand power_of(ExprId left, ExprId right, ExprId id);
+  Operand compare(BinaryOp op, ExprId left, ExprId right, ExprId id);
+  Operand equal(Operand left, Operand right, BinaryOp op, ExprId id, bool may_be_measured);
+  Operand order(BinaryOp op, const Operand& left, const Operand& right, ExprId id);
+  bool same_dimension(const Operand& a, const Operand& b, const char* verb, ExprId id);
+  Operand negate(Operand truth);
+  std::pair<Operand, Operand> range_ends(ExprId lo, ExprId hi);
+  /// Conditions and columns of a look-up.
+  bool add_condition(Lookup& lookup, const TableDef& table, std::uint32_t column, BinaryOp op, ExprId value,
+                     ExprId id);
+  std::optional<Rational> constant(ExprId id) const;
+  // names and fields
+  const ScopeEntry* lookup(Symbol name) const;
+  Operand use(const ScopeEntry& binding, ExprId id);
+  Operand field_of(const Operand& object, const Name& field, ExprId id);
+  Operand attribute_of(const Operand& entity, const Schema& schema, std::uint32_t index, ExprId id);
+  Operand let_of_kind(const Operand& part, const LetDecl& let, const KindDef& kind, ExprId id);
+  std::optional<Operand> self_name(const Name& name, ExprId id);
+  // calls
+  Operand built_in(const std::string& name, const CallExpr& e, ExprId id);
+  Operand call_formula(std::uint32_t index, const CallExpr& e, ExprId id);
+  // quantifiers
+  struct Domain {
+    Quantifier quantifier;
+    ScopeEntry binding;
+    bool continuous = false;
+    bool good = false;
+  };
+  Domain domain_of(const Binder& binder);
+  BlockIndex inner_block(ExprId expr, const ScopeEntry& binding, bool truth, Operand* result);
+  std::optional<Name> many_side_in(ExprId id) const;
+
+  Context& context_;
+  Program& program_;
+  std::vector<Frame> frames_{1};
+  std::vector<OpenBlock> open_;
+  std::vector<std::uint32_t> active_formulas_;
+  std::vector<const LetDecl*> active_lets_;
+  std::size_t steps_ = 0;
+  bool said_too_long_ = false;
+};
+
+/// Every expression below `id`, itself included, each once; for searches that need no meaning.
+void each_expr(const Tree& tree, ExprId id, const std::function<void(ExprId)>& visit);
+
+}  // namespace mm

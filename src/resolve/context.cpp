@@ -1,0 +1,123 @@
+#include "resolve/context.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "base/near_miss.hpp"
+
+namespace mm {
+
+bool Context::declare(const std::string& sort, const Name& name) {
+  const auto [found, added] = declared.try_emplace({sort, name.symbol.index}, name.span);
+  if (added) return true;
+  Message& message =
+      messages.add(Code::duplicate_name, name.span, {sort, text(name)}, "give one of them another name");
+  message.labels.push_back({found->second, "first declared here"});
+  return false;
+}
+
+std::string suggestion(std::string_view wanted, std::vector<std::string_view> known) {
+  std::sort(known.begin(), known.end());
+  const std::string near = nearest_name(wanted, known);
+  return near.empty() ? std::string{} : fmt::format("did you mean \"{}\"?", near);
+}
+
+void Context::unknown(const std::string& sort, const Name& name, std::vector<std::string_view> known) {
+  std::string hint = suggestion(names.text(name.symbol), known);
+  if (hint.empty() && !known.empty() && known.size() <= 12) {
+    std::sort(known.begin(), known.end());
+    hint = fmt::format("known here: {}", fmt::join(known, ", "));
+  }
+  messages.add(Code::unknown_name, name.span, {sort, text(name)}, std::move(hint));
+}
+
+SymbolicSetId Context::set_of(std::vector<std::uint32_t> members) {
+  std::sort(members.begin(), members.end());
+  members.erase(std::unique(members.begin(), members.end()), members.end());
+  if (auto found = set_index.find(members); found != set_index.end()) return found->second;
+  const SymbolicSetId id = model.sets.add({false, members});
+  set_index.emplace(std::move(members), id);
+  return id;
+}
+
+SymbolicSetId Context::any_member() {
+  const std::vector<std::uint32_t> key{0xffffffffU};
+  if (auto found = set_index.find(key); found != set_index.end()) return found->second;
+  const SymbolicSetId id = model.sets.add({true, {}});
+  set_index.emplace(key, id);
+  return id;
+}
+
+NumberId Context::number(ExactInterval value) {
+  const Interval bounds = to_interval(value);
+  return model.numbers.add({std::move(value), bounds});
+}
+
+std::string Context::list_of(SymbolicSetId set) const {
+  std::string out;
+  const auto& members = model.sets[set].members;
+  for (std::size_t i = 0; i < members.size(); ++i) {
+    if (i > 0) out += i + 1 == members.size() ? " or " : ", ";
+    out += names.text(Symbol{members[i]});
+  }
+  return out;
+}
+
+std::string dimension_text(const Context& context, const Dimension& dimension) {
+  const std::string name = dimension_name(dimension, context.names);
+  if (name == "ratio") return "a plain number";
+  const bool vowel = !name.empty() && std::string_view("aeiou").find(name[0]) != std::string_view::npos;
+  return fmt::format("{} {}", vowel ? "an" : "a", name);
+}
+
+std::string type_text(const Context& context, const Type& type) {
+  switch (type.kind) {
+    case TypeKind::error:
+      return "in error";
+    case TypeKind::quantity:
+      return dimension_text(context, type.dimension);
+    case TypeKind::count:
+      return "a count";
+    case TypeKind::boolean:
+      return "a yes or no";
+    case TypeKind::date:
+      return "a date";
+    case TypeKind::choice:
+      return type.choices ? "one of " + context.list_of(type.choices) : "a word";
+    case TypeKind::text:
+      return "a text";
+    case TypeKind::designation:
+      return fmt::format("a {}", context.text(context.model.designations[type.designation].name));
+    case TypeKind::place:
+      return "a place";
+    case TypeKind::part:
+      return type.part_kind
+                 ? fmt::format("a part of kind {}", context.text(context.model.kinds[type.part_kind].name))
+                 : "a part";
+    case TypeKind::face:
+    case TypeKind::many_side: {
+      const InterfaceDef& interface = context.model.interfaces[type.interface];
+      return fmt::format("the \"{}\" side of {}", context.text(interface.sides[type.side].name),
+                         context.text(interface.name));
+    }
+  }
+  return {};
+}
+
+Type quantity_type(const Dimension& dimension, bool nominal) {
+  Type type;
+  type.kind = TypeKind::quantity;
+  type.dimension = dimension;
+  type.nominal = nominal;
+  return type;
+}
+
+Type simple_type(TypeKind kind, bool nominal) {
+  Type type;
+  type.kind = kind;
+  type.nominal = nominal;
+  return type;
+}
+
+}  // namespace mm

@@ -1,0 +1,78 @@
+// What every part of the resolver shares: the tree, the tables of names, and the project being made.
+#pragma once
+#include <map>
+#include <string>
+#include <unordered_map>
+#include <vector>
+
+#include "messages/message.hpp"
+#include "model/build.hpp"
+
+namespace mm {
+
+struct FormulaEntry {
+  const FormulaDecl* decl = nullptr;
+  std::vector<Type> parameters;
+  Type result;
+};
+
+struct Context {
+  const Tree& tree;
+  const Sources& sources;
+  Names& names;
+  Messages& messages;
+  Project& project;
+  Model& model;
+
+  std::unordered_map<Symbol, KindId> kinds;
+  std::unordered_map<Symbol, InterfaceId> interfaces;
+  std::unordered_map<Symbol, TableId> tables;
+  std::unordered_map<Symbol, DesignationId> designations;
+  std::unordered_map<Symbol, SymbolicSetId> choices;
+  std::unordered_map<Symbol, const GroupDecl*> groups;
+  std::unordered_map<Symbol, std::uint32_t> formulas;  // into formula_list
+  std::unordered_map<Symbol, std::uint32_t> parts;     // into model.parts
+  std::vector<FormulaEntry> formula_list;
+  std::vector<const KindDecl*> kind_decls;            // by KindId
+  std::vector<const InterfaceDecl*> interface_decls;  // by InterfaceId
+  std::vector<const TableDecl*> table_decls;
+  std::vector<const DesignationDecl*> designation_decls;
+  std::vector<const RuleDecl*> rule_decls;
+  std::vector<Symbol> currencies;
+  std::map<std::pair<std::string, std::uint32_t>, Span> declared;  // (sort, symbol) -> first place
+  std::map<std::vector<std::uint32_t>, SymbolicSetId> set_index;
+  std::map<std::string, DesignationConstId> designation_index;
+
+  std::string text(Symbol symbol) const { return std::string(names.text(symbol)); }
+  std::string text(const Name& name) const { return text(name.symbol); }
+
+  /// False (and an error with both places) when this sort of thing has that name already.
+  bool declare(const std::string& sort, const Name& name);
+  /// "there is no SORT called NAME", with the nearest of the known names as a hint.
+  void unknown(const std::string& sort, const Name& name, std::vector<std::string_view> known);
+  template <class Map>
+  void unknown_in(const std::string& sort, const Name& name, const Map& map) {
+    std::vector<std::string_view> known;
+    for (const auto& entry : map) known.push_back(names.text(entry.first));
+    unknown(sort, name, std::move(known));
+  }
+
+  SymbolicSetId set_of(std::vector<std::uint32_t> members);
+  SymbolicSetId set_of(Symbol symbol) { return set_of(std::vector<std::uint32_t>{symbol.index}); }
+  SymbolicSetId any_member();
+  NumberId number(ExactInterval value);
+  /// "cone_60, ball or flat"
+  std::string list_of(SymbolicSetId set) const;
+};
+
+/// The nearest known name as "did you mean ...?", or "".
+std::string suggestion(std::string_view wanted, std::vector<std::string_view> known);
+
+/// "a length", "a count", "one of cone_60 or ball", "a thread", "the lug side \"wheel\"": for messages.
+std::string type_text(const Context& context, const Type& type);
+std::string dimension_text(const Context& context, const Dimension& dimension);
+
+Type quantity_type(const Dimension& dimension, bool nominal = false);
+Type simple_type(TypeKind kind, bool nominal = false);
+
+}  // namespace mm

@@ -1,0 +1,28 @@
+// The steps of resolving, in the order in which they must run.
+#pragma once
+#include "resolve/context.hpp"
+
+namespace mm {
+
+// declare.cpp: what is there, by name
+void declare_all(Context& context);
+// schemas.cpp: what each thing looks like
+void read_designations(Context& context);
+void read_tables(Context& context);
+void read_formula_types(Context& context);
+void read_sides(Context& context);
+void read_kinds(Context& context);
+// requirements.cpp: programs
+void compile_computed_fields(Context& context);
+void check_formulas(Context& context);
+void check_derived_attributes(Context& context);
+void compile_interfaces(Context& context);
+void compile_rules(Context& context);
+/// `expect that EXPR` of a trial: a requirement without variables.
+RequirementId compile_expectation(Context& context, ExprId expr);
+// parts.cpp
+void check_parts(Context& context);
+// build.cpp
+void resolve_builds(Context& context);
+
+}  // namespace mm

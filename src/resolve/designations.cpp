@@ -1,0 +1,197 @@
+// A size as the trade writes it is matched against each form's patterns in order; the first that takes the
+// whole text wins. A number takes as many characters as it can and gives back where the rest then fails;
+// patterns are short, and the steps are counted, so that no text makes this slow.
+#include "resolve/designations.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cctype>
+
+#include "resolve/quantities.hpp"
+
+namespace mm {
+
+namespace {
+
+constexpr int max_match_steps = 20'000;
+
+std::uint32_t field_index(const DesignationDef& def, Symbol name) {
+  for (std::uint32_t i = 0; i < def.fields.size(); ++i)
+    if (def.fields[i].name == name) return i;
+  return no_reg;
+}
+
+bool same_type(const Type& a, const Type& b) {
+  return a.kind == b.kind && compatible(a.dimension, b.dimension) && a.choices == b.choices &&
+         a.designation == b.designation;
+}
+
+class Matcher {
+ public:
+  Matcher(Context& context, const DesignationDef& def, const std::vector<PatternPiece>& pieces,
+          const std::vector<ReadType>& types, std::string_view text)
+      : context_(context),
+        def_(def),
+        pieces_(pieces),
+        types_(types),
+        text_(text),
+        fields_(def.fields.size()) {}
+
+  bool run() { return from(0, 0); }
+  std::vector<std::optional<ConstValue>>& fields() { return fields_; }
+
+ private:
+  bool from(std::size_t piece, std::size_t at) {
+    if (++steps_ > max_match_steps) return false;
+    if (piece == pieces_.size()) return at == text_.size();
+    const PatternPiece& p = pieces_[piece];
+    if (!p.field) {
+      if (text_.substr(at, p.literal.size()) == p.literal && from(piece + 1, at + p.literal.size()))
+        return true;
+      return p.optional_literal && from(piece + 1, at);
+    }
+    const ReadType& type = types_[piece];
+    for (std::size_t length = longest(type, at); length > 0; --length) {
+      auto value = read(type, text_.substr(at, length));
+      if (!value) continue;
+      if (!from(piece + 1, at + length)) continue;
+      fields_[field_index(def_, p.field->symbol)] = value;
+      return true;
+    }
+    return false;
+  }
+
+  std::size_t longest(const ReadType& type, std::size_t at) const {
+    const std::string_view rest = text_.substr(at);
+    const auto is = [&](std::size_t i, auto test) { return test(static_cast<unsigned char>(rest[i])) != 0; };
+    std::size_t n = 0;
+    if (type.letter) return !rest.empty() && is(0, [](int c) { return std::isalpha(c); }) ? 1 : 0;
+    if (type.word || type.type.kind == TypeKind::choice) {
+      while (n < rest.size() && is(n, [](int c) { return std::isalpha(c) != 0 || c == '_'; })) ++n;
+      return n;
+    }
+    if (type.type.kind == TypeKind::text) return rest.size();
+    if (n < rest.size() && (rest[n] == '-' || rest[n] == '+')) ++n;
+    while (
+        n < rest.size() && n < 24 &&
+        (is(n, [](int c) { return std::isdigit(c); }) || rest[n] == '.' || rest[n] == '/' || rest[n] == ' '))
+      ++n;
+    return n;
+  }
+
+  std::optional<ConstValue> read(const ReadType& type, std::string_view text) {
+    ConstValue value;
+    if (type.type.kind == TypeKind::text || type.type.kind == TypeKind::choice) {
+      const Symbol symbol = context_.names.intern(text);
+      if (type.type.kind == TypeKind::choice) {
+        const auto& members = context_.model.sets[type.type.choices].members;
+        if (std::find(members.begin(), members.end(), symbol.index) == members.end()) return std::nullopt;
+      }
+      value.symbols = context_.set_of(symbol);
+      return value;
+    }
+    bool negative = false;
+    if (!text.empty() && (text[0] == '-' || text[0] == '+')) {
+      negative = text[0] == '-';
+      text.remove_prefix(1);
+    }
+    auto amount = read_number(text);
+    if (!amount) return std::nullopt;
+    if (negative) *amount = -*amount;
+    if (type.type.kind == TypeKind::count && amount->get_den() != 1) return std::nullopt;
+    value.number =
+        context_.number(type.unit ? scale_difference(*amount, *type.unit) : ExactInterval::point(*amount));
+    return value;
+  }
+
+  Context& context_;
+  const DesignationDef& def_;
+  const std::vector<PatternPiece>& pieces_;
+  const std::vector<ReadType>& types_;
+  std::string_view text_;
+  std::vector<std::optional<ConstValue>> fields_;
+  int steps_ = 0;
+};
+
+std::string key_of(const Context& context, DesignationId id, std::uint32_t form,
+                   const std::vector<std::optional<ConstValue>>& fields) {
+  std::string key = fmt::format("{}:{}", id.index, form);
+  for (const auto& field : fields) {
+    key += '|';
+    if (!field) continue;
+    key += field->number ? context.model.numbers[field->number].exact.lo_value.get_str()
+                         : fmt::format("s{}", field->symbols.index);
+  }
+  return key;
+}
+
+}  // namespace
+
+void read_designation(Context& context, DesignationId id, const DesignationDecl& decl) {
+  DesignationDef& def = context.model.designations[id];
+  const auto add_field = [&](const Name& name, const Type& type) {
+    const std::uint32_t at = field_index(def, name.symbol);
+    if (at == no_reg) {
+      def.fields.push_back({name.symbol, type});
+    } else if (type.kind != TypeKind::error && !same_type(def.fields[at].type, type)) {
+      context.messages.add(Code::wrong_dimension, name.span,
+                           {type_text(context, def.fields[at].type), type_text(context, type)},
+                           "a field means the same in every form");
+    }
+  };
+  for (const auto& form_decl : decl.forms) {
+    FormDef form;
+    form.name = form_decl.name ? form_decl.name->symbol : context.names.intern("standard");
+    form.span = form_decl.span;
+    for (const auto& other : def.forms)
+      if (other.name == form.name && form_decl.name)
+        context.messages.add(Code::duplicate_name, form_decl.name->span, {"form", context.text(form.name)});
+    def.forms.push_back(std::move(form));
+    for (const auto& pattern : form_decl.patterns) {
+      for (const auto& piece : pattern) {
+        if (!piece.field) continue;
+        ReadType read = read_type(context, piece.type);
+        read.type.nominal = true;
+        if (read.type.kind == TypeKind::designation || read.type.kind == TypeKind::date ||
+            read.type.kind == TypeKind::boolean ||
+            (read.type.kind == TypeKind::quantity && !read.unit && !read.type.dimension.is_ratio())) {
+          context.messages.add(Code::type_not_here, piece.type.span,
+                               {std::string(context.sources.text(piece.type.span))},
+                               "a field of a designation is a unit, count, letter, word or text");
+          read.type = {};
+        }
+        add_field(*piece.field, read.type);
+      }
+    }
+  }
+}
+
+DesignationConstId read_designation_text(Context& context, DesignationId id, const std::string& text,
+                                         Span span) {
+  const DesignationDef& def = context.model.designations[id];
+  const DesignationDecl& decl = *context.designation_decls[id.index];
+  for (std::uint32_t f = 0; f < def.forms.size(); ++f) {
+    for (const auto& pattern : decl.forms[f].patterns) {
+      std::vector<ReadType> types(pattern.size());
+      for (std::size_t i = 0; i < pattern.size(); ++i)
+        if (pattern[i].field) types[i] = read_type(context, pattern[i].type);
+      Matcher matcher(context, def, pattern, types, text);
+      if (!matcher.run()) continue;
+      const std::string key = key_of(context, id, f, matcher.fields());
+      if (auto found = context.designation_index.find(key); found != context.designation_index.end())
+        return found->second;
+      const auto made = context.model.designation_consts.add({id, f, std::move(matcher.fields()), text});
+      context.designation_index.emplace(key, made);
+      return made;
+    }
+  }
+  std::string forms;
+  for (const auto& form : decl.forms)
+    for (const auto& pattern : form.pattern_texts) forms += (forms.empty() ? "" : " or ") + pattern.text;
+  context.messages.add(Code::designation_unreadable, span, {text, context.text(def.name)},
+                       "it is written " + forms);
+  return {};
+}
+
+}  // namespace mm

@@ -1,0 +1,14 @@
+// Designations: patterns as declared, and sizes as written read against them.
+#pragma once
+#include "resolve/types.hpp"
+
+namespace mm {
+
+/// Fills the declared designation's fields and forms (not the computed fields' programs).
+void read_designation(Context& context, DesignationId id, const DesignationDecl& decl);
+
+/// The designation that `text` writes; none (and an error at `span`) when it is of no form.
+DesignationConstId read_designation_text(Context& context, DesignationId id, const std::string& text,
+                                         Span span);
+
+}  // namespace mm

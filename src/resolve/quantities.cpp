@@ -1,0 +1,135 @@
+#include "resolve/quantities.hpp"
+
+#include <fmt/format.h>
+
+#include <array>
+#include <chrono>
+
+namespace mm {
+
+std::optional<Unit> read_unit(Context& context, const UnitSyntax& unit) {
+  std::vector<UnitFactor> factors;
+  for (const auto& factor : unit.factors)
+    factors.push_back({context.names.text(factor.name.symbol), factor.power});
+  if (factors.size() == 1 && factors[0].power == 1) {
+    if (const Unit* found = context.model.units.find(factors[0].name)) return *found;
+  }
+  std::string bad;
+  auto product = context.model.units.product(factors, &bad);
+  if (product) {
+    product->text = std::string(context.sources.text(unit.span));
+    return product;
+  }
+  if (bad.empty()) {
+    context.messages.add(Code::unit_not_in_product, unit.span, {std::string(context.sources.text(unit.span))},
+                         "use K, delta_degC or delta_degF for a difference");
+  } else {
+    context.messages.add(Code::unknown_unit, unit.span, {bad},
+                         suggestion(bad, context.model.units.all_names()));
+  }
+  return std::nullopt;
+}
+
+std::optional<Rational> read_amount(Context& context, const NumberSyntax& number) {
+  auto amount = read_number(context.sources.text(number.span));
+  if (!amount) {
+    std::string shown(context.sources.text(number.span).substr(0, 40));
+    context.messages.add(Code::number_unreadable, number.span, {std::move(shown)});
+    return std::nullopt;
+  }
+  if (number.negative) *amount = -*amount;
+  return amount;
+}
+
+ExactInterval scale_difference(const Rational& amount, const Unit& unit) {
+  ExactInterval value = ExactInterval::point(amount * unit.factor);
+  for (int i = 0; i < unit.pi_power; ++i) value = mul(value, pi_exact());
+  for (int i = 0; i > unit.pi_power; --i) value = div(value, pi_exact());
+  return value;
+}
+
+std::optional<Measured> read_quantity(Context& context, const QuantitySyntax& quantity,
+                                      const Unit* fallback) {
+  auto amount = read_amount(context, quantity.number);
+  Measured measured;
+  measured.bare = quantity.unit.empty();
+  if (measured.bare) {
+    if (fallback != nullptr) {
+      measured.unit = *fallback;
+      measured.bare = fallback->text.empty();
+    }
+  } else {
+    auto unit = read_unit(context, quantity.unit);
+    if (!unit) return std::nullopt;
+    measured.unit = *unit;
+  }
+  if (!amount) return std::nullopt;
+  measured.amount = *amount;
+  measured.value = scale_difference(*amount, measured.unit);
+  if (measured.unit.offset != 0)
+    measured.value = add(measured.value, ExactInterval::point(measured.unit.offset));
+  return measured;
+}
+
+std::string unit_example(const Context& context, const Dimension& dimension) {
+  static constexpr std::array<std::pair<std::string_view, std::string_view>, 20> examples{
+      {{"length", "mm or in"},
+       {"area", "mm^2"},
+       {"volume", "cm^3"},
+       {"mass", "kg or lb"},
+       {"force", "N or lbf"},
+       {"torque", "N*m or lbf*ft"},
+       {"pressure", "MPa or psi"},
+       {"speed", "km/h or mph"},
+       {"acceleration", "m/s^2"},
+       {"power", "kW"},
+       {"energy", "J"},
+       {"angle", "deg"},
+       {"rotation", "rpm"},
+       {"temperature", "degC or K"},
+       {"time", "s"},
+       {"density", "kg/m^3"},
+       {"spring_rate", "N/mm"},
+       {"frequency", "Hz"},
+       {"current", "A"},
+       {"voltage", "V"}}};
+  const std::string name = dimension_name(dimension, context.names);
+  for (const auto& [word, units] : examples)
+    if (word == name) return std::string(units);
+  return dimension.currency ? context.text(dimension.currency) : std::string{};
+}
+
+bool expect_dimension(Context& context, const Measured& measured, const Type& wanted, Span span) {
+  if (wanted.kind == TypeKind::error) return false;
+  const std::string written(context.sources.text(span));
+  if (wanted.kind == TypeKind::count) {
+    if (measured.bare && measured.amount.get_den() == 1) return true;
+    context.messages.add(Code::count_not_whole, span, {written});
+    return false;
+  }
+  if (wanted.kind != TypeKind::quantity) {
+    context.messages.add(Code::wrong_dimension, span, {type_text(context, wanted), "the number " + written});
+    return false;
+  }
+  if (compatible(measured.unit.dimension, wanted.dimension)) return true;
+  if (measured.bare) {
+    const std::string units = unit_example(context, wanted.dimension);
+    context.messages.add(Code::unit_missing, span, {dimension_text(context, wanted.dimension), written},
+                         units.empty() ? std::string{} : fmt::format("write the unit with it, {}", units));
+  } else {
+    context.messages.add(
+        Code::wrong_dimension, span,
+        {dimension_text(context, wanted.dimension), dimension_text(context, measured.unit.dimension)});
+  }
+  return false;
+}
+
+std::optional<long> day_number(const DateSyntax& date) {
+  using namespace std::chrono;
+  const year_month_day day{year{date.year}, month{static_cast<unsigned>(date.month)},
+                           std::chrono::day{static_cast<unsigned>(date.day)}};
+  if (date.month < 1 || date.day < 1 || !day.ok()) return std::nullopt;
+  return static_cast<long>(sys_days{day}.time_since_epoch().count());
+}
+
+}  // namespace mm

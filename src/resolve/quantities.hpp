@@ -1,0 +1,30 @@
+// Numbers with units, read exactly and put into base units.
+#pragma once
+#include "resolve/context.hpp"
+
+namespace mm {
+
+struct Measured {
+  ExactInterval value;  // base units; a point unless the unit holds pi
+  Rational amount;      // as written
+  Unit unit;            // ratio when bare
+  bool bare = false;    // no unit was written
+};
+
+/// nullopt after an error was reported.
+std::optional<Unit> read_unit(Context& context, const UnitSyntax& unit);
+std::optional<Rational> read_amount(Context& context, const NumberSyntax& number);
+/// `fallback` stands in where no unit was written ("12.5..13.0 mm").
+std::optional<Measured> read_quantity(Context& context, const QuantitySyntax& quantity,
+                                      const Unit* fallback = nullptr);
+/// amount * factor without a thermometer's offset: a difference.
+ExactInterval scale_difference(const Rational& amount, const Unit& unit);
+/// Checks the dimension; reports and returns false where another is wanted. A bare number passes as ratio or
+/// count only.
+bool expect_dimension(Context& context, const Measured& measured, const Type& wanted, Span span);
+/// "35 mm", "1.2 MPa": an example of a unit for a dimension, "" when there is none at hand.
+std::string unit_example(const Context& context, const Dimension& dimension);
+/// Days since 1970-01-01; nullopt for a day that is not.
+std::optional<long> day_number(const DateSyntax& date);
+
+}  // namespace mm

@@ -1,0 +1,322 @@
+// Interfaces, rules, formulas and derived values: their expressions become programs. What no build uses is
+// compiled all the same, so that its errors are found.
+#include <algorithm>
+
+#include "resolve/compiler.hpp"
+#include "resolve/declarations.hpp"
+#include "resolve/quantities.hpp"
+
+namespace mm {
+
+namespace {
+
+Type face_type(InterfaceId interface, std::uint32_t side, bool many) {
+  Type type = simple_type(many ? TypeKind::many_side : TypeKind::face);
+  type.interface = interface;
+  type.side = side;
+  return type;
+}
+
+Template read_template(Compiler& compiler, const std::vector<TemplatePiece>& pieces) {
+  Template text;
+  for (const auto& piece : pieces) {
+    TextPiece made;
+    made.text = piece.literal;
+    made.expr = piece.expr;
+    if (piece.expr) made.block = compiler.any_block(piece.expr, &made.type);
+    text.push_back(std::move(made));
+  }
+  return text;
+}
+
+/// The unit in which the rule itself states its limit, for margins.
+void find_margin(Context& context, RequirementDef& def) {
+  for (const auto& block : def.program.blocks) {
+    for (const auto& op : block.ops) {
+      if (op.code != OpCode::le && op.code != OpCode::lt) continue;
+      const Type& left = def.program.types[op.a];
+      const Type& right = def.program.types[op.b];
+      def.margin_dimension = left.kind == TypeKind::quantity ? left.dimension : right.dimension;
+      break;
+    }
+    if (&block == &def.program.blocks[def.test]) break;
+  }
+  each_expr(context.tree, def.test_expr, [&](ExprId id) {
+    const auto* literal = std::get_if<QuantityExpr>(&context.tree.exprs[id].form);
+    if (literal == nullptr || literal->quantity.unit.empty()) return;
+    std::vector<UnitFactor> factors;
+    for (const auto& f : literal->quantity.unit.factors)
+      factors.push_back({context.names.text(f.name.symbol), f.power});
+    std::string bad;
+    auto unit = context.model.units.product(factors, &bad);
+    if (unit && compatible(unit->dimension, def.margin_dimension) && unit->offset == 0) {
+      unit->text = std::string(context.sources.text(literal->quantity.unit.span));
+      def.margin_unit = unit;
+    }
+  });
+}
+
+Gate read_gate(Context& context, const Name& name) {
+  const std::string word = context.text(name);
+  if (word == "order") return Gate::order;
+  if (word == "assemble") return Gate::assemble;
+  if (word == "drive") return Gate::drive;
+  context.messages.add(Code::gate_word, name.span, {word},
+                       "a requirement settles at order, assemble or drive");
+  return Gate::none;
+}
+
+/// `bind` puts the owner's sides or variables and lets into a fresh compiler.
+template <class Bind>
+RequirementId compile_requirement(Context& context, const RequirementDecl& decl, RequirementDef def,
+                                  const Bind& bind) {
+  def.name = decl.name.symbol;
+  def.weight = decl.weight;
+  def.span = decl.name.span;
+  def.test_expr = decl.test;
+  def.when_expr = decl.when;
+  if (decl.source) def.source = decl.source->text;
+  if (decl.settles_at) def.settles_at = read_gate(context, *decl.settles_at);
+  if (decl.hazard) def.hazard = decl.hazard->symbol;
+  Compiler compiler(context, def.program);
+  bind(compiler);
+  def.test = compiler.truth_block(decl.test);
+  if (decl.when) def.when = compiler.truth_block(decl.when);
+  def.because = read_template(compiler, decl.because_pieces);
+  def.remedy = read_template(compiler, decl.remedy_pieces);
+  find_margin(context, def);
+  return context.model.requirements.add(std::move(def));
+}
+
+/// Requirements of one owner differ in name, and so do its lets and what they would hide.
+void check_names(Context& context, const std::vector<RequirementDecl>& requirements,
+                 const std::vector<LetDecl>& lets, const std::vector<Symbol>& taken) {
+  std::vector<Symbol> seen;
+  for (const auto& decl : requirements) {
+    if (std::find(seen.begin(), seen.end(), decl.name.symbol) != seen.end())
+      context.messages.add(Code::duplicate_name, decl.name.span, {"requirement", context.text(decl.name)});
+    seen.push_back(decl.name.symbol);
+  }
+  seen = taken;
+  for (const auto& let : lets) {
+    if (std::find(seen.begin(), seen.end(), let.name.symbol) != seen.end())
+      context.messages.add(Code::duplicate_name, let.name.span, {"value", context.text(let.name)});
+    seen.push_back(let.name.symbol);
+  }
+}
+
+template <class Bind>
+void check_lets(Context& context, const std::vector<LetDecl>& lets, const Bind& bind) {
+  for (const auto& let : lets) {
+    Program scratch;
+    Compiler compiler(context, scratch);
+    bind(compiler);
+    Type type;
+    compiler.any_block(let.value, &type);
+  }
+}
+
+}  // namespace
+
+void compile_computed_fields(Context& context) {
+  for (std::size_t i = 0; i < context.designation_decls.size(); ++i) {
+    const DesignationId id{i};
+    for (std::size_t f = 0; f < context.designation_decls[i]->forms.size(); ++f) {
+      for (const auto& let : context.designation_decls[i]->forms[f].computed) {
+        FormDef::Computed computed;
+        Type type;
+        {
+          Compiler compiler(context, computed.program);
+          compiler.set_slots(1);
+          Type self_type = simple_type(TypeKind::designation, true);
+          self_type.designation = id;
+          compiler.open_block();
+          compiler.bind_self(compiler.self_operand(OpCode::local, 0, self_type));
+          Operand value = compiler.compile(let.value);
+          value.expr = let.value;
+          if (value.bare_word)
+            value = compiler.fit_to(value, simple_type(TypeKind::text, true), context.text(let.name));
+          type = value.type;
+          computed.block = compiler.close_block(value.reg);
+        }
+        if (type.kind == TypeKind::error) continue;
+        type.nominal = true;
+        DesignationDef& def = context.model.designations[id];
+        std::uint32_t at = no_reg;
+        for (std::uint32_t k = 0; k < def.fields.size(); ++k)
+          if (def.fields[k].name == let.name.symbol) at = k;
+        if (at == no_reg) {
+          at = static_cast<std::uint32_t>(def.fields.size());
+          def.fields.push_back({let.name.symbol, type});
+        } else {
+          const Type& had = def.fields[at].type;
+          const bool numbers = had.is_number() && type.is_number();
+          if (numbers ? !compatible(had.dimension, type.dimension) : had.kind != type.kind) {
+            context.messages.add(Code::wrong_dimension, let.name.span,
+                                 {type_text(context, had), type_text(context, type)},
+                                 "a field means the same in every form");
+            continue;
+          }
+        }
+        computed.field = at;
+        def.forms[f].computed.push_back(std::move(computed));
+      }
+    }
+  }
+  // Sizes that were read before the computed fields were known have room for them now.
+  for (auto& made : context.model.designation_consts)
+    made.fields.resize(context.model.designations[made.designation].fields.size());
+}
+
+void check_formulas(Context& context) {
+  for (std::uint32_t i = 0; i < context.formula_list.size(); ++i) {
+    Program scratch;
+    Compiler(context, scratch).compile_formula_alone(i);
+  }
+}
+
+void check_derived_attributes(Context& context) {
+  for (std::size_t i = 0; i < context.kind_decls.size(); ++i) {
+    const KindId id{i};
+    for (const auto& let : context.model.kinds[id].lets) {
+      Program scratch;
+      Compiler compiler(context, scratch);
+      Type self = simple_type(TypeKind::part);
+      self.part_kind = id;
+      compiler.open_block();
+      compiler.bind_self(compiler.self_operand(OpCode::local, 0, self));
+      for (const auto& earlier : context.model.kinds[id].lets) {
+        if (&earlier == &let) break;
+        compiler.bind_let(earlier);
+      }
+      Operand value = compiler.compile(let.value);
+      value.expr = let.value;
+      if (value.bare_word) compiler.fit_to(value, {}, "");
+    }
+  }
+}
+
+void compile_interfaces(Context& context) {
+  for (std::size_t i = 0; i < context.interface_decls.size(); ++i) {
+    const InterfaceId id{i};
+    const InterfaceDecl& decl = *context.interface_decls[i];
+    const std::vector<SideDef>& sides = context.model.interfaces[id].sides;
+    std::vector<Symbol> taken;
+    for (const auto& side : sides) taken.push_back(side.name);
+    check_names(context, decl.requirements, decl.lets, taken);
+    const auto bind = [&](Compiler& compiler) {
+      for (std::uint32_t s = 0; s < sides.size(); ++s) {
+        const Type type = face_type(id, s, sides[s].many);
+        if (sides[s].many)
+          compiler.bind_many(sides[s].name, type, s);
+        else
+          compiler.bind_entity(sides[s].name, type, s);
+      }
+      for (const auto& let : decl.lets) compiler.bind_let(let);
+    };
+    check_lets(context, decl.lets, bind);
+    for (const auto& requirement : decl.requirements) {
+      RequirementDef def;
+      def.owner = decl.name.symbol;
+      def.interface = id;
+      const RequirementId made = compile_requirement(context, requirement, std::move(def), bind);
+      context.model.interfaces[id].requirements.push_back(made);
+    }
+  }
+}
+
+void compile_rules(Context& context) {
+  for (const auto* decl : context.rule_decls) {
+    RuleDef rule;
+    rule.name = decl->name.symbol;
+    rule.span = decl->name.span;
+    rule.where_expr = decl->where;
+    if (decl->doc) rule.doc = decl->doc->text;
+    bool good = true;
+    std::vector<Symbol> taken;
+    for (const auto& binder : decl->binders) {
+      RuleDef::Variable variable;
+      if (!binder.variable || !binder.domain) continue;
+      variable.name = binder.variable->symbol;
+      if (std::find(taken.begin(), taken.end(), variable.name) != taken.end())
+        context.messages.add(Code::duplicate_name, binder.variable->span,
+                             {"variable", context.text(*binder.variable)});
+      taken.push_back(variable.name);
+      if (context.names.text(binder.domain->symbol) != "part") {
+        auto found = context.kinds.find(binder.domain->symbol);
+        if (found == context.kinds.end()) {
+          context.unknown_in("kind", *binder.domain, context.kinds);
+          good = false;
+        } else {
+          variable.kind = found->second;
+        }
+      }
+      rule.variables.push_back(variable);
+    }
+    if (!good) continue;
+    check_names(context, decl->requirements, decl->lets, taken);
+    const auto bind = [&](Compiler& compiler) {
+      for (std::uint32_t v = 0; v < rule.variables.size(); ++v) {
+        Type type = simple_type(TypeKind::part);
+        type.part_kind = rule.variables[v].kind;
+        compiler.bind_entity(rule.variables[v].name, type, v);
+      }
+      for (const auto& let : decl->lets) compiler.bind_let(let);
+    };
+    check_lets(context, decl->lets, bind);
+    if (decl->where) {
+      Compiler compiler(context, rule.where_program);
+      bind(compiler);
+      rule.where = compiler.truth_block(decl->where);
+      // `a.x = b.y` on the top level of `where`: equal symbols or counts of two variables.
+      const Block& block = rule.where_program.blocks[rule.where];
+      std::vector<Reg> conjuncts{block.result};
+      const auto op_of = [&](Reg reg) -> const Op* {
+        for (const auto& op : block.ops)
+          if (op.target == reg) return &op;
+        return nullptr;
+      };
+      for (std::size_t c = 0; c < conjuncts.size(); ++c) {
+        const Op* op = op_of(conjuncts[c]);
+        if (op == nullptr) continue;
+        if (op->code == OpCode::logical_and) {
+          conjuncts.push_back(op->a);
+          conjuncts.push_back(op->b);
+        }
+        if (op->code != OpCode::same && op->code != OpCode::eq) continue;
+        const Op *left = op_of(op->a), *right = op_of(op->b);
+        if (left == nullptr || right == nullptr || left->code != OpCode::attribute ||
+            right->code != OpCode::attribute)
+          continue;
+        const Op *owner = op_of(left->a), *other = op_of(right->a);
+        if (owner == nullptr || other == nullptr || owner->code != OpCode::local ||
+            other->code != OpCode::local || owner->payload == other->payload)
+          continue;
+        rule.ties.push_back({owner->payload, left->payload, other->payload, right->payload});
+      }
+    }
+    const auto index = static_cast<std::uint32_t>(context.model.rules.size());
+    for (const auto& requirement : decl->requirements) {
+      RequirementDef def;
+      def.owner = decl->name.symbol;
+      def.rule = index;
+      rule.requirements.push_back(compile_requirement(context, requirement, std::move(def), bind));
+    }
+    context.model.rules.push_back(std::move(rule));
+  }
+}
+
+RequirementId compile_expectation(Context& context, ExprId expr) {
+  RequirementDef def;
+  def.name = context.names.intern("that");
+  def.owner = context.names.intern("trial");
+  def.rule = no_reg;
+  def.test_expr = expr;
+  def.span = context.tree.exprs[expr].span;
+  Compiler compiler(context, def.program);
+  def.test = compiler.truth_block(expr);
+  find_margin(context, def);
+  return context.model.requirements.add(std::move(def));
+}
+
+}  // namespace mm

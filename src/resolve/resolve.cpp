@@ -1,0 +1,29 @@
+#include "resolve/resolve.hpp"
+
+#include "resolve/declarations.hpp"
+
+namespace mm {
+
+Project resolve(const Tree& tree, const Sources& sources, Names& names, Messages& messages) {
+  Project project;
+  Context context{tree, sources, names, messages, project, project.model,
+                  {},   {},      {},    {},       {},      {},
+                  {},   {},      {},    {},       {},      {},
+                  {},   {},      {},    {},       {},      {}};
+  declare_all(context);
+  read_designations(context);
+  read_tables(context);
+  read_formula_types(context);
+  read_sides(context);
+  read_kinds(context);
+  compile_computed_fields(context);
+  check_formulas(context);
+  check_derived_attributes(context);
+  compile_interfaces(context);
+  compile_rules(context);
+  check_parts(context);
+  resolve_builds(context);
+  return project;
+}
+
+}  // namespace mm

@@ -1,0 +1,11 @@
+// Names bound, dimensions checked, the build graph made. Everything wrong is reported in one run.
+#pragma once
+#include "messages/message.hpp"
+#include "model/build.hpp"
+
+namespace mm {
+
+/// The project is meaningful only when no error was added. The tree must outlive it.
+Project resolve(const Tree& tree, const Sources& sources, Names& names, Messages& messages);
+
+}  // namespace mm

@@ -1,0 +1,116 @@
+// Second walk: types, fields, columns, sides and faces; no expressions yet.
+#include "resolve/declarations.hpp"
+#include "resolve/designations.hpp"
+#include "resolve/types.hpp"
+#include "resolve/values.hpp"
+
+namespace mm {
+
+void read_designations(Context& context) {
+  for (std::size_t i = 0; i < context.designation_decls.size(); ++i)
+    read_designation(context, DesignationId{i}, *context.designation_decls[i]);
+}
+
+void read_tables(Context& context) {
+  for (std::size_t i = 0; i < context.table_decls.size(); ++i) {
+    const TableDecl& decl = *context.table_decls[i];
+    TableDef& def = context.model.tables[TableId{i}];
+    for (const auto& column : decl.columns) {
+      for (const auto& other : def.columns)
+        if (other.name == column.name.symbol)
+          context.messages.add(Code::duplicate_name, column.name.span, {"column", context.text(column.name)});
+      def.columns.push_back(read_attribute(context, column));
+      def.key_range.push_back(column.type.range_key);
+    }
+    for (const auto& row : decl.rows) {
+      const Span span = row.empty() ? decl.span : context.tree.values[row.front()].span;
+      if (row.size() != def.columns.size()) continue;  // said by the parser
+      std::vector<ConstValue> cells;
+      for (std::size_t c = 0; c < row.size(); ++c)
+        if (auto cell = read_constant(context, row[c], def.columns[c], def.key_range[c]))
+          cells.push_back(*cell);
+      if (cells.size() != row.size()) continue;
+      def.rows.push_back(std::move(cells));
+      def.row_spans.push_back(span);
+    }
+  }
+}
+
+void read_formula_types(Context& context) {
+  for (auto& formula : context.formula_list) {
+    for (std::size_t i = 0; i < formula.decl->parameters.size(); ++i) {
+      const auto& parameter = formula.decl->parameters[i];
+      for (std::size_t j = 0; j < i; ++j)
+        if (formula.decl->parameters[j].name.symbol == parameter.name.symbol)
+          context.messages.add(Code::duplicate_name, parameter.name.span,
+                               {"parameter", context.text(parameter.name)});
+      formula.parameters.push_back(read_type(context, parameter.type, true).type);
+    }
+    formula.result = read_type(context, formula.decl->result).type;
+    formula.result.nominal = false;
+  }
+}
+
+void read_sides(Context& context) {
+  for (std::size_t i = 0; i < context.interface_decls.size(); ++i) {
+    const InterfaceDecl& decl = *context.interface_decls[i];
+    InterfaceDef& def = context.model.interfaces[InterfaceId{i}];
+    for (const auto& side : decl.sides) {
+      SideDef made;
+      made.name = side.name.symbol;
+      made.many = side.many;
+      made.span = side.name.span;
+      for (const auto& other : def.sides)
+        if (other.name == made.name)
+          context.messages.add(Code::duplicate_name, side.name.span, {"side", context.text(side.name)});
+      add_attributes(context, made.schema, side.groups, side.attributes, context.text(side.name));
+      def.sides.push_back(std::move(made));
+    }
+    if (def.sides.size() < 2)
+      context.messages.add(Code::too_few_sides, decl.name.span,
+                           {context.text(decl.name), std::to_string(def.sides.size())});
+    def.lets = decl.lets;
+  }
+}
+
+void read_kinds(Context& context) {
+  for (std::size_t i = 0; i < context.kind_decls.size(); ++i) {
+    const KindDecl& decl = *context.kind_decls[i];
+    KindDef& def = context.model.kinds[KindId{i}];
+    add_part_properties(context, def.schema);
+    add_attributes(context, def.schema, decl.groups, decl.attributes, context.text(decl.name));
+    def.lets = decl.lets;
+    for (const auto& face : decl.faces) {
+      auto found = context.interfaces.find(face.interface.symbol);
+      if (found == context.interfaces.end()) {
+        context.unknown_in("interface", face.interface, context.interfaces);
+        continue;
+      }
+      const InterfaceDef& interface = context.model.interfaces[found->second];
+      std::uint32_t side = no_reg;
+      std::vector<std::string_view> known;
+      for (std::uint32_t s = 0; s < interface.sides.size(); ++s) {
+        known.push_back(context.names.text(interface.sides[s].name));
+        if (interface.sides[s].name == face.side.symbol) side = s;
+      }
+      if (side == no_reg) {
+        context.unknown("side of " + context.text(face.interface), face.side, known);
+        continue;
+      }
+      for (const auto& name : face.names) {
+        for (const auto& other : def.faces)
+          if (other.name == name.symbol)
+            context.messages.add(Code::duplicate_name, name.span, {"face", context.text(name)});
+        if (def.schema.index.contains(name.symbol))
+          context.messages.add(Code::duplicate_name, name.span, {"attribute", context.text(name)},
+                               "a face and an attribute need different names");
+        def.faces.push_back({name.symbol, found->second, side, face.optional, name.span});
+      }
+    }
+    for (const auto& let : decl.lets)
+      if (def.schema.index.contains(let.name.symbol))
+        context.messages.add(Code::duplicate_name, let.name.span, {"attribute", context.text(let.name)});
+  }
+}
+
+}  // namespace mm

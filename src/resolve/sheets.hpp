@@ -1,0 +1,38 @@
+// A part's spec sheet: its assignments read against its kind, one cell for every attribute of the part and
+// its faces.
+#pragma once
+#include "resolve/values.hpp"
+
+namespace mm {
+
+struct SheetCell {
+  Cell cell;
+  std::vector<Given> givens;  // none: missing; several: disputed
+};
+
+/// Cells in the order: the kind's schema, then each face's side schema in the kind's face order.
+struct Sheet {
+  KindId kind;
+  std::vector<SheetCell> cells;
+  std::vector<std::uint32_t> face_offsets;
+  bool quantity_stated = false;
+};
+
+Sheet empty_sheet(Context& context, KindId kind);
+
+struct SheetTarget {
+  std::uint32_t cell = no_reg;  // no_reg: not found, said
+  const AttributeDef* attribute = nullptr;
+};
+SheetTarget find_cell(Context& context, const Sheet& sheet, const Path& path);
+
+/// Puts assignments into the sheet. `replace`: they override what is there (a fit's own values, a rework);
+/// else a second value of one attribute is a dispute when both say how they are known, and an error
+/// otherwise.
+void assign(Context& context, Sheet& sheet, const std::vector<Assignment>& assignments, bool replace,
+            bool from_fit, std::uint32_t rework);
+
+/// The hands that a part's `hand` property lists, repeats kept.
+std::vector<Symbol> hands_of(const Context& context, const std::vector<Assignment>& assignments);
+
+}  // namespace mm

@@ -1,0 +1,29 @@
+// Types as written, and the schemas made of attributes.
+#pragma once
+#include "resolve/context.hpp"
+
+namespace mm {
+
+struct ReadType {
+  Type type;                          // kind error after a message
+  std::optional<Unit> unit;           // where the type is a unit: bare numbers may be read in it
+  bool letter = false, word = false;  // designation fields: what text to take
+};
+
+/// `kinds_too`: a kind's name is a type (formula parameters).
+ReadType read_type(Context& context, const TypeSyntax& type, bool kinds_too = false);
+
+AttributeDef read_attribute(Context& context, const AttributeDecl& decl);
+/// Adds attributes (groups first) to a schema; a name that is there already is an error.
+void add_attributes(Context& context, Schema& schema, const std::vector<Name>& groups,
+                    const std::vector<AttributeDecl>& attributes, const std::string& owner);
+/// The properties that every kind has, in the order of PartProperty.
+void add_part_properties(Context& context, Schema& schema);
+
+/// Both ends of a written range in base units, checked against `type`; nullopt after an error. `unit` gets
+/// the unit that was written.
+std::optional<ExactInterval> read_range(Context& context, const RangeValue& range, const Type& type,
+                                        Span span, const Unit* fallback = nullptr,
+                                        std::optional<Unit>* unit = nullptr);
+
+}  // namespace mm

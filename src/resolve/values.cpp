@@ -1,0 +1,310 @@
+#include "resolve/values.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <set>
+
+#include "resolve/designations.hpp"
+#include "resolve/quantities.hpp"
+
+namespace mm {
+
+namespace {
+
+constexpr std::size_t max_settings = 10'000;
+
+class Reader {
+ public:
+  Reader(Context& context, const AttributeDef& attribute, const Value& value)
+      : context_(context), attribute_(attribute), value_(value) {
+    if (value.evidence) out_.given.grade = value.evidence->grade;
+    if (attribute.type.is_number() && attribute.type.kind != TypeKind::quantity)
+      out_.cell.flags |= cell_integer;
+  }
+
+  ReadValue run() {
+    if (attribute_.type.kind == TypeKind::error) return out_;
+    std::visit([this](const auto& form) { read(form); }, value_.form);
+    return out_;
+  }
+
+ private:
+  const Type& type() const { return attribute_.type; }
+
+  void wrong(const std::string& what) {
+    std::string hint;
+    if (type().kind == TypeKind::designation) hint = "put the size in quotes";
+    if (type().kind == TypeKind::text) hint = "put the text in quotes";
+    context_.messages.add(Code::wrong_value, value_.span,
+                          {context_.text(attribute_.name), type_text(context_, type()), what}, hint);
+  }
+
+  void finish_number(ExactInterval exact, const std::optional<Unit>& unit) {
+    if (attribute_.range) {
+      const ExactInterval inside = intersect(exact, *attribute_.range);
+      if (inside.empty) {
+        context_.messages.add(
+            Code::outside_range, value_.span,
+            {std::string(context_.sources.text(value_.span)), context_.text(attribute_.name)},
+            "look at the unit first");
+        return;
+      }
+      if (exact.lo_infinite || exact.hi_infinite) exact = inside;
+    }
+    out_.cell.number = to_interval(exact);
+    out_.given.exact = std::move(exact);
+    out_.given.unit = unit;
+    out_.good = true;
+  }
+
+  void finish_symbols(SymbolicSetId set) {
+    out_.cell.symbols = set;
+    out_.good = true;
+  }
+
+  void read(const UnknownValue&) {
+    const Grade grade = out_.given.grade;
+    out_.cell = missing_cell(context_, attribute_);
+    if (type().is_number())
+      out_.given.exact = attribute_.range ? *attribute_.range : ExactInterval::from(out_.cell.number);
+    out_.given.grade = grade;
+    out_.good = true;
+  }
+
+  std::optional<ExactInterval> width(const QuantitySyntax& spread, const Measured& base) {
+    auto amount = read_amount(context_, spread.number);
+    if (!amount) return std::nullopt;
+    if (spread.unit.empty()) return scale_difference(*amount, base.unit);
+    auto unit = read_unit(context_, spread.unit);
+    if (!unit) return std::nullopt;
+    if (unit->text == "percent" || unit->text == "%") {
+      if (!base.unit.dimension.is_ratio() || base.bare)
+        return abs(mul(base.value, ExactInterval::point(*amount / 100)));
+    }
+    Measured difference;
+    difference.unit = *unit;
+    difference.unit.offset = 0;
+    difference.amount = *amount;
+    if (!expect_dimension(context_, difference, type(), spread.span)) return std::nullopt;
+    return scale_difference(*amount, *unit);
+  }
+
+  void read(const QuantityValue& form) {
+    if (!type().is_number() || type().kind == TypeKind::boolean || type().kind == TypeKind::date)
+      return wrong("a number");
+    auto base = read_quantity(context_, form.quantity);
+    if (!base) return;
+    const bool is_price = attribute_.name == context_.names.find("price") && base->unit.dimension.currency;
+    if (!is_price && !expect_dimension(context_, *base, type(), form.quantity.span)) return;
+    ExactInterval exact = base->value;
+    if (form.plus) {
+      auto plus = width(*form.plus, *base);
+      auto minus = form.minus ? width(*form.minus, *base) : plus;
+      if (!plus || !minus) return;
+      const ExactInterval low = form.symmetric ? neg(abs(*plus)) : *minus;
+      const ExactInterval high = form.symmetric ? abs(*plus) : *plus;
+      exact = add(exact, hull(low, high));
+    } else if (type().kind == TypeKind::quantity) {
+      if (const auto& spread = attribute_.default_spread[static_cast<std::size_t>(out_.given.grade)]) {
+        exact = add(exact, ExactInterval::of(-*spread, *spread));
+        out_.given.default_spread = true;
+        out_.cell.flags |= cell_default_spread;
+      }
+    }
+    finish_number(std::move(exact), base->bare ? std::nullopt : std::optional<Unit>(base->unit));
+  }
+
+  void read(const RangeValue& form) {
+    if (!type().is_number() || type().kind == TypeKind::boolean || type().kind == TypeKind::date)
+      return wrong("a range");
+    std::optional<Unit> unit;
+    auto range = read_range(context_, form, type(), value_.span, nullptr, &unit);
+    if (range) finish_number(std::move(*range), unit);
+  }
+
+  void read(const WordsValue& form) {
+    const auto text_of = [&](const Name& word) { return context_.text(word); };
+    if (type().kind == TypeKind::boolean) {
+      const std::string word = text_of(form.words[0]);
+      if (form.words.size() != 1 || (word != "yes" && word != "no"))
+        return wrong(fmt::format("\"{}\"", word));
+      return finish_number(ExactInterval::point(word == "yes" ? 1 : 0), std::nullopt);
+    }
+    if (type().kind == TypeKind::text && form.words.size() == 1)
+      return finish_symbols(context_.set_of(form.words[0].symbol));
+    if (type().kind != TypeKind::choice) return wrong(fmt::format("the word \"{}\"", text_of(form.words[0])));
+    std::vector<std::uint32_t> members;
+    bool good = true;
+    for (const auto& word : form.words) {
+      const auto& known = context_.model.sets[type().choices].members;
+      if (std::find(known.begin(), known.end(), word.symbol.index) == known.end()) {
+        std::vector<std::string_view> names;
+        for (const auto member : known) names.push_back(context_.names.text(Symbol{member}));
+        context_.messages.add(Code::unknown_choice, word.span,
+                              {text_of(word), context_.list_of(type().choices)},
+                              suggestion(context_.names.text(word.symbol), names));
+        good = false;
+      }
+      members.push_back(word.symbol.index);
+    }
+    if (good) finish_symbols(context_.set_of(std::move(members)));
+  }
+
+  void read(const TextValue& form) {
+    if (type().kind == TypeKind::text)
+      return finish_symbols(context_.set_of(context_.names.intern(form.text.text)));
+    if (type().kind != TypeKind::designation) return wrong("a text");
+    const auto id = read_designation_text(context_, type().designation, form.text.text, form.text.span);
+    if (id) finish_symbols(context_.set_of(std::vector<std::uint32_t>{id.index}));
+  }
+
+  void read(const DateValue& form) {
+    if (type().kind != TypeKind::date) return wrong("a date");
+    auto days = day_number(form.date);
+    if (!days) {
+      context_.messages.add(Code::date_impossible, form.date.span,
+                            {std::string(context_.sources.text(form.date.span))}, "a date is year-month-day");
+      return;
+    }
+    finish_number(ExactInterval::point(Rational(*days)), std::nullopt);
+  }
+
+  void read(const AdjustableValue& form) {
+    if (!type().is_number() || type().kind == TypeKind::boolean || type().kind == TypeKind::date) {
+      context_.messages.add(Code::adjustable_not_number, value_.span,
+                            {context_.text(attribute_.name), type_text(context_, type())});
+      return;
+    }
+    out_.cell.flags |= cell_adjustable;
+    std::optional<Unit> unit;
+    if (form.range) {
+      auto range = read_range(context_, *form.range, type(), value_.span, nullptr, &unit);
+      if (!range) return;
+      if (form.step) {
+        auto step = read_quantity(context_, *form.step, unit ? &*unit : nullptr);
+        if (!step || !expect_dimension(context_, *step, type(), form.step->span)) return;
+        const Rational size = step->amount * step->unit.factor;
+        if (size > 0) out_.given.step = size;
+      }
+      return finish_number(std::move(*range), unit);
+    }
+    std::set<Rational> settings;
+    if (!form.one_of.empty()) {
+      for (const auto& entry : form.one_of) {
+        auto setting = read_quantity(context_, entry);
+        if (!setting || !expect_dimension(context_, *setting, type(), entry.span)) return;
+        unit = setting->unit;
+        settings.insert(setting->value.lo_value);
+      }
+    } else if (!sums(form, settings, unit)) {
+      return;
+    }
+    if (settings.empty()) return;
+    out_.given.settings.assign(settings.begin(), settings.end());
+    finish_number(ExactInterval::of(*settings.begin(), *settings.rbegin()), unit);
+  }
+
+  /// Every total that some of the pieces make, none of them included.
+  bool sums(const AdjustableValue& form, std::set<Rational>& settings, std::optional<Unit>& unit) {
+    settings.insert(0);
+    for (const auto& piece : form.sums) {
+      auto count = read_quantity(context_, piece.count);
+      auto size = read_quantity(context_, piece.size);
+      if (!count || !size ||
+          !expect_dimension(context_, *count, simple_type(TypeKind::count), piece.count.span) ||
+          !expect_dimension(context_, *size, type(), piece.size.span))
+        return false;
+      unit = size->unit;
+      const std::set<Rational> before = settings;
+      for (Rational n = 1; n <= count->amount; ++n) {
+        for (const auto& total : before) settings.insert(total + n * size->value.lo_value);
+        if (settings.size() > max_settings) {
+          context_.messages.add(Code::too_many_settings, value_.span, {std::to_string(max_settings)});
+          return false;
+        }
+      }
+    }
+    return true;
+  }
+
+  Context& context_;
+  const AttributeDef& attribute_;
+  const Value& value_;
+  ReadValue out_;
+};
+
+}  // namespace
+
+ReadValue read_value(Context& context, ValueId id, const AttributeDef& attribute, Span assignment) {
+  ReadValue read = Reader(context, attribute, context.tree.values[id]).run();
+  read.given.value = id;
+  read.given.span = assignment;
+  return read;
+}
+
+Cell missing_cell(Context& context, const AttributeDef& attribute) {
+  Cell cell;
+  cell.flags = cell_missing;
+  const Type& type = attribute.type;
+  if (type.is_number()) {
+    cell.number = attribute.range ? to_interval(*attribute.range) : Interval::entire();
+    if (type.kind == TypeKind::boolean) cell.number = Interval::of(0, 1);
+    if (type.kind == TypeKind::count)
+      cell.number = intersect(cell.number, Interval::of(0, std::numeric_limits<double>::infinity()));
+    if (type.kind != TypeKind::quantity) cell.flags |= cell_integer;
+  } else {
+    cell.symbols = type.kind == TypeKind::choice && type.choices ? type.choices : context.any_member();
+  }
+  return cell;
+}
+
+std::optional<ConstValue> read_constant(Context& context, ValueId id, const AttributeDef& column,
+                                        bool key_range) {
+  const Value& value = context.tree.values[id];
+  ConstValue constant;
+  constant.is_range = key_range;
+  if (column.type.kind == TypeKind::error) return std::nullopt;
+  // Bare numbers are in the column's unit.
+  const Unit* fallback = column.shown_in ? &*column.shown_in : nullptr;
+  if (const auto* quantity = std::get_if<QuantityValue>(&value.form);
+      quantity != nullptr && column.type.is_number()) {
+    auto measured = read_quantity(context, quantity->quantity, fallback);
+    if (!measured || !expect_dimension(context, *measured, column.type, value.span)) return std::nullopt;
+    constant.number = context.number(measured->value);
+    return constant;
+  }
+  if (const auto* range = std::get_if<RangeValue>(&value.form); range != nullptr && column.type.is_number()) {
+    auto exact = read_range(context, *range, column.type, value.span, fallback);
+    if (!exact) return std::nullopt;
+    constant.number = context.number(std::move(*exact));
+    return constant;
+  }
+  ReadValue read = read_value(context, id, column, value.span);
+  if (!read.good) return std::nullopt;
+  if (column.type.is_number())
+    constant.number =
+        context.number((read.cell.flags & cell_missing) != 0 ? ExactInterval::entire() : read.given.exact);
+  else
+    constant.symbols = read.cell.symbols;
+  return constant;
+}
+
+void merge_disputed(Context& context, Cell& cell, const Cell& other) {
+  cell.flags = static_cast<std::uint8_t>(cell.flags | other.flags | cell_disputed);
+  if (!cell.symbols) {
+    cell.number = hull(cell.number, other.number);
+    return;
+  }
+  const SymbolicSet& a = context.model.sets[cell.symbols];
+  const SymbolicSet& b = context.model.sets[other.symbols];
+  if (a.all || b.all) {
+    cell.symbols = context.any_member();
+    return;
+  }
+  std::vector<std::uint32_t> members = a.members;
+  members.insert(members.end(), b.members.begin(), b.members.end());
+  cell.symbols = context.set_of(std::move(members));
+}
+
+}  // namespace mm
