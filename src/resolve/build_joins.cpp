@@ -3,22 +3,15 @@
 
 #include <algorithm>
 
-#include "resolve/build_context.hpp"
+#include "resolve/build_faces.hpp"
 
 namespace mm {
 
 namespace {
 
-/// A face that a path could mean.
-struct Choice {
-  EntityId entity;
-  InterfaceId interface;
-  std::uint32_t side = 0;
-};
-
-class Joiner {
+class Joiner : FaceFinder {
  public:
-  Joiner(BuildContext& b, const JoinDecl& decl) : b_(b), context_(b.context), decl_(decl) {}
+  Joiner(BuildContext& b, const JoinDecl& decl) : FaceFinder(b), decl_(decl) {}
 
   void run() {
     std::vector<Name> places = decl_.places;
@@ -36,65 +29,7 @@ class Joiner {
   }
 
  private:
-  std::string face_name(const Choice& choice) const {
-    return entity_name(context_.model, b_.build, choice.entity, context_.names);
-  }
-  std::string interface_name(InterfaceId id) const {
-    return context_.text(context_.model.interfaces[id].name);
-  }
-  std::string side_name(InterfaceId id, std::uint32_t side) const {
-    return context_.text(context_.model.interfaces[id].sides[side].name);
-  }
-
-  /// The one instance that a path means at a place; no_reg after an error.
-  std::uint32_t instance_of(const Path& path, const Name& place, std::vector<Name>* rest) {
-    const auto instances = find_instances(b_, path, rest);
-    if (instances.empty()) return no_reg;
-    if (rest->size() < path.names.size() - 1) return instances[0];  // the path names its place
-    if (place.symbol)
-      for (const auto i : instances)
-        if (b_.build.instances[i].place == place.symbol) return i;
-    if (instances.size() == 1 && (!place.symbol || !b_.build.instances[instances[0]].place))
-      return instances[0];
-    const std::string name = context_.text(path.names[0]);
-    if (place.symbol) {
-      Message& message =
-          context_.messages.add(Code::not_fitted, path.span, {name, " at " + context_.text(place)});
-      message.labels.push_back({b_.build.instances[instances[0]].span, "fitted here"});
-    } else {
-      std::string at;
-      for (const auto i : instances)
-        at += (at.empty() ? "" : ", ") + context_.text(b_.build.instances[i].place);
-      context_.messages.add(Code::say_which_place, path.span, {name}, "add \"at " + at + "\" or name one");
-    }
-    return no_reg;
-  }
-
-  /// Faces that a path could mean; empty after an error.
-  std::vector<Choice> choices_of(const Path& path, const Name& place) {
-    std::vector<Name> rest;
-    const std::uint32_t index = instance_of(path, place, &rest);
-    if (index == no_reg) return {};
-    const Instance& instance = b_.build.instances[index];
-    const KindDef& kind = context_.model.kinds[instance.kind];
-    std::vector<Choice> choices;
-    std::vector<std::string_view> known;
-    for (std::uint32_t f = 0; f < kind.faces.size(); ++f) {
-      known.push_back(context_.names.text(kind.faces[f].name));
-      if (!rest.empty() && kind.faces[f].name != rest[0].symbol) continue;
-      choices.push_back({instance.faces[f], kind.faces[f].interface, kind.faces[f].side});
-    }
-    if (!choices.empty() && rest.size() <= 1) return choices;
-    if (rest.empty())
-      context_.messages.add(Code::join_no_face, path.span, {context_.text(path.names[0])},
-                            "its kind declares no face");
-    else
-      context_.unknown("face of a " + context_.text(kind.name),
-                       rest.size() > 1 && !choices.empty() ? rest[1] : rest[0], known);
-    return {};
-  }
-
-  bool take(Joint& joint, const Choice& choice, const Path& path) {
+  bool take(Joint& joint, const FaceChoice& choice, const Path& path) {
     Entity& entity = b_.build.entities[choice.entity];
     if (entity.joint != no_reg) {
       Message& message = context_.messages.add(Code::face_joined_twice, path.span, {face_name(choice)});
@@ -171,18 +106,18 @@ class Joiner {
         continue;
       }
       for (const auto& path : fill.faces) {
-        std::vector<Choice> choices = choices_of(path, place);
+        std::vector<FaceChoice> choices = choices_of(path, place);
         if (choices.empty()) {
           good = false;
           continue;
         }
-        const Choice first = choices[0];
+        const FaceChoice first = choices[0];
         std::erase_if(choices,
-                      [&](const Choice& c) { return c.interface != joint.interface || c.side != side; });
+                      [&](const FaceChoice& c) { return c.interface != joint.interface || c.side != side; });
         // A part whose other faces of this side are taken already means the free one.
         if (choices.size() > 1)
           std::erase_if(choices,
-                        [&](const Choice& c) { return b_.build.entities[c.entity].joint != no_reg; });
+                        [&](const FaceChoice& c) { return b_.build.entities[c.entity].joint != no_reg; });
         if (choices.size() == 1) {
           good = take(joint, choices[0], path) && good;
           continue;
@@ -207,15 +142,8 @@ class Joiner {
     if (good) finish(std::move(joint), place);
   }
 
-  void which_face(const Path& path, const std::vector<Choice>& choices) {
-    std::string list;
-    for (const auto& choice : choices) list += (list.empty() ? "" : ", ") + face_name(choice);
-    context_.messages.add(Code::join_which_face, path.span, {context_.text(path.names[0]), list},
-                          "name the face");
-  }
-
   void sum_form(const Name& place) {
-    std::vector<std::vector<Choice>> choices;
+    std::vector<std::vector<FaceChoice>> choices;
     for (const auto& path : decl_.faces) {
       choices.push_back(choices_of(path, place));
       if (choices.back().empty()) return;
@@ -243,7 +171,7 @@ class Joiner {
       for (const auto& choice : choices[0]) {
         const bool everywhere = std::all_of(choices.begin(), choices.end(), [&](const auto& list) {
           return std::any_of(list.begin(), list.end(),
-                             [&](const Choice& c) { return c.interface == choice.interface; });
+                             [&](const FaceChoice& c) { return c.interface == choice.interface; });
         });
         if (everywhere && std::find(shared.begin(), shared.end(), choice.interface) == shared.end())
           shared.push_back(choice.interface);
@@ -267,8 +195,8 @@ class Joiner {
     for (const bool named : {true, false}) {
       for (std::size_t i = 0; i < choices.size(); ++i) {
         if ((choices[i].size() == 1) != named) continue;
-        std::vector<Choice> list = choices[i];
-        std::erase_if(list, [&](const Choice& c) {
+        std::vector<FaceChoice> list = choices[i];
+        std::erase_if(list, [&](const FaceChoice& c) {
           return c.interface != interface ||
                  (!named && (b_.build.entities[c.entity].joint != no_reg ||
                              (!def.sides[c.side].many && !joint.sides[c.side].empty())));
@@ -289,8 +217,6 @@ class Joiner {
     if (good) finish(std::move(joint), place);
   }
 
-  BuildContext& b_;
-  Context& context_;
   const JoinDecl& decl_;
 };
 

@@ -12,15 +12,16 @@ void read_tables(Context& context);
 void read_formula_types(Context& context);
 void read_sides(Context& context);
 void read_kinds(Context& context);
-// requirements.cpp: programs
+// derived.cpp: programs that are no requirements
 void compile_computed_fields(Context& context);
 void check_formulas(Context& context);
 void check_derived_attributes(Context& context);
+// requirements.cpp
 void compile_interfaces(Context& context);
 void compile_rules(Context& context);
 /// `expect that EXPR` of a trial: a requirement without variables.
 RequirementId compile_expectation(Context& context, ExprId expr);
-// parts.cpp
+// sheets.cpp
 void check_parts(Context& context);
 // build.cpp
 void resolve_builds(Context& context);

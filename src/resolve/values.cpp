@@ -259,37 +259,6 @@ Cell missing_cell(Context& context, const AttributeDef& attribute) {
   return cell;
 }
 
-std::optional<ConstValue> read_constant(Context& context, ValueId id, const AttributeDef& column,
-                                        bool key_range) {
-  const Value& value = context.tree.values[id];
-  ConstValue constant;
-  constant.is_range = key_range;
-  if (column.type.kind == TypeKind::error) return std::nullopt;
-  // Bare numbers are in the column's unit.
-  const Unit* fallback = column.shown_in ? &*column.shown_in : nullptr;
-  if (const auto* quantity = std::get_if<QuantityValue>(&value.form);
-      quantity != nullptr && column.type.is_number()) {
-    auto measured = read_quantity(context, quantity->quantity, fallback);
-    if (!measured || !expect_dimension(context, *measured, column.type, value.span)) return std::nullopt;
-    constant.number = context.number(measured->value);
-    return constant;
-  }
-  if (const auto* range = std::get_if<RangeValue>(&value.form); range != nullptr && column.type.is_number()) {
-    auto exact = read_range(context, *range, column.type, value.span, fallback);
-    if (!exact) return std::nullopt;
-    constant.number = context.number(std::move(*exact));
-    return constant;
-  }
-  ReadValue read = read_value(context, id, column, value.span);
-  if (!read.good) return std::nullopt;
-  if (column.type.is_number())
-    constant.number =
-        context.number((read.cell.flags & cell_missing) != 0 ? ExactInterval::entire() : read.given.exact);
-  else
-    constant.symbols = read.cell.symbols;
-  return constant;
-}
-
 void merge_disputed(Context& context, Cell& cell, const Cell& other) {
   cell.flags = static_cast<std::uint8_t>(cell.flags | other.flags | cell_disputed);
   if (!cell.symbols) {
