@@ -102,7 +102,8 @@ struct AdjustableValue {
 };
 
 struct Value {
-  std::variant<UnknownValue, QuantityValue, RangeValue, WordsValue, TextValue, DateValue, AdjustableValue> form;
+  std::variant<UnknownValue, QuantityValue, RangeValue, WordsValue, TextValue, DateValue, AdjustableValue>
+      form;
   std::optional<Evidence> evidence;
   Span span;
 };
@@ -111,13 +112,28 @@ struct Value {
 struct Assignment {
   Path path;
   ValueId value;
+  std::uint32_t outer = 0;  // how many leading names came from enclosing blocks (layout only)
   Span span;
 };
 
 // ---------------------------------------------------------------- expressions
 
 enum class UnaryOp : std::uint8_t { negate, logical_not };
-enum class BinaryOp : std::uint8_t { add, sub, mul, div, pow, eq, ne, lt, le, gt, ge, logical_and, logical_or };
+enum class BinaryOp : std::uint8_t {
+  add,
+  sub,
+  mul,
+  div,
+  pow,
+  eq,
+  ne,
+  lt,
+  le,
+  gt,
+  ge,
+  logical_and,
+  logical_or
+};
 enum class QuantifierKind : std::uint8_t { some, every };
 enum class AggregateKind : std::uint8_t { count, sum, min, max };
 
@@ -202,9 +218,9 @@ struct PartOfExpr {
 };
 
 struct Expr {
-  std::variant<QuantityExpr, TextExpr, DateExpr, BoolExpr, NameExpr, FieldExpr, CallExpr, UnaryExpr, BinaryExpr,
-               WithinExpr, InRangeExpr, InTableExpr, IfExpr, LookupExpr, QuantifierExpr, AggregateExpr, MateExpr,
-               PartOfExpr>
+  std::variant<QuantityExpr, TextExpr, DateExpr, BoolExpr, NameExpr, FieldExpr, CallExpr, UnaryExpr,
+               BinaryExpr, WithinExpr, InRangeExpr, InTableExpr, IfExpr, LookupExpr, QuantifierExpr,
+               AggregateExpr, MateExpr, PartOfExpr>
       form;
   Span span;
 };
@@ -213,7 +229,8 @@ struct Expr {
 
 /// length | mm | km/h | count | one of a, b | thread ...
 struct TypeSyntax {
-  UnitSyntax unit;            // a single plain word is one factor of power 1: dimension word, unit, choice or designation
+  UnitSyntax
+      unit;  // a single plain word is one factor of power 1: dimension word, unit, choice or designation
   std::vector<Name> choices;  // one of ...
   bool range_key = false;     // table column "mm range"
   Span span;
@@ -241,20 +258,20 @@ struct LetDecl {
   Span span;
 };
 
-enum class Weight : std::uint8_t { need, should, caution, also };
-
-/// Text with expressions in braces (remedy, because): pieces in order; expr none: plain text. "{{" is a brace.
-struct TemplatePieceSyntax {
-  std::string text;  // plain text, or the expression as written
+/// A piece of a remedy or because: literal text, or an expression whose value is put in.
+struct TemplatePiece {
+  std::string literal;  // escapes resolved; used when expr is none
   ExprId expr;
 };
+
+enum class Weight : std::uint8_t { need, should, caution, also };
 
 struct RequirementDecl {
   Weight weight;
   Name name;
   ExprId test, when;  // when: none where absent
   std::optional<TextLiteral> because, source, remedy;
-  std::vector<TemplatePieceSyntax> because_pieces, remedy_pieces;
+  std::vector<TemplatePiece> because_pieces, remedy_pieces;
   std::optional<Name> settles_at, hazard;
   Span span;
 };
@@ -298,8 +315,8 @@ struct FormulaDecl {
   Span span;
 };
 struct PatternPiece {
-  std::string literal;           // literal text, when no field
-  bool optional_literal = false; // written in [ ]
+  std::string literal;            // literal text, when no field
+  bool optional_literal = false;  // written in [ ]
   std::optional<Name> field;
   TypeSyntax type;
 };
@@ -427,8 +444,8 @@ struct ExpectDecl {
 
 /// A build or a trial: the same statements; only a trial has parts and expectations of its own.
 struct BuildDecl {
-  std::optional<Name> name;         // build
-  std::optional<TextLiteral> title; // trial name, or the build's description
+  std::optional<Name> name;          // build
+  std::optional<TextLiteral> title;  // trial name, or the build's description
   bool is_trial = false;
   std::vector<UseDecl> uses;
   std::vector<PartDecl> parts;
@@ -442,13 +459,15 @@ struct BuildDecl {
   Span span;
 };
 
-using Declaration = std::variant<UseDecl, UnitDecl, CurrencyDecl, ChoiceDecl, TableDecl, FormulaDecl, DesignationDecl,
-                                 GroupDecl, KindDecl, InterfaceDecl, RuleDecl, PartDecl, BuildDecl>;
+using Declaration =
+    std::variant<UseDecl, UnitDecl, CurrencyDecl, ChoiceDecl, TableDecl, FormulaDecl, DesignationDecl,
+                 GroupDecl, KindDecl, InterfaceDecl, RuleDecl, PartDecl, BuildDecl>;
 
 /// One file's statements in order.
 struct FileTree {
   FileId file;
   std::vector<Declaration> declarations;
+  std::vector<Span> comments;  // in order, from '#' to the end of the line
 };
 
 /// Everything that was read. Expressions and values of all files share two stores.

@@ -1,0 +1,160 @@
+// The glue between grammar and builder: constructs, recovery and the control that words failures.
+// Seen by parse.cpp only.
+#pragma once
+#include <tao/pegtl.hpp>
+
+#include "expected.hpp"
+#include "syntax/recovery.hpp"
+
+namespace mm {
+
+namespace pegtl = tao::pegtl;
+namespace g = grammar;
+
+template <typename Rule>
+struct action : pegtl::nothing<Rule> {};
+
+template <typename Input>
+std::string_view view(const Input& in) {
+  return {in.begin(), in.size()};
+}
+
+template <typename Input>
+Span span_of(const Input& in, const Builder& b) {
+  return b.span(b.offset(in.begin()), b.offset(in.end()));
+}
+
+/// While a construct of type T is read, get<T>() is its node; everything is put back if it fails.
+template <typename T>
+class Frame {
+ public:
+  Frame(Builder& b, std::uint32_t at) : b_(b), outer_(std::exchange(std::get<T*>(b.slots), &node)) {
+    if constexpr (requires { node.open(b, at); }) {
+      try {
+        node.open(b, at);
+      } catch (...) {
+        std::get<T*>(b.slots) = outer_;
+        b.nesting = nesting_;
+        throw;
+      }
+    }
+  }
+  Frame(const Frame&) = delete;
+  Frame& operator=(const Frame&) = delete;
+  ~Frame() {
+    close();
+    if (keep_) return;
+    b_.items.resize(mark);
+    b_.quantities.resize(quantities_);
+    b_.binders.resize(binders_);
+  }
+  void close() {
+    std::get<T*>(b_.slots) = outer_;
+    b_.nesting = nesting_;
+  }
+  void keep() { keep_ = true; }
+
+ private:
+  Builder& b_;
+  T* outer_;
+  unsigned nesting_ = b_.nesting;
+  std::size_t quantities_ = b_.quantities.size();
+  std::size_t binders_ = b_.binders.size();
+  bool keep_ = false;
+
+ public:
+  T node{};
+  std::size_t mark = b_.items.size();
+};
+
+/// A construct: its parts fill a T, then done(builder, T, span, mark) takes it. `mark` is where its
+/// expressions begin.
+template <typename T>
+struct construct : pegtl::maybe_nothing {
+  template <typename Rule, pegtl::apply_mode A, pegtl::rewind_mode M, template <typename...> class Action,
+            template <typename...> class Control, typename Input>
+  static bool match(Input& in, Builder& b) {
+    if constexpr (A == pegtl::apply_mode::nothing) {
+      return pegtl::match<Rule, A, M, Action, Control>(in, b);
+    } else {
+      const std::uint32_t begin = b.offset(in.current());
+      const bool broken = std::exchange(b.broken, false);
+      Frame<T> frame(b, begin);
+      if (!pegtl::match<Rule, A, M, Action, Control>(in, b)) {
+        b.broken = broken;
+        return false;
+      }
+      frame.close();
+      frame.keep();
+      const bool dropped = std::exchange(b.broken, broken);
+      if (!dropped) Action<Rule>::done(b, frame.node, b.span(begin, b.offset(in.current())), frame.mark);
+      return true;
+    }
+  }
+};
+
+/// A statement: a failure in it is reported here, and parsing goes on at the next one.
+struct recovering : pegtl::maybe_nothing {
+  template <typename Rule, pegtl::apply_mode A, pegtl::rewind_mode M, template <typename...> class Action,
+            template <typename...> class Control, typename Input>
+  static bool match(Input& in, Builder& b) {
+    const std::uint32_t begin = b.offset(in.current());
+    const std::size_t blocks = b.blocks.size();
+    const std::size_t outer_names = b.outer_names.size();
+    const unsigned nesting = b.nesting;
+    std::uint32_t resume = 0;
+    try {
+      return pegtl::match<Rule, A, M, Action, Control>(in, b);
+    } catch (Failure& failure) {
+      const std::uint32_t failed = failure.begin;
+      const bool at_end = failure.code == Code::unclosed_block;
+      b.blocks.resize(at_end ? b.blocks.size() : blocks);
+      if (auto lost = at_end ? std::nullopt : lost_block(b, failed)) throw *lost;
+      report(b, std::move(failure));
+      resume = resume_after(b, begin, failed, blocks > 0);
+    } catch (const BlockLost& lost) {
+      b.blocks.resize(blocks);
+      if (!b.blocks.empty() && b.blocks.back().indent >= lost.column) throw;
+      resume = lost.line_begin;
+    }
+    b.blocks.resize(blocks);
+    b.outer_names.resize(outer_names);
+    b.nesting = nesting;
+    b.path_names.clear();
+    b.broken = false;
+    in.iterator() = b.bytes.data() + resume;
+    return true;
+  }
+};
+
+/// The head of a block: when it is wrong but its '{' is on the line, the block is still read (and its node
+/// dropped).
+struct head : pegtl::maybe_nothing {
+  template <typename Rule, pegtl::apply_mode A, pegtl::rewind_mode M, template <typename...> class Action,
+            template <typename...> class Control, typename Input>
+  static bool match(Input& in, Builder& b) {
+    std::uint32_t resume = 0;
+    try {
+      return pegtl::match<Rule, A, M, Action, Control>(in, b);
+    } catch (Failure& failure) {
+      const auto brace = brace_on_line(b, failure.begin);
+      if (!brace) throw;
+      resume = *brace;
+      report(b, std::move(failure));
+    }
+    b.broken = true;
+    in.iterator() = b.bytes.data() + resume;
+    return true;
+  }
+};
+
+template <typename Rule>
+struct control : pegtl::normal<Rule> {
+  template <typename Input>
+  [[noreturn]] static void raise(const Input& in, Builder& b) {
+    const std::uint32_t at = b.offset(in.current());
+    throw failure_of<Rule>(b, at);
+  }
+};
+
+}  // namespace mm

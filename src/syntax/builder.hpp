@@ -1,0 +1,167 @@
+// What the parser knows while it reads one file. The actions put nodes together here; no PEGTL.
+#pragma once
+#include <cstdint>
+#include <optional>
+#include <string_view>
+#include <tuple>
+#include <vector>
+
+#include "syntax/failure.hpp"
+#include "syntax/parse.hpp"
+
+namespace mm {
+
+class Builder;
+
+// Constructs that are read in pieces and have no node of their own.
+struct ExprItem {
+  ExprId id;
+  unsigned prefixes = 0;           // unary minuses or nots before it
+  std::uint32_t prefix_begin = 0;  // of the first
+};
+struct Operand {  // [-] primary
+  unsigned prefixes = 0;
+  std::uint32_t prefix_begin = 0;
+  void open(Builder& builder, std::uint32_t at);
+};
+struct Chain {  // operand {operator operand}
+  std::vector<BinaryOp> ops;
+};
+struct Logic : Chain {};
+struct LogicOperand {
+  unsigned prefixes = 0;
+  std::uint32_t prefix_begin = 0;
+};
+struct Relation {
+  BinaryOp op = BinaryOp::eq;
+};
+struct NameUse {
+  Name name;
+  bool called = false;
+  std::optional<LookupExpr> lookup;
+};
+struct Bracketed {
+  std::optional<Name> table;
+};
+struct Nested {  // one more level of nesting
+  void open(Builder& builder, std::uint32_t at);
+};
+struct Clauses {  // of a quantifier or aggregate
+  ExprId where, body;
+  AggregateKind kind = AggregateKind::sum;
+  bool has_binder = false;
+};
+struct Template {
+  std::vector<TemplatePiece> pieces;
+};
+
+/// Where a block was opened, for the message that its brace is missing.
+struct OpenBlock {
+  std::uint32_t at = 0;      // its '{'
+  std::uint32_t indent = 0;  // of the line that it stands on
+};
+
+class Builder {
+ public:
+  Builder(FileId file, const Sources& sources, Names& names, Tree& tree, Messages& messages);
+
+  // places
+  std::uint32_t offset(const char* at) const { return static_cast<std::uint32_t>(at - bytes.data()); }
+  /// From begin to `end`, without the white space before it.
+  Span span(std::uint32_t begin, std::uint32_t end) const;
+  std::string_view text(Span s) const { return bytes.substr(s.begin, s.end - s.begin); }
+
+  std::uint32_t text_begin(std::uint32_t at) const;  // of the text that `at` is in, on its line
+  std::string character(std::uint32_t at) const;     // the whole character there
+
+  // leaves
+  Name name(std::string_view matched);  // the name at the front of what was matched
+  TextLiteral literal(std::string_view matched) const;
+  DateSyntax date(std::string_view matched) const;  // throws Failure for a day that is none
+  QuantitySyntax take_quantity();
+  UnitSyntax read_unit(std::string_view matched);
+  Path take_path(Span where);
+  void drop_pieces();
+
+  // expressions
+  ExprId make(decltype(Expr::form) form, Span where);
+  void push(decltype(Expr::form) form, Span where) { items.push_back({make(std::move(form), where)}); }
+  ExprId pop();
+  std::vector<ExprId> pop_from(std::size_t mark);
+  Span span_of(ExprId id) const { return tree.exprs[id].span; }
+  void nest(std::uint32_t at);  // throws Failure beyond max_nesting
+
+  /// The innermost open construct of type T.
+  template <typename T>
+  T& get() {
+    return *std::get<T*>(slots);
+  }
+
+  FileId file;
+  std::string_view bytes;
+  const Sources& sources;
+  Names& names;
+  Tree& tree;
+  Messages& messages;
+
+  std::tuple<Operand*, Chain*, Logic*, LogicOperand*, Relation*, NameUse*, Bracketed*, Nested*, Template*,
+             Binder*, Clauses*, InRangeExpr*, Value*, Assignment*, TypeSyntax*, AttributeDecl*, LetDecl*,
+             RequirementDecl*, UseDecl*, UnitDecl*, CurrencyDecl*, ChoiceDecl*, TableDecl*, FormulaDecl*,
+             FormDecl*, DesignationDecl*, GroupDecl*, FaceDecl*, KindDecl*, SideDecl*, InterfaceDecl*,
+             RuleDecl*, PartDecl*, PlaceDecl*, FitDecl*, JoinDecl*, ReworkDecl*, WaiveDecl*, StageDecl*,
+             ExpectDecl*, BuildDecl*>
+      slots{};
+
+  // finished pieces that wait for the construct they belong to
+  std::vector<ExprItem> items;
+  std::vector<QuantitySyntax> quantities;
+  std::vector<Binder> binders;
+  std::vector<AttributeDecl> attributes;
+  std::vector<LetDecl> lets;
+  std::vector<RequirementDecl> requirements;
+  std::vector<Assignment> assignments;
+  std::vector<Name> path_names;   // of the path being read
+  std::vector<Name> outer_names;  // of the blocks round an assignment
+  std::vector<ValueId> values_read;
+  std::vector<ValueId> cells;  // of the table being read
+  bool column_range = false;
+  std::vector<Name> groups;
+  std::vector<PatternPiece> pattern;
+  std::vector<TemplatePiece> template_pieces;
+  TypeSyntax type;
+  NumberSyntax number;
+  UnitSyntax unit;
+  FileTree out;
+
+  unsigned nesting = 0;
+  bool broken = false;  // the construct's head was wrong: its node is dropped
+  std::vector<OpenBlock> blocks;
+  std::uint32_t space_begin = 0, space_end = 0;   // the white space read last
+  std::uint32_t line_begin = 0, line_indent = 0;  // of the line read last
+  unsigned errors = 0;
+  bool end_reported = false;  // that the file ends inside a block
+
+ private:
+  std::vector<std::uint16_t> depths_;  // of this file's expressions
+  std::size_t first_expr_;
+};
+
+/// `matched` with its escapes resolved, put at the end of `out`.
+void append_literal(std::string& out, std::string_view matched);
+/// In 12..24 mm the lower end takes the unit of the upper one.
+void lend_unit(Builder& builder, ExprId lo, ExprId hi);
+
+/// Cuts the builder's cells into the table's rows; a row that is too short or too long is reported.
+void make_rows(Builder& builder, TableDecl& table);
+/// A text with expressions in it may not run on over a line end.
+void one_line(const Builder& builder, Span text);
+/// The only name of a path; throws Failure when there are several.
+Name one_name(const Builder& builder, const Path& path);
+
+/// Builds the tree of a flat chain: left-associative, ^ before unary minus before * / before + -, and ^ to
+/// the right.
+ExprId fold_arithmetic(Builder& builder, std::size_t mark, const std::vector<BinaryOp>& ops);
+/// The same for not, and, or.
+ExprId fold_logic(Builder& builder, std::size_t mark, const std::vector<BinaryOp>& ops);
+
+}  // namespace mm

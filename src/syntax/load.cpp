@@ -1,0 +1,190 @@
+// A file is parsed before the files that it uses are opened, but takes its place in the tree after them: its
+// tree is held back on the stack of files under way. That stack is also what a circle is seen in.
+#include "syntax/load.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <filesystem>
+#include <unordered_set>
+
+#include "syntax/parse.hpp"
+#include "text/read_file.hpp"
+
+namespace mm {
+
+namespace {
+
+namespace fs = std::filesystem;
+
+bool inside(const fs::path& path, const fs::path& root) {
+  return std::mismatch(root.begin(), root.end(), path.begin(), path.end()).first == root.end();
+}
+
+std::vector<const UseDecl*> uses_of(const FileTree& file) {
+  std::vector<const UseDecl*> result;
+  for (const Declaration& declaration : file.declarations) {
+    if (const auto* use = std::get_if<UseDecl>(&declaration)) result.push_back(use);
+    if (const auto* build = std::get_if<BuildDecl>(&declaration))
+      for (const UseDecl& use : build->uses) result.push_back(&use);
+  }
+  std::sort(result.begin(), result.end(), [](auto* a, auto* b) { return a->span.begin < b->span.begin; });
+  return result;
+}
+
+class Loader {
+ public:
+  Loader(const LoadOptions& options, Sources& sources, Names& names, Tree& tree, Messages& messages)
+      : options_(options), sources_(sources), names_(names), tree_(tree), messages_(messages) {}
+
+  std::optional<FileId> start(const std::string& path) {
+    const fs::path shown = fs::path(path).lexically_normal();
+    std::error_code error;
+    const fs::path canonical = fs::canonical(shown, error);
+    if (error) return open_failed(shown, {});
+    roots_.push_back(canonical.parent_path());
+    for (const std::string& folder : options_.rule_folders) {
+      fs::path root = fs::canonical(folder, error);
+      if (!error) roots_.push_back(root.has_filename() ? root : root.parent_path());
+    }
+    const auto first = read(shown, canonical, {});
+    follow();
+    return first;
+  }
+
+ private:
+  struct UnderWay {  // a file whose uses are being followed
+    fs::path shown, canonical;
+    FileTree tree;
+    std::vector<UseDecl> uses;
+    std::size_t next = 0;
+  };
+
+  std::nullopt_t open_failed(const fs::path& shown, Span where) {
+    const ReadResult result = read_file(shown.string(), options_.max_file_bytes);
+    say(result, shown, where);
+    return std::nullopt;
+  }
+
+  void say(const ReadResult& result, const fs::path& shown, Span where) {
+    const std::string name = shown.string();
+    switch (result.problem) {
+      case ReadProblem::none:
+      case ReadProblem::missing:
+        messages_.add(Code::file_missing, where, {name});
+        break;
+      case ReadProblem::folder:
+        messages_.add(Code::file_is_folder, where, {name});
+        break;
+      case ReadProblem::not_regular:
+        messages_.add(Code::file_unreadable, where, {name, "it is not an ordinary file"});
+        break;
+      case ReadProblem::unreadable:
+        messages_.add(Code::file_unreadable, where, {name, result.reason});
+        break;
+      case ReadProblem::too_large:
+        messages_.add(Code::file_too_large, where, {name, std::to_string(options_.max_file_bytes)});
+        break;
+    }
+  }
+
+  /// Reads and parses one file and puts it on the stack.
+  std::optional<FileId> read(const fs::path& shown, const fs::path& canonical, Span where) {
+    ReadResult result = read_file(canonical.string(), options_.max_file_bytes);
+    if (result.problem != ReadProblem::none) {
+      say(result, shown, where);
+      return std::nullopt;
+    }
+    const auto file = load_text(shown.string(), std::move(result.bytes), sources_, names_, tree_, messages_);
+    if (!file) return file;
+    under_way_.push_back({shown, canonical, std::move(tree_.files.back()), {}});
+    tree_.files.pop_back();
+    for (const UseDecl* use : uses_of(under_way_.back().tree)) under_way_.back().uses.push_back(*use);
+    return file;
+  }
+
+  void follow() {
+    while (!under_way_.empty()) {
+      UnderWay& file = under_way_.back();
+      if (file.next < file.uses.size()) {
+        const UseDecl use = file.uses[file.next++];
+        use_file(use, file.shown);
+        continue;
+      }
+      tree_.files.push_back(std::move(file.tree));
+      under_way_.pop_back();
+    }
+  }
+
+  void use_file(const UseDecl& use, const fs::path& user) {
+    const fs::path written(use.path.text);
+    const fs::path shown = (user.parent_path() / written).lexically_normal();
+    const Span where = use.path.span;
+    const std::string hint = "a file may use files in the first file's folder and in the rule folders";
+    std::error_code error;
+    const fs::path canonical =
+        fs::weakly_canonical(under_way_.back().canonical.parent_path() / written, error);
+    const bool allowed = !error && !use.path.text.empty() && use.path.text.find('\0') == std::string::npos &&
+                         std::any_of(roots_.begin(), roots_.end(),
+                                     [&](const fs::path& root) { return inside(canonical, root); });
+    if (!allowed) {
+      messages_.add(Code::use_outside_roots, where, {use.path.text}, hint);
+      return;
+    }
+    const auto same = [&](const UnderWay& file) { return file.canonical == canonical; };
+    const auto circle = std::find_if(under_way_.begin(), under_way_.end(), same);
+    if (circle != under_way_.end()) {
+      std::string route;
+      for (auto file = circle; file != under_way_.end(); ++file) route += file->shown.string() + " -> ";
+      messages_.add(Code::use_circle, where, {route + circle->shown.string()},
+                    "move what both need into a file of its own");
+      return;
+    }
+    if (!seen_.insert(canonical.string()).second) return;
+    if (seen_.size() >= options_.max_files) {
+      if (seen_.size() == options_.max_files)
+        messages_.add(Code::use_too_many, where, {std::to_string(options_.max_files)});
+      return;
+    }
+    read(shown, canonical, where);
+  }
+
+  const LoadOptions& options_;
+  Sources& sources_;
+  Names& names_;
+  Tree& tree_;
+  Messages& messages_;
+  std::vector<fs::path> roots_;
+  std::unordered_set<std::string> seen_;
+  std::vector<UnderWay> under_way_;
+};
+
+}  // namespace
+
+std::optional<FileId> load(const std::string& path, const LoadOptions& options, Sources& sources,
+                           Names& names, Tree& tree, Messages& messages) {
+  return Loader(options, sources, names, tree, messages).start(path);
+}
+
+std::optional<FileId> load_text(std::string name, std::string text, Sources& sources, Names& names,
+                                Tree& tree, Messages& messages) {
+  if (text.starts_with("\xEF\xBB\xBF")) text.erase(0, 3);
+  const FileId file = sources.add({std::move(name), std::move(text)});
+  const std::string_view bytes = sources[file].bytes;
+  const auto at = [&](std::size_t i) {
+    return Span{file, static_cast<std::uint32_t>(i), static_cast<std::uint32_t>(i + 1)};
+  };
+  if (const std::size_t zero = bytes.find('\0'); zero != std::string_view::npos) {
+    messages.add(Code::file_not_text, at(zero));
+    return std::nullopt;
+  }
+  if (const auto bad = first_invalid_utf8(bytes)) {
+    messages.add(Code::file_not_utf8, at(*bad),
+                 {fmt::format("{:02X}", static_cast<unsigned char>(bytes[*bad]))}, "save the file as UTF-8");
+    return std::nullopt;
+  }
+  parse(file, sources, names, tree, messages);
+  return file;
+}
+
+}  // namespace mm

@@ -1,0 +1,42 @@
+// Getting on after an error: where to resume, and which message a failure makes. No PEGTL.
+#pragma once
+#include <string_view>
+
+#include "syntax/builder.hpp"
+
+namespace mm {
+
+/// Adds the message. Throws GaveUp after max_errors_in_file.
+void report(Builder& builder, Failure failure);
+
+/// First byte at or after `at` that is neither white space nor comment.
+std::uint32_t skip_space(const Builder& builder, std::uint32_t at);
+
+/// Where parsing goes on after the statement that began at `begin` went wrong at `failed`: the next line that
+/// does not belong to it, what follows a ';', or the '}' of the block round it (passed over when `in_block`
+/// is false). Braces and texts on the way are passed over whole.
+std::uint32_t resume_after(const Builder& builder, std::uint32_t begin, std::uint32_t failed, bool in_block);
+
+/// How far the line that `at` is on is indented.
+std::uint32_t indent_at(const Builder& builder, std::uint32_t at);
+
+/// The '{' on the rest of the line that `failed` is on, or nullopt.
+std::optional<std::uint32_t> brace_on_line(const Builder& builder, std::uint32_t failed);
+
+/// A failure inside a block on a line that begins with a declaration's word, no further in than the line that
+/// opened the block: the block was not closed. Reports it.
+std::optional<BlockLost> lost_block(Builder& builder, std::uint32_t failed);
+
+struct Expectation {
+  std::string_view what;  // "the kind's name"
+  std::string_view hint;
+};
+
+/// "expected WHAT after 'before', found 'x'", or a more telling message where one is known.
+Failure expected_failure(const Builder& builder, std::uint32_t at, Expectation expected);
+/// The end of the file inside a block, or something that no statement begins with.
+Failure close_failure(Builder& builder, std::uint32_t at);
+/// A statement that begins with none of `words` (separated by blanks).
+Failure unknown_statement(const Builder& builder, std::uint32_t at, std::string_view words);
+
+}  // namespace mm

@@ -1,0 +1,85 @@
+#include "text/read_file.hpp"
+
+#include <fcntl.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+#include <algorithm>
+#include <cerrno>
+#include <system_error>
+
+namespace mm {
+
+namespace {
+
+class Descriptor {
+ public:
+  explicit Descriptor(int fd) : fd_(fd) {}
+  Descriptor(const Descriptor&) = delete;
+  Descriptor& operator=(const Descriptor&) = delete;
+  ~Descriptor() {
+    if (fd_ >= 0) close(fd_);
+  }
+  int get() const { return fd_; }
+
+ private:
+  int fd_;
+};
+
+ReadResult problem(int error) {
+  if (error == ENOENT || error == ENOTDIR) return {ReadProblem::missing, {}, {}};
+  return {ReadProblem::unreadable, {}, std::generic_category().message(error)};
+}
+
+}  // namespace
+
+ReadResult read_file(const std::string& path, std::size_t max_bytes) {
+  const Descriptor file(open(path.c_str(), O_RDONLY | O_NONBLOCK | O_CLOEXEC | O_NOCTTY));
+  if (file.get() < 0) return errno == ENXIO ? ReadResult{ReadProblem::not_regular, {}, {}} : problem(errno);
+  struct stat status = {};
+  if (fstat(file.get(), &status) != 0) return problem(errno);
+  if (S_ISDIR(status.st_mode)) return {ReadProblem::folder, {}, {}};
+  if (!S_ISREG(status.st_mode)) return {ReadProblem::not_regular, {}, {}};
+  if (static_cast<unsigned long long>(status.st_size) > max_bytes) return {ReadProblem::too_large, {}, {}};
+  std::string bytes;
+  char buffer[1 << 16];
+  while (true) {
+    const ssize_t got = read(file.get(), buffer, sizeof buffer);
+    if (got == 0) break;
+    if (got < 0) {
+      if (errno == EINTR) continue;
+      return problem(errno);
+    }
+    bytes.append(buffer, static_cast<std::size_t>(got));
+    if (bytes.size() > max_bytes) return {ReadProblem::too_large, {}, {}};
+  }
+  return {ReadProblem::none, std::move(bytes), {}};
+}
+
+std::optional<std::size_t> first_invalid_utf8(std::string_view bytes) {
+  const auto at = [&](std::size_t i) { return static_cast<unsigned char>(bytes[i]); };
+  for (std::size_t i = 0; i < bytes.size();) {
+    const unsigned char first = at(i);
+    if (first < 0x80) {
+      ++i;
+      continue;
+    }
+    const std::size_t length = first >= 0xC2 && first < 0xE0   ? 2
+                               : first >= 0xE0 && first < 0xF0 ? 3
+                               : first >= 0xF0 && first < 0xF5 ? 4
+                                                               : 0;
+    if (length == 0 || bytes.size() - i < length) return i;
+    unsigned char least = 0x80, most = 0xBF;  // of the second byte
+    if (first == 0xE0) least = 0xA0;
+    if (first == 0xED) most = 0x9F;
+    if (first == 0xF0) least = 0x90;
+    if (first == 0xF4) most = 0x8F;
+    if (at(i + 1) < least || at(i + 1) > most) return i;
+    for (std::size_t k = 2; k < length; ++k)
+      if (at(i + k) < 0x80 || at(i + k) > 0xBF) return i;
+    i += length;
+  }
+  return std::nullopt;
+}
+
+}  // namespace mm

@@ -1,0 +1,25 @@
+// Reads a whole regular file, and checks that bytes are text.
+#pragma once
+#include <cstddef>
+#include <optional>
+#include <string>
+#include <string_view>
+
+namespace mm {
+
+enum class ReadProblem { none, missing, folder, not_regular, unreadable, too_large };
+
+struct ReadResult {
+  ReadProblem problem = ReadProblem::none;
+  std::string bytes;   // when there was no problem
+  std::string reason;  // the system's words, for unreadable
+};
+
+/// Reads at most max_bytes. Waits on nothing: pipes, devices and sockets are refused without being opened for
+/// reading.
+ReadResult read_file(const std::string& path, std::size_t max_bytes);
+
+/// Offset of the first byte that is not valid UTF-8 (overlong forms and surrogates are not), or nullopt.
+std::optional<std::size_t> first_invalid_utf8(std::string_view bytes);
+
+}  // namespace mm
