@@ -1,0 +1,259 @@
+"""tests/run: builds the program and passes all tests. Called by the script tests/run."""
+import argparse
+import json
+import re
+import shutil
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+import cases
+import messages_shown
+import structure
+import style
+import transcripts
+from outcome import Outcome, ROOT, each, environment, run_group
+
+RELEASE = ROOT / "build/ci-release"
+ASAN = ROOT / "build/ci-asan"
+SLOWER = 6  # how many times as long a sanitized program may take
+
+
+def build(preset, target="all"):
+    outcome = Outcome()
+    done = subprocess.run(["bash", str(ROOT / "tests/lib/build"), preset, target], stdout=subprocess.PIPE,
+                          stderr=subprocess.STDOUT, text=True, check=False)
+    outcome.check(done.returncode == 0, done.stdout.replace(f"{ROOT}/", ""))
+    return outcome
+
+
+def unit(folder, names=()):
+    outcome = Outcome()
+    program = folder / "unit_tests"
+    if not program.exists():
+        outcome.failures.append("unit_tests was not built")
+        return outcome
+    words = [f"--test-case={','.join('*' + name + '*' for name in names)}"] if names else []
+    status, output = run_group([str(program), "--no-colors=true", *words], 600, stderr=subprocess.STDOUT,
+                               env=environment(program), cwd=ROOT)
+    text = output.decode("utf-8", "backslashreplace")
+    counts = re.search(r"test cases:\s*(\d+)\s*\|\s*(\d+) passed\s*\|\s*(\d+) failed", text)
+    if not counts:
+        outcome.failures.append(f"the unit tests ended with status {status}\n{text[-6000:]}")
+        return outcome
+    outcome.passed = int(counts[2])
+    if int(counts[3]) or status != 0:
+        outcome.failures = [text[-8000:]] + ["(as above)"] * (int(counts[3]) - 1)
+    elif outcome.passed == 0:
+        outcome.failures.append("there is no such unit test")
+    return outcome
+
+
+def files_of(pattern, *folders):
+    return sorted(path for folder in folders for path in (ROOT / folder).rglob("*") if re.search(pattern, path.name))
+
+
+def answers(program, jobs, timeout):
+    """Each job is (words, the statuses that are right); run in the project's folder, with paths relative to it."""
+    outcome = Outcome()
+
+    def one(job):
+        words, right = job
+        status, output = run_group([str(program), *words], timeout, stderr=subprocess.STDOUT, env=environment(program),
+                                   cwd=ROOT)
+        if status in right:
+            return ""
+        ended = f"no answer within {timeout} s" if status is None else f"exit status {status}"
+        return f"matchmark {' '.join(words)}: {ended}\n{output.decode('utf-8', 'backslashreplace')[:4000]}"
+
+    for text in each(one, jobs):
+        outcome.check(not text, text)
+    if not jobs:
+        outcome.failures.append("there is nothing to run")
+    return outcome
+
+
+def named(paths, names):
+    relative = [str(path.relative_to(ROOT)) for path in paths]
+    return [path for path in relative if not names or any(name in path for name in names)]
+
+
+def trials(program, names=(), timeout=60):
+    """The trials of every rule file; every example and demo build is read without an error."""
+    jobs = [(["trial", path, "--rules", "rules"], (0,)) for path in named(files_of(r"\.rules$", "rules", "examples"), names)
+            if re.search(r"^\s*trial\b", (ROOT / path).read_text(encoding="utf-8"), re.M)]
+    jobs += [(["check", path, "--rules", "rules"], (0, 1, 2)) for path in named(files_of(r"\.build$", "examples", "builds"), names)]
+    return answers(program, jobs, timeout)
+
+
+def tidied(program, names=()):
+    """tidy changes nothing in what the project ships."""
+    paths = named(files_of(r"\.(rules|parts|build)$", "rules", "examples", "builds"), names)
+    return answers(program, [(["tidy", "--check", path], (0,)) for path in paths], 60)
+
+
+def scripts(folder, pattern, program, names=(), timeout=300):
+    """The test programs of a folder; each says on its last line why it was skipped, or fails by its exit status 1.
+    Exit status 77: skipped."""
+    outcome = Outcome()
+    skipped = []
+    for path in sorted((ROOT / folder).glob(pattern)):
+        if names and not any(name in path.stem for name in names):
+            continue
+        status, output = run_group([sys.executable, "-B", str(path), str(program)], timeout, stderr=subprocess.STDOUT,
+                                   env=environment(program), cwd=ROOT)
+        text = output.decode("utf-8", "backslashreplace")
+        if status == 77:
+            skipped.append((text.strip().split("\n") or [path.stem])[-1])
+        else:
+            outcome.check(status == 0, f"{path.relative_to(ROOT)}: exit status {status}\n{text[-6000:]}")
+    if skipped:
+        outcome.note = "skipped: " + "; ".join(skipped)
+    return outcome
+
+
+def fuzz(seconds=10):
+    """Each fuzz target runs for some seconds on the rules, cases and examples as its first inputs."""
+    outcome = Outcome()
+    if not (ROOT / "tests/fuzz/CMakeLists.txt").exists():
+        outcome.note = "skipped: there are no fuzz targets"
+        return outcome
+    if not shutil.which("clang++"):
+        outcome.note = "skipped: clang is not installed"
+        return outcome
+    outcome.add(build("fuzz"))
+    if outcome.failures:
+        return outcome
+    folder = ROOT / "build/fuzz"
+    seeds = folder / "seeds"
+    seeds.mkdir(exist_ok=True)
+    for path in files_of(r"\.(rules|parts|build|case)$", "rules", "examples", "builds", "tests/cases"):
+        if path.stat().st_size < 20000:
+            shutil.copy(path, seeds / "_".join(path.relative_to(ROOT).parts))
+    targets = sorted(path for path in folder.iterdir() if path.name.startswith("fuzz_") and path.is_file())
+    for target in targets:
+        found = folder / f"corpus_{target.name}"
+        found.mkdir(exist_ok=True)
+        status, output = run_group([str(target), f"-max_total_time={seconds}", "-timeout=20", "-rss_limit_mb=2048",
+                                    "-max_len=20000", f"-artifact_prefix={folder}/", str(found), str(seeds)], seconds + 180,
+                                   stderr=subprocess.STDOUT, env=environment(target), cwd=folder)
+        outcome.check(status == 0, f"{target.name}: exit status {status}\n"
+                      + output.decode("utf-8", "backslashreplace")[-6000:])
+    if not targets:
+        outcome.failures.append("the preset fuzz built no program called fuzz_...")
+    return outcome
+
+
+def coverage():
+    """Lines of src that unit tests, cases and transcripts run. Not a test: a figure."""
+    outcome = build("coverage")
+    if outcome.failures:
+        return outcome
+    folder = ROOT / "build/coverage"
+    for old in folder.rglob("*.gcda"):
+        old.unlink()
+    for part in (unit(folder), cases.stage(folder / "matchmark", timeout=60), transcripts.stage(folder / "matchmark", timeout=120),
+                 trials(folder / "matchmark", timeout=300)):
+        outcome.add(part)
+    lines = {}
+    for data in (folder / "src").rglob("*.gcda"):
+        done = subprocess.run(["gcov", "--json-format", "--stdout", str(data)], capture_output=True, text=True, check=False,
+                              cwd=folder)
+        for text in done.stdout.splitlines():
+            for file in json.loads(text)["files"]:
+                path = (folder / file["file"]).resolve()
+                if not path.is_relative_to(ROOT / "src"):
+                    continue
+                seen = lines.setdefault(path, {})
+                for line in file["lines"]:
+                    seen[line["line_number"]] = seen.get(line["line_number"], 0) + line["count"]
+    steps = {}
+    for path, seen in lines.items():
+        step = steps.setdefault(path.relative_to(ROOT / "src").parts[0], [0, 0])
+        step[0] += sum(1 for count in seen.values() if count)
+        step[1] += len(seen)
+    for name, (run, all_lines) in sorted(steps.items()):
+        print(f"  {name:10} {run:6} of {all_lines:6} lines  {100 * run / max(all_lines, 1):5.1f}%")
+    run, all_lines = (sum(step[i] for step in steps.values()) for i in (0, 1))
+    outcome.note = f"{100 * run / max(all_lines, 1):.1f}% of {all_lines} lines of src"
+    return outcome
+
+
+STAGES = {  # name: (what it does, what it needs built, its function)
+    "structure": ("who includes whom, file lengths", None, lambda o: structure.stage()),
+    "messages": ("a case shows every message", None, lambda o: messages_shown.stage()),
+    "format": ("clang-format", None, lambda o: style.format_stage(o.update)),
+    "release": ("release build, warnings are errors", None, lambda o: build("ci-release")),
+    "unit": ("unit tests", "release", lambda o: unit(RELEASE, o.names)),
+    "cases": ("tests/cases", "release", lambda o: cases.stage(RELEASE / "matchmark", o.names, o.update)),
+    "cli": ("command line transcripts", "release", lambda o: transcripts.stage(RELEASE / "matchmark", o.names, o.update)),
+    "trials": ("trials of the rules; examples and demo builds", "release", lambda o: trials(RELEASE / "matchmark", o.names)),
+    "tidied": ("rules, examples and builds are tidy", "release", lambda o: tidied(RELEASE / "matchmark", o.names)),
+    "schemas": ("reports hold to their JSON Schemas", "release",
+                lambda o: scripts("tests/cli", "check_*.py", RELEASE / "matchmark", o.names)),
+    "outside": ("published values and reference programs", "release",
+                lambda o: scripts("tests/outside", "check_*.py", RELEASE / "matchmark", o.names)),
+    "tidy": ("clang-tidy", "release", lambda o: style.tidy_stage(RELEASE, o.names, o.all)),
+    "asan": ("build with address and undefined sanitizers", None, lambda o: build("ci-asan")),
+    "asan-unit": ("unit tests, sanitized", "asan", lambda o: unit(ASAN, o.names)),
+    "asan-cases": ("tests/cases, sanitized", "asan", lambda o: cases.stage(ASAN / "matchmark", o.names, timeout=20 * SLOWER)),
+    "asan-cli": ("transcripts, sanitized", "asan",
+                 lambda o: transcripts.stage(ASAN / "matchmark", o.names, timeout=20 * SLOWER)),
+    "asan-trials": ("trials, sanitized", "asan", lambda o: trials(ASAN / "matchmark", o.names, timeout=60 * SLOWER)),
+    "fuzz": ("each fuzz target for some seconds", None, lambda o: fuzz()),
+}
+BUILDS = {"release": RELEASE, "asan": ASAN}
+
+
+def options():
+    parser = argparse.ArgumentParser(
+        prog="tests/run", formatter_class=argparse.RawDescriptionHelpFormatter,
+        description="Builds the program and passes all tests, or one stage of them.",
+        epilog="stages:\n" + "\n".join(f"  {name:12} {about}" for name, (about, _, _) in STAGES.items())
+        + "\n\nexamples:\n  tests/run cases lug_circle    the cases whose name holds \"lug_circle\"\n"
+        "  tests/run cli --update        writes the outputs that come now into the transcripts; read the diff\n")
+    parser.add_argument("stage", nargs="?", choices=[*STAGES, []], metavar="STAGE")
+    parser.add_argument("names", nargs="*", metavar="NAME", help="only what holds this in its name")
+    parser.add_argument("--update", action="store_true", help="rewrite what cases, cli or format expect")
+    parser.add_argument("--all", action="store_true", help="tidy: all files, not only those that changed")
+    parser.add_argument("--coverage", action="store_true", help="count the lines that the tests run, and nothing else")
+    parser.add_argument("--no-install", action="store_true", help="do not look for missing packages")
+    return parser.parse_args()
+
+
+def main():
+    chosen = options()
+    if chosen.update and chosen.stage not in ("cases", "cli", "format"):
+        sys.exit("tests/run: --update goes with one of: cases, cli, format")
+    names = [chosen.stage] if chosen.stage else list(STAGES)
+    if chosen.stage and (need := STAGES[chosen.stage][1]):
+        names.insert(0, need)
+    work = {name: STAGES[name][2] for name in names}
+    if chosen.coverage:
+        work = {"coverage": lambda o: coverage()}
+    passed, failed, broken = 0, 0, set()
+    began = time.monotonic()
+    for name, function in work.items():
+        start = time.monotonic()
+        need = STAGES[name][1] if name in STAGES else None
+        if need in broken:
+            outcome = Outcome(failures=[f"{name}: not run, the {need} build is broken"])
+        else:
+            outcome = function(chosen)
+        if name in BUILDS and outcome.failures:
+            broken.add(name)
+        passed += outcome.passed
+        failed += len(outcome.failures)
+        for text in outcome.failures:
+            print(text.rstrip())
+        note = f"  ({outcome.note})" if outcome.note else ""
+        print(f"{name:12} {outcome.passed:5} passed {len(outcome.failures):4} failed {time.monotonic() - start:7.1f} s{note}",
+              flush=True)
+    print(f"{'':12} {time.monotonic() - began:.0f} s in all")
+    print(f"{passed} passed, {failed} failed")
+    return 1 if failed else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
