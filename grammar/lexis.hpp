@@ -53,7 +53,7 @@ struct unit_power   : seq< one<'^'>, opt< one<'-'> >, rep_min_max<1, 3, digit>, 
 struct unit_factor  : seq< bare_word, opt< unit_power > > {};
 struct unit_sign    : one<'*', '/'> {};
 struct unit_product : seq< unit_factor, star< unit_sign, unit_factor > > {};
-struct known_factor : seq< at< known_unit >, not_at< bare_word, one<'.', '('> >, unit_factor > {};
+struct known_factor : seq< at< known_unit >, not_at< bare_word, sor< seq< one<'.'>, not_at< one<'.'> > >, one<'('> > >, unit_factor > {};
 struct known_product: seq< unit_factor, star< unit_sign, known_factor > > {};
 struct type_unit    : sor< percent_sign, seq< string<'1', '/'>, unit_product >, unit_product > {};
 
