@@ -39,7 +39,7 @@ RoundUp::~RoundUp() {
   if (former_ != FE_UPWARD) std::fesetround(former_);
 }
 
-Interval mul_general(Interval a, Interval b) {
+Interval mul_general(const Interval& a, const Interval& b) {
   if (a.is_empty() || b.is_empty()) return Interval::empty();
   if (a.neg_lo <= 0) {
     if (b.neg_lo <= 0) return {times(a.neg_lo, -b.neg_lo), times(a.hi, b.hi)};

@@ -48,20 +48,10 @@ struct Interval {
 /// How much of the box an operation was defined on.
 enum class Domain : unsigned char { whole, part, none };
 
-inline Interval add(Interval a, Interval b) { return {a.neg_lo + b.neg_lo, a.hi + b.hi}; }
-inline Interval sub(Interval a, Interval b) { return {a.neg_lo + b.hi, a.hi + b.neg_lo}; }
+inline Interval add(const Interval& a, const Interval& b);
+inline Interval sub(const Interval& a, const Interval& b);
+inline Interval mul(const Interval& a, const Interval& b);
 inline Interval neg(Interval a) { return {a.hi, a.neg_lo}; }
-
-/// Any signs, infinite or empty operands.
-Interval mul_general(Interval a, Interval b);
-inline Interval mul(Interval a, Interval b) {
-  if (a.neg_lo <= 0 && b.neg_lo <= 0) {  // neither holds a negative number: the common case
-    const Interval product{a.neg_lo * -b.neg_lo, a.hi * b.hi};
-    if (product.hi < std::numeric_limits<double>::infinity()) return product;
-  }
-  return mul_general(a, b);
-}
-
 /// Quotient over b without zero; `*domain` (if given) is lowered to part/none where b holds zero.
 Interval div(Interval a, Interval b, Domain* domain = nullptr);
 Interval abs(Interval a);
@@ -93,3 +83,5 @@ double midpoint(Interval a);
 double width(Interval a);  // rounded up; NaN for empty
 
 }  // namespace mm
+
+#include "interval/arithmetic.hpp"  // the inline bodies

@@ -44,7 +44,9 @@ void append_power(std::string& text, std::string_view word, int twelfths) {
   if (twelfths == 12) return;
   const Rational exponent = Rational(twelfths) / 12;
   const bool whole = exponent.get_den() == 1;
-  text += whole ? "^" + exponent.get_str() : "^(" + exponent.get_str() + ")";
+  text += whole ? "^" : "^(";
+  text += exponent.get_str();
+  if (!whole) text += ')';
 }
 
 }  // namespace

@@ -50,7 +50,9 @@ void append_factor(std::string& text, const UnitFactor& factor) {
     text += '*';
   }
   text += factor.name;
-  if (std::abs(factor.power) != 1) text += "^" + std::to_string(std::abs(factor.power));
+  if (std::abs(factor.power) == 1) return;
+  text += '^';
+  text += std::to_string(std::abs(factor.power));
 }
 
 }  // namespace

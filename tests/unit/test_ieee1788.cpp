@@ -89,6 +89,9 @@ Runner one(Interval (*f)(Interval)) {
 Runner one(Interval (*f)(Interval, mm::Domain*)) {
   return [f](const Vector& v) { return f(v.intervals[0], nullptr); };
 }
+Runner two(Interval (*f)(const Interval&, const Interval&)) {
+  return [f](const Vector& v) { return f(v.intervals[0], v.intervals[1]); };
+}
 Runner two(Interval (*f)(Interval, Interval)) {
   return [f](const Vector& v) { return f(v.intervals[0], v.intervals[1]); };
 }

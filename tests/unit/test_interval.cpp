@@ -51,9 +51,16 @@ TEST_CASE("bounds are rounded outward by no more than needed") {
 TEST_CASE("empty stays empty through every operation") {
   const mm::RoundUp upward;
   const Interval none = Interval::empty(), some = Interval::of(1, 2);
+  using Operation = Interval (*)(Interval, Interval);
+  const Operation operations[] = {[](Interval a, Interval b) { return mm::add(a, b); },
+                                  [](Interval a, Interval b) { return mm::sub(a, b); },
+                                  [](Interval a, Interval b) { return mm::mul(a, b); },
+                                  mm::min,
+                                  mm::max,
+                                  mm::intersect};
   for (const Interval other :
        {none, some, Interval::entire(), Interval::of(0, infinity), Interval::of(-3, 0)}) {
-    for (const auto op : {mm::add, mm::sub, mm::mul, mm::min, mm::max, mm::intersect}) {
+    for (const Operation op : operations) {
       CHECK(op(none, other).is_empty());
       CHECK(op(other, none).is_empty());
       CHECK(mm::mul(mm::add(op(none, other), some), some).is_empty());
