@@ -48,8 +48,13 @@ class Joiner : FaceFinder {
   void finish(Joint joint, const Name& place) {
     const InterfaceDef& interface = context_.model.interfaces[joint.interface];
     bool good = true;
+    // A side with two faces explains the one that has none.
+    const bool overfull = std::any_of(joint.sides.begin(), joint.sides.end(), [&](const auto& side) {
+      return side.size() > 1 && !interface.sides[static_cast<std::size_t>(&side - joint.sides.data())].many;
+    });
     for (std::uint32_t s = 0; s < interface.sides.size(); ++s) {
       if (interface.sides[s].many || joint.sides[s].size() == 1) continue;
+      if (joint.sides[s].empty() && overfull) continue;
       if (joint.sides[s].empty())
         context_.messages.add(Code::join_side_missing, decl_.span,
                               {interface_name(joint.interface), side_name(joint.interface, s)});

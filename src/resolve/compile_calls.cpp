@@ -118,11 +118,14 @@ Operand Compiler::built_in(const std::string& name, const CallExpr& e, ExprId id
 Operand Compiler::call_formula(std::uint32_t index, const CallExpr& e, ExprId id) {
   const FormulaEntry& formula = context_.formula_list[index];
   if (std::find(active_formulas_.begin(), active_formulas_.end(), index) != active_formulas_.end()) {
-    std::string circle;
-    for (auto it = std::find(active_formulas_.begin(), active_formulas_.end(), index);
-         it != active_formulas_.end(); ++it)
-      circle += context_.text(context_.formula_list[*it].decl->name) + " -> ";
-    context_.messages.add(Code::formula_circle, e.function.span, {circle + context_.text(e.function)});
+    // However it is entered, a circle is reported once: where its first formula by declaration closes it.
+    std::vector<std::uint32_t> circle(std::find(active_formulas_.begin(), active_formulas_.end(), index),
+                                      active_formulas_.end());
+    if (index != *std::min_element(circle.begin(), circle.end())) return error(id);
+    std::string shown;
+    for (const auto member : circle)
+      shown += context_.text(context_.formula_list[member].decl->name) + " -> ";
+    context_.messages.add(Code::formula_circle, e.function.span, {shown + context_.text(e.function)});
     return error(id);
   }
   std::vector<Operand> arguments;
