@@ -195,7 +195,9 @@ MM_CONSTRUCT(bracketed, Bracketed) {
   if (node.table) {
     b.push(InTableExpr{b.pop_from(mark), *node.table}, at);
   } else {
-    b.tree.exprs[b.items.back().id].span = at;
+    Expr& inner = b.tree.exprs[b.items.back().id];
+    inner.span = at;
+    inner.bracketed = true;
   }
 }
 MM_END;

@@ -223,6 +223,7 @@ struct Expr {
                AggregateExpr, MateExpr, PartOfExpr>
       form;
   Span span;
+  bool bracketed = false;  // written in parentheses, which the span then holds (layout only)
 };
 
 // ---------------------------------------------------------------- declarations
