@@ -4,11 +4,13 @@ A case is a matchmark file whose comments carry the orders:
     #run check --all        the verb and its options (without it: check); the file's name goes after the verb
     #file wheels.rules      what follows is a further file of this name; what stands before is case.build
     #exit 3                 the exit status (without it: 0)
+    circle 108   #^ unit_missing             this line, and no line without such a mark, gets this message
     #= conflict lug_circle on hub.front      one finding, of `check --json`; all findings must be listed
     #> text                 one line of the output, standard error after standard output
 Orders that begin with #exit, #= or #> stand at the end. A case has #= lines, or #> lines, or both, or neither.
 """
 import json
+import re
 import subprocess
 import tempfile
 from dataclasses import dataclass, field
@@ -20,6 +22,8 @@ from outcome import Outcome, ROOT, difference, each, environment
 FOLDER = ROOT / "tests/cases"
 MAIN = "case.build"
 ENDING = ("#exit", "#=", "#>")
+MARK = re.compile(r"#\^ ([a-z_ ]+)$")
+MESSAGE = re.compile(r"^([^:\s]+):(\d+):\d+: (?:error|warning): .* \[(\w+)\]$")
 
 
 @dataclass
@@ -33,6 +37,7 @@ class Case:
     has_finds: bool = False
     has_output: bool = False
     text: str = ""  # without the ending
+    marks: set = field(default_factory=set)  # (file, line, code)
 
     @property
     def name(self):
@@ -55,6 +60,8 @@ def read(path):
             sections[name] = []
         else:
             sections[name].append(line)
+            if mark := MARK.search(line):
+                case.marks |= {(name, len(sections[name]), code) for code in mark[1].split()}
     case.files = {name: "".join(line + "\n" for line in body) for name, body in sections.items()}
     case.text = "".join(line + "\n" for line in lines[:end])
     for line in lines[end:]:
@@ -104,9 +111,17 @@ def wrong(case, program, timeout, update):
             got = findings.found(json.loads(text))
         except (ValueError, KeyError, TypeError) as error:
             texts.append(f"no readable report: {error!r}\n{text[:500]}{errors[:1500]}")
+    if case.marks:
+        shown = {(match[1], int(match[2]), match[3]) for match in map(MESSAGE.match, output) if match}
+        texts += [f"no message {code} at {file}:{line}" for file, line, code in sorted(case.marks - shown)]
+        texts += [f"no mark for the message {code} at {file}:{line}" for file, line, code in sorted(shown - case.marks)]
+        if texts:
+            texts.append("\n".join(output))
     if update and not texts:
         rewrite(case, status, got, output)
         return ""
+    if update:
+        return "\n".join(texts)
     if status != case.exit:
         texts.append(f"exit status {status}, expected {case.exit}")
         if not case.has_output:
