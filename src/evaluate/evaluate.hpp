@@ -7,12 +7,14 @@ namespace mm {
 /// Limits that keep every check finite; each that is met is said in Results::notes or in the outcome.
 struct EvaluateOptions {
   std::size_t max_matches = 1'000'000;  // of one rule
-  std::size_t max_combinations = 256;   // of candidates for one requirement; beyond, slots are varied one at a time
-  std::size_t max_splits = 4'000;       // boxes looked at for one verdict
-  bool details = true;                  // margins and blames; off for a plain verdict
+  std::size_t max_combinations =
+      256;  // of candidates for one requirement; beyond, slots are varied one at a time
+  std::size_t max_splits = 4'000;  // boxes looked at for one verdict
+  bool details = true;             // margins and blames; off for a plain verdict
 };
 
 /// Judges one build (or trial) of a project without errors. Never throws for the text's content.
-Results evaluate(const Project& project, const Build& build, const Names& names, const EvaluateOptions& options = {});
+Results evaluate(const Project& project, const Build& build, const Names& names,
+                 const EvaluateOptions& options = {});
 
 }  // namespace mm

@@ -1,4 +1,5 @@
-// What the checker found: a verdict for every requirement on every joint or match, and what each verdict read.
+// What the checker found: a verdict for every requirement on every joint or match, and what each verdict
+// read.
 #pragma once
 #include <optional>
 #include <string>
@@ -9,7 +10,8 @@
 namespace mm {
 
 /// Of one requirement in one state of the build (one candidate a slot, some reworks applied).
-/// setting: open only until an adjustable value is set. choice: only as a summary over candidates that differ.
+/// setting: open only until an adjustable value is set. choice: only as a summary over candidates that
+/// differ.
 enum class Verdict : std::uint8_t { not_applicable, fits, setting, choice, unknown, conflict };
 
 /// Entities bound to a requirement's local slots; many sides are lists.
@@ -28,7 +30,8 @@ struct Blame {
   /// Half-width that would surely settle it while the others keep their spread and it stays near its middle;
   /// none where no fineness is enough (the limit lies too near) or the value is missing.
   std::optional<Rational> needed_half_width;
-  /// Where the requirement is monotone in this value: from/to where it surely fits and surely fails (base units).
+  /// Where the requirement is monotone in this value: from/to where it surely fits and surely fails (base
+  /// units).
   std::optional<Rational> fits_from, fits_to, fails_from, fails_to;
 };
 
@@ -37,21 +40,24 @@ struct Outcome {
   Grade evidence = Grade::measured;  // weakest that was read
   bool read_any = false;             // false: only constants were read (evidence says nothing)
   bool default_spread = false, disputed = false;
-  bool undefined = false;            // arithmetic was undefined somewhere in the box
-  std::string undefined_reason;      // "division by a range that holds zero", "wheel.front_left.mount is not joined"
-  bool split = false;                // decided by splitting or monotonicity, not by plain interval arithmetic
-  bool precision_limit = false;      // given up at the stated precision: nothing certain found
-  bool certified = false;            // unknown with a passing and a failing world at hand
-  /// Room to spare (>= 0 fits) in base units, for a requirement that is one comparison or several joined by `and`.
+  bool undefined = false;  // arithmetic was undefined somewhere in the box
+  std::string
+      undefined_reason;  // "division by a range that holds zero", "wheel.front_left.mount is not joined"
+  bool split = false;    // decided by splitting or monotonicity, not by plain interval arithmetic
+  bool precision_limit = false;  // given up at the stated precision: nothing certain found
+  bool certified = false;        // unknown with a passing and a failing world at hand
+  /// Room to spare (>= 0 fits) in base units, for a requirement that is one comparison or several joined by
+  /// `and`.
   std::optional<Interval> margin;
   Dimension margin_dimension;
-  std::vector<Blame> blames;         // unknown and setting: most influential first
-  std::vector<CellId> reads;         // in order of first use
+  std::vector<Blame> blames;  // unknown and setting: most influential first
+  std::vector<CellId> reads;  // in order of first use
 };
 
 struct Case {
-  std::vector<std::pair<std::uint32_t, std::uint32_t>> choices;  // (fit, candidate) of each slot that was read
-  std::vector<std::uint32_t> reworks;                            // applied in this case, of those that matter
+  std::vector<std::pair<std::uint32_t, std::uint32_t>>
+      choices;                         // (fit, candidate) of each slot that was read
+  std::vector<std::uint32_t> reworks;  // applied in this case, of those that matter
   Outcome outcome;
 };
 
@@ -67,10 +73,17 @@ struct Finding {
 
 /// Findings about the graph itself, which no rule file needs to state.
 struct GraphFinding {
-  enum class What : std::uint8_t { quantity_short, quantity_unstated, hand_short, open_face, left_over_part, unjoined_part };
+  enum class What : std::uint8_t {
+    quantity_short,
+    quantity_unstated,
+    hand_short,
+    open_face,
+    left_over_part,
+    unjoined_part
+  };
   What what;
-  EntityId entity;             // open_face, unjoined_part
-  std::uint32_t part = no_reg; // quantity, hand, left over
+  EntityId entity;              // open_face, unjoined_part
+  std::uint32_t part = no_reg;  // quantity, hand, left over
   Rational needed = 0, there = 0;
   Symbol hand;
 };

@@ -1,5 +1,7 @@
 // The reason tree of one verdict, made again on request: the checker itself records nothing.
 #pragma once
+#include <memory>
+
 #include "evaluate/results.hpp"
 
 namespace mm {
@@ -7,29 +9,47 @@ namespace mm {
 enum class Truth : std::uint8_t { no, yes, maybe };
 
 struct TraceNode {
-  OpCode code;
+  OpCode code = OpCode::truth;
   TypeKind kind = TypeKind::error;
-  ExprId expr;               // where it stands in the text; none for a step that sugar adds
-  ExprId used_as;            // Op::used_as
-  bool undefined = false;    // on part or all of the box
-  Interval number;           // numbers
-  Dimension dimension;       // of a number, where known from the expression
+  ExprId expr;             // where it stands in the text; none for a step that sugar adds
+  ExprId used_as;          // Op::used_as
+  bool undefined = false;  // on part or all of the box
+  Interval number;         // numbers
+  Dimension dimension;     // of a number, where known from the expression
   Truth truth = Truth::maybe;
   SymbolicSet symbols;
-  EntityId entity;           // entity ops, and the owner for `attribute`
+  EntityId entity;  // entity ops, and the owner for `attribute`
   std::uint32_t attribute = 0;
-  CellId cell;               // attribute: the value that was read
+  CellId cell;                                 // attribute: the value that was read
   std::uint32_t table = no_reg, row = no_reg;  // lookup: the row that was used, if one
-  std::string label;         // quantifier items: "wheel.front_left", "z = 0.15..0.30"
+  std::string label;                           // quantifier items: "wheel.front_left", "at 0.15..0.30"
   std::vector<TraceNode> children;
 };
 
-/// Tree of case `case_index` of a finding; quantifiers list their items (at most 40, then a count in `label`).
+/// Makes reasons for the findings of one build. Build once, ask often; everything passed in must outlive it.
+class Tracer {
+ public:
+  Tracer(const Project& project, const Build& build, const Names& names);
+  ~Tracer();
+  Tracer(const Tracer&) = delete;
+  Tracer& operator=(const Tracer&) = delete;
+
+  /// Tree of the test in case `case_index`; quantifiers list their items (at most 40, then a count in
+  /// `label`). With a rule's `where` or a `when` that is not surely true, the root is a logical_or whose
+  /// children are those (labelled "where", "when") and, last, the test.
+  TraceNode trace(const Finding& finding, std::size_t case_index);
+  /// The finding's remedy or because, with values put in as text in the units as written.
+  std::string fill(const Finding& finding, std::size_t case_index, const Template& text);
+
+ private:
+  struct State;
+  std::unique_ptr<State> state_;
+};
+
+/// One question, for callers that have no Tracer.
 TraceNode trace(const Project& project, const Build& build, const Names& names, const Finding& finding,
                 std::size_t case_index);
-
-/// The finding's remedy or because, with values put in as text in the units as written.
-std::string fill_template(const Project& project, const Build& build, const Names& names, const Finding& finding,
-                          std::size_t case_index, const Template& text);
+std::string fill_template(const Project& project, const Build& build, const Names& names,
+                          const Finding& finding, std::size_t case_index, const Template& text);
 
 }  // namespace mm

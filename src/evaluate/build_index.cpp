@@ -1,0 +1,127 @@
+#include "evaluate/build_index.hpp"
+
+namespace mm {
+
+namespace {
+
+void whole_numbers_only(ExactInterval& value) {
+  if (!value.lo_infinite) {
+    mpz_class up;
+    mpz_cdiv_q(up.get_mpz_t(), value.lo_value.get_num_mpz_t(), value.lo_value.get_den_mpz_t());
+    value.lo_value = up;
+  }
+  if (!value.hi_infinite) {
+    mpz_class down;
+    mpz_fdiv_q(down.get_mpz_t(), value.hi_value.get_num_mpz_t(), value.hi_value.get_den_mpz_t());
+    value.hi_value = down;
+  }
+}
+
+}  // namespace
+
+BuildIndex::BuildIndex(const Model& m, const Build& b)
+    : model(m),
+      build(b),
+      by_kind_(m.kinds.size()),
+      owners_(b.cells.size()),
+      base_cells_(b.entities.size(), 0) {
+  for (const Instance& instance : build.instances) {
+    by_kind_[instance.kind.index].push_back(instance.entity);
+    all_.push_back(instance.entity);
+    for (const Version& version : instance.versions) {
+      own(instance.entity, version.part_cells, model.kinds[instance.kind].schema);
+      for (std::size_t f = 0; f < instance.faces.size(); ++f) {
+        own(instance.faces[f], version.face_cells[f], schema_of(model, build, instance.faces[f]));
+      }
+    }
+    const Version& version = instance.versions[done_mask(instance)];
+    base_cells_[instance.entity.index] = version.part_cells.index;
+    for (std::size_t f = 0; f < instance.faces.size(); ++f) {
+      base_cells_[instance.faces[f].index] = version.face_cells[f].index;
+    }
+  }
+  exact_.reserve(build.cells.size());
+  numbers_.reserve(build.cells.size());
+  for (std::size_t i = 0; i < build.cells.size(); ++i) {
+    exact_.push_back(exact_of(CellId{i}));
+    numbers_.push_back(exact_.back().empty ? build.cells[CellId{i}].number : to_interval(exact_.back()));
+  }
+}
+
+void BuildIndex::own(EntityId entity, CellId first, const Schema& schema) {
+  for (std::uint32_t i = 0; i < schema.attributes.size(); ++i) owners_[first.index + i] = {entity, i};
+}
+
+const AttributeDef* BuildIndex::attribute(CellId cell) const {
+  const CellOwner owner = owners_[cell.index];
+  if (!owner.entity) return nullptr;
+  return &schema_of(model, build, owner.entity).attributes[owner.attribute];
+}
+
+bool BuildIndex::is_number(CellId cell) const {
+  const AttributeDef* def = attribute(cell);
+  return def == nullptr ? !build.cells[cell].symbols : def->type.is_number();
+}
+
+ExactInterval BuildIndex::exact_of(CellId id) const {
+  const Cell& cell = build.cells[id];
+  if (!is_number(id)) return ExactInterval::none();
+  ExactInterval value;
+  if ((cell.flags & cell_missing) != 0 || cell.given == Id<int>::none_index) {
+    const AttributeDef* def = attribute(id);
+    value = def != nullptr && def->range ? *def->range : ExactInterval::from(cell.number);
+  } else {
+    const Given& given = build.givens[cell.given];
+    value = given.exact;
+    for (std::uint32_t also = given.also; also != Id<int>::none_index; also = build.givens[also].also) {
+      value = hull(value, build.givens[also].exact);
+    }
+  }
+  if ((cell.flags & cell_integer) != 0 && !value.empty) whole_numbers_only(value);
+  return value;
+}
+
+bool BuildIndex::is_open(CellId id) const {
+  if (is_number(id)) return !exact_[id.index].is_point();
+  const SymbolicSetId symbols = build.cells[id].symbols;
+  return !symbols || model.sets[symbols].all || model.sets[symbols].members.size() != 1;
+}
+
+std::span<const EntityId> BuildIndex::instances_of(KindId kind) const {
+  return kind ? std::span<const EntityId>(by_kind_[kind.index]) : std::span<const EntityId>(all_);
+}
+
+std::uint32_t BuildIndex::done_mask(const Instance& instance) const {
+  std::uint32_t mask = 0;
+  for (std::size_t i = 0; i < instance.reworks.size(); ++i) {
+    if (build.reworks[instance.reworks[i]].done) mask |= 1U << i;
+  }
+  return mask;
+}
+
+EntityId BuildIndex::mate_of(EntityId face) const {
+  const std::uint32_t joint = build.entities[face].joint;
+  if (joint == no_reg) return {};
+  EntityId mate;
+  for (const std::vector<EntityId>& side : build.joints[joint].sides) {
+    bool mine = false;
+    for (const EntityId other : side) mine = mine || other == face;
+    if (mine) continue;
+    for (const EntityId other : side) {
+      if (mate) return {};
+      mate = other;
+    }
+  }
+  return mate;
+}
+
+void World::set_version(std::uint32_t instance_index, std::uint32_t version_index) {
+  const Instance& instance = index_->build.instances[instance_index];
+  const Version& version = instance.versions[version_index];
+  first_[instance.entity.index] = version.part_cells.index;
+  for (std::size_t f = 0; f < instance.faces.size(); ++f) {
+    first_[instance.faces[f].index] = version.face_cells[f].index;
+  }
+}
+
+}  // namespace mm

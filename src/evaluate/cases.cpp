@@ -1,0 +1,193 @@
+// States of the build that a requirement can tell apart: the candidates of each slot that it reads, and with
+// and without each planned rework of a value that it reads. What is read may depend on the state (`if`,
+// `where`), so the list grows until every state in it has been looked at and nothing new was read.
+#include "evaluate/cases.hpp"
+
+#include <algorithm>
+
+#include "evaluate/outcome.hpp"
+
+namespace mm {
+
+namespace {
+
+constexpr std::size_t all_subsets_up_to = 3;  // reworks; beyond: none, each alone, all
+
+template <class T>
+bool add_new(std::vector<T>& list, const T& value) {
+  if (std::find(list.begin(), list.end(), value) != list.end()) return false;
+  list.insert(std::upper_bound(list.begin(), list.end(), value), value);
+  return true;
+}
+
+}  // namespace
+
+CaseJudge::CaseJudge(Bench& bench, const Names& names, const EvaluateOptions& options)
+    : bench_(&bench), names_(&names), options_(options), search_(bench, options.max_splits) {}
+
+/// Slots and planned reworks behind the cells in the read log. True when the finding did not know one.
+bool CaseJudge::note_touched(Finding& finding) {
+  const Build& build = bench_->index.build;
+  bool grew = false;
+  for (const CellId cell : bench_->reads.cells()) {
+    const CellOwner owner = bench_->index.owner(cell);
+    const Entity& entity = build.entities[owner.entity];
+    const Instance& instance = build.instances[entity.instance];
+    const Fit& fit = build.fits[instance.fit];
+    if (fit.is_slot && fit.candidates.size() > 1) grew |= add_new(finding.slots, instance.fit);
+    const std::uint32_t done = bench_->index.done_mask(instance);
+    for (std::size_t i = 0; i < instance.reworks.size(); ++i) {
+      if (build.reworks[instance.reworks[i]].done) continue;
+      for (std::size_t candidate = 0; candidate < fit.candidates.size(); ++candidate) {
+        const std::size_t at = (candidate << instance.reworks.size()) | done | (std::size_t{1} << i);
+        const Version& version = instance.versions[at];
+        const CellId first = entity.face == no_reg ? version.part_cells : version.face_cells[entity.face];
+        const std::uint32_t given = build.cells[CellId{first.index + owner.attribute}].given;
+        if (given == Id<int>::none_index || build.givens[given].rework != instance.reworks[i]) continue;
+        grew |= add_new(finding.reworks, instance.reworks[i]);
+      }
+    }
+  }
+  return grew;
+}
+
+std::vector<std::vector<std::uint32_t>> CaseJudge::rework_sets(const Finding& finding) const {
+  const std::size_t count = finding.reworks.size();
+  std::vector<std::vector<std::uint32_t>> sets{{}};
+  if (count <= all_subsets_up_to) {
+    for (std::size_t mask = 1; mask < (std::size_t{1} << count); ++mask) {
+      sets.emplace_back();
+      for (std::size_t i = 0; i < count; ++i) {
+        if ((mask >> i & 1U) != 0) sets.back().push_back(finding.reworks[i]);
+      }
+    }
+    return sets;
+  }
+  for (const std::uint32_t rework : finding.reworks) sets.push_back({rework});
+  sets.push_back(finding.reworks);
+  return sets;
+}
+
+void CaseJudge::list_cases(Finding& finding) const {
+  const Build& build = bench_->index.build;
+  finding.cases.clear();
+  std::size_t combinations = 1;
+  for (const std::uint32_t slot : finding.slots) {
+    combinations *= build.fits[slot].candidates.size();
+    combinations = std::min(combinations, options_.max_combinations + 1);
+  }
+  std::vector<std::vector<std::uint32_t>> choices{std::vector<std::uint32_t>(finding.slots.size(), 0)};
+  if (combinations <= options_.max_combinations) {
+    for (std::size_t s = finding.slots.size(); s-- > 0;) {
+      const std::size_t before = choices.size();
+      for (std::uint32_t c = 1; c < build.fits[finding.slots[s]].candidates.size(); ++c) {
+        for (std::size_t i = 0; i < before; ++i) {
+          choices.push_back(choices[i]);
+          choices.back()[s] = c;
+        }
+      }
+    }
+  } else {
+    limited_ = true;
+    for (std::size_t s = 0; s < finding.slots.size(); ++s) {
+      for (std::uint32_t c = 1; c < build.fits[finding.slots[s]].candidates.size(); ++c) {
+        choices.push_back(choices[0]);
+        choices.back()[s] = c;
+      }
+    }
+  }
+  const auto sets = rework_sets(finding);
+  for (const auto& choice : choices) {
+    for (const auto& set : sets) {
+      Case state;
+      for (std::size_t s = 0; s < finding.slots.size(); ++s)
+        state.choices.emplace_back(finding.slots[s], choice[s]);
+      state.reworks = set;
+      finding.cases.push_back(std::move(state));
+    }
+  }
+}
+
+void enter_case(const BuildIndex& index, World& world, const Case& state) {
+  world.reset();
+  if (state.choices.empty() && state.reworks.empty()) return;
+  const Build& build = index.build;
+  std::vector<std::uint32_t> instances;
+  for (const auto& [slot, candidate] : state.choices) {
+    const auto& list = build.fits[slot].instances;
+    instances.insert(instances.end(), list.begin(), list.end());
+  }
+  for (const std::uint32_t rework : state.reworks) {
+    const auto& list = build.reworks[rework].instances;
+    instances.insert(instances.end(), list.begin(), list.end());
+  }
+  for (const std::uint32_t i : instances) {
+    const Instance& instance = build.instances[i];
+    std::uint32_t candidate = 0;
+    for (const auto& [slot, chosen] : state.choices) {
+      if (slot == instance.fit) candidate = chosen;
+    }
+    std::uint32_t mask = index.done_mask(instance);
+    for (std::size_t r = 0; r < instance.reworks.size(); ++r) {
+      const auto& applied = state.reworks;
+      if (std::find(applied.begin(), applied.end(), instance.reworks[r]) != applied.end()) mask |= 1U << r;
+    }
+    world.set_version(i, (candidate << instance.reworks.size()) | mask);
+  }
+}
+
+void CaseJudge::enter(const Case& state) { enter_case(bench_->index, bench_->world, state); }
+
+void CaseJudge::judge(Finding& finding, const Claim& claim) {
+  const auto touch = [&] {
+    bench_->reads.start(bench_->index.build.cells.size());
+    bench_->set_steps(steps_per_claim);
+    bench_->fast.set_log(&bench_->reads);
+    mm::judge(bench_->fast, *bench_, claim);
+    bench_->fast.set_log(nullptr);
+    return note_touched(finding);
+  };
+  touch();
+  bool grew = !finding.slots.empty() || !finding.reworks.empty();
+  list_cases(finding);
+  while (grew) {
+    grew = false;
+    for (const Case& state : finding.cases) {
+      enter(state);
+      grew |= touch();
+    }
+    if (grew) list_cases(finding);
+  }
+  for (Case& state : finding.cases) {
+    enter(state);
+    state.outcome = judge_state(claim);
+  }
+  if (finding.cases.size() > 1) bench_->world.reset();
+}
+
+Outcome CaseJudge::judge_state(const Claim& claim) {
+  bench_->set_steps(steps_per_claim);
+  bench_->reads.start(bench_->index.build.cells.size());
+  variables_.collect(*bench_, claim, bench_->reads);
+  Outcome outcome;
+  outcome.reads = bench_->reads.cells();
+  const Decision decision = search_.decide(claim, variables_);
+  outcome.verdict = decision.verdict;
+  outcome.undefined = decision.undefined;
+  outcome.split = decision.split;
+  outcome.certified = decision.certified;
+  outcome.precision_limit =
+      decision.precision_limit || (bench_->spent() && decision.verdict == Verdict::unknown);
+  const bool open = decision.verdict == Verdict::unknown;
+  if (open && variables_.has_adjustable()) outcome.verdict = Verdict::setting;
+  note_evidence(bench_->index, outcome);
+  if (open && decision.undefined) outcome.undefined_reason = undefined_reason(*bench_, *names_, claim);
+  if (options_.details) {
+    bench_->set_steps(steps_per_claim);
+    find_margin(*bench_, claim, variables_, outcome);
+    if (open) find_blames(*bench_, claim, variables_, search_, outcome);
+  }
+  return outcome;
+}
+
+}  // namespace mm

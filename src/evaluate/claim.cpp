@@ -1,0 +1,36 @@
+#include "evaluate/claim.hpp"
+
+namespace mm {
+
+std::size_t Claim::parts(Part (&out)[3]) const {
+  std::size_t count = 0;
+  if (rule != nullptr && rule->where != no_block) out[count++] = {&rule->where_program, rule->where};
+  if (requirement == nullptr) return count;
+  if (requirement->when != no_block) out[count++] = {&requirement->program, requirement->when};
+  out[count++] = {&requirement->program, requirement->test};
+  return count;
+}
+
+Judged judged_from(std::size_t count, const Bits (&parts)[3]) {
+  Judged result;
+  for (std::size_t i = 0; i + 1 < count; ++i) result.applies = and_bits(result.applies, parts[i]);
+  result.holds =
+      result.applies == surely_no ? surely_yes : or_bits(not_bits(result.applies), parts[count - 1]);
+  return result;
+}
+
+Bench::Bench(const Model& model, const Build& build, Designations& designations)
+    : index(model, build),
+      world(index),
+      box(index),
+      fast(model, designations),
+      sharp(model, designations),
+      slopes(model, designations) {}
+
+void Bench::set_steps(std::int64_t steps) {
+  fast.limits.steps = steps;
+  sharp.limits.steps = steps / 4;
+  slopes.limits.steps = steps;
+}
+
+}  // namespace mm

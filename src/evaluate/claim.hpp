@@ -1,0 +1,63 @@
+// One thing to be judged: a requirement on one joint or match, in the present state of world and box.
+#pragma once
+#include "evaluate/machine.hpp"
+
+namespace mm {
+
+struct Claim {
+  const RequirementDef* requirement = nullptr;
+  const RuleDef* rule = nullptr;  // none for an interface's requirement
+  const Binding* binding = nullptr;
+
+  struct Part {
+    const Program* program;
+    BlockIndex block;
+  };
+  /// The rule's `where`, the requirement's `when` and its test: 1 to 3 parts, the test last.
+  std::size_t parts(Part (&out)[3]) const;
+};
+
+/// What can happen over the box. applies: where and when. holds: not applies, or the test.
+struct Judged {
+  Bits applies = surely_yes;
+  Bits holds = anything;
+
+  bool not_applicable() const { return applies == surely_no; }
+  bool decided() const { return is_single(holds) && (holds & may_undef) == 0; }
+};
+
+Judged judged_from(std::size_t count, const Bits (&parts)[3]);
+
+/// Everything that judging needs, kept from claim to claim so that nothing is allocated again.
+struct Bench {
+  Bench(const Model& model, const Build& build, Designations& designations);
+
+  const BuildIndex index;
+  World world;
+  Box box;
+  Machine<Interval> fast;
+  Machine<ExactInterval> sharp;
+  Machine<Dual> slopes;
+  ReadLog reads;
+
+  /// Steps that all machines together may still run for the present claim.
+  void set_steps(std::int64_t steps);
+  bool spent() const { return fast.spent() || sharp.spent() || slopes.spent(); }
+};
+
+template <class Num>
+Judged judge(Machine<Num>& machine, const Bench& bench, const Claim& claim) {
+  Claim::Part parts[3];
+  const std::size_t count = claim.parts(parts);
+  Bits bits[3] = {surely_yes, surely_yes, surely_yes};
+  for (std::size_t i = 0; i < count; ++i) {
+    machine.start(*parts[i].program, *claim.binding, bench.world, bench.box);
+    bits[i] = machine.truth(parts[i].block);
+    if (i + 1 < count && bits[i] == surely_no) break;
+  }
+  Judged result = judged_from(count, bits);
+  if (machine.spent()) result = {anything, anything};
+  return result;
+}
+
+}  // namespace mm

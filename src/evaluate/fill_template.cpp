@@ -1,0 +1,132 @@
+#include <chrono>
+#include <cmath>
+
+#include "evaluate/tracer_state.hpp"
+
+namespace mm {
+
+namespace {
+
+constexpr int most_digits = 4;
+
+/// Units to show a number in when no value that was read names one, tried in order.
+constexpr const char* common_units[] = {"mm", "deg", "MPa", "N", "kg", "K", "s", "A", "mm^2", "km/h"};
+
+const Unit* unit_for(const UnitTable& units, const Dimension& dimension, const Unit* wanted) {
+  if (wanted != nullptr && wanted->pi_power == 0 && compatible(wanted->dimension, dimension)) return wanted;
+  if (dimension.is_ratio()) return nullptr;
+  for (const char* name : common_units) {
+    const Unit* unit = units.find(name);
+    if (unit != nullptr && unit->pi_power == 0 && compatible(unit->dimension, dimension)) return unit;
+  }
+  return nullptr;
+}
+
+std::string date_text(const Rational& days) {
+  const std::chrono::sys_days day{std::chrono::days{mpz_class(days).get_si()}};
+  const std::chrono::year_month_day date{day};
+  const auto two = [](unsigned value) { return (value < 10 ? "0" : "") + std::to_string(value); };
+  return std::to_string(static_cast<int>(date.year())) + "-" + two(static_cast<unsigned>(date.month())) +
+         "-" + two(static_cast<unsigned>(date.day()));
+}
+
+std::string symbols_text(const Model& model, const Names& names, const SymbolicSet& set, bool designation) {
+  if (set.all) return "?";
+  std::string out;
+  for (const std::uint32_t member : set.members) {
+    if (!out.empty()) out += " or ";
+    if (designation) {
+      out += model.designation_consts[DesignationConstId{member}].text;
+    } else if (member < names.size()) {
+      out += names.text(Symbol{member});
+    }
+  }
+  return out.empty() ? "?" : out;
+}
+
+}  // namespace
+
+std::string quantity_text(const UnitTable& units, const ExactInterval& value, const Dimension& dimension,
+                          const Unit* wanted) {
+  if (value.empty || value.lo_infinite || value.hi_infinite) return "?";
+  const Unit* unit = unit_for(units, dimension, wanted);
+  Rational lo = value.lo_value, hi = value.hi_value;
+  if (unit != nullptr) {
+    lo = from_base(lo, *unit);
+    hi = from_base(hi, *unit);
+    if (hi < lo) std::swap(lo, hi);
+  }
+  std::string out = decimal_text(lo, most_digits);
+  const std::string to = decimal_text(hi, most_digits);
+  if (to != out) out += ".." + to;
+  if (unit != nullptr && !unit->text.empty()) out += unit->text == "%" ? unit->text : " " + unit->text;
+  return out;
+}
+
+std::string Tracer::State::text_of(const TextPiece& piece, const Finding& finding) {
+  const Program& program = model.requirements[finding.requirement].program;
+  const auto& value = bench.sharp.at(program.blocks[piece.block].result);
+  if (value.state == may_undef) return "?";
+  switch (value.kind) {
+    case ValueKind::truth:
+      return value.state == surely_yes ? "yes" : value.state == surely_no ? "no" : "yes or no";
+    case ValueKind::entity:
+      return value.entity ? entity_name(model, bench.index.build, value.entity, names) : "?";
+    case ValueKind::symbol:
+    case ValueKind::designation:
+      return value.symbols == nullptr
+                 ? "?"
+                 : symbols_text(model, names, *value.symbols, value.kind == ValueKind::designation);
+    case ValueKind::number:
+      break;
+  }
+  const bool known = !value.number.empty && !value.number.lo_infinite && !value.number.hi_infinite;
+  if (piece.type.kind == TypeKind::boolean && known) {
+    return !value.number.is_point() ? "yes or no" : value.number.lo_value == 0 ? "no" : "yes";
+  }
+  if (piece.type.kind == TypeKind::date && known && value.number.is_point())
+    return date_text(value.number.lo_value);
+  // the unit in which a value that was read is written, if one has this dimension
+  const Unit* wanted = nullptr;
+  for (const CellId cell : bench.reads.cells()) {
+    const std::uint32_t given = bench.index.build.cells[cell].given;
+    const AttributeDef* def = bench.index.attribute(cell);
+    if (wanted == nullptr && given != Id<int>::none_index && bench.index.build.givens[given].unit &&
+        compatible(bench.index.build.givens[given].unit->dimension, piece.type.dimension)) {
+      wanted = &*bench.index.build.givens[given].unit;
+    }
+    if (wanted == nullptr && def != nullptr && def->shown_in &&
+        compatible(def->shown_in->dimension, piece.type.dimension)) {
+      wanted = &*def->shown_in;
+    }
+  }
+  const auto& unit = model.requirements[finding.requirement].margin_unit;
+  if (wanted == nullptr && unit) wanted = &*unit;
+  return quantity_text(model.units, value.number, piece.type.dimension, wanted);
+}
+
+std::string Tracer::fill(const Finding& finding, std::size_t case_index, const Template& text) {
+  State& s = *state_;
+  s.enter(finding, case_index);
+  const Program& program = s.model.requirements[finding.requirement].program;
+  std::string out;
+  for (const TextPiece& piece : text) {
+    if (piece.block == no_block) {
+      out += piece.text;
+      continue;
+    }
+    s.bench.reads.start(s.bench.index.build.cells.size());
+    s.bench.sharp.start(program, finding.binding, s.bench.world, s.bench.box);
+    s.bench.sharp.run(piece.block);
+    s.bench.sharp.trace_reads(piece.block, s.bench.reads, nullptr);
+    out += s.text_of(piece, finding);
+  }
+  return out;
+}
+
+std::string fill_template(const Project& project, const Build& build, const Names& names,
+                          const Finding& finding, std::size_t case_index, const Template& text) {
+  return Tracer(project, build, names).fill(finding, case_index, text);
+}
+
+}  // namespace mm

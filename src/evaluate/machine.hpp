@@ -1,0 +1,175 @@
+// Runs a requirement's program over a box of worlds. One machine serves every requirement, one after another;
+// its registers are kept, so that nothing is allocated while a program runs.
+//
+// Num is Interval (double), ExactInterval, or Dual (with the slope in one cell or in a quantifier's
+// variable).
+#pragma once
+#include <deque>
+#include <memory>
+#include <span>
+#include <vector>
+
+#include "evaluate/box.hpp"
+#include "evaluate/designations.hpp"
+#include "evaluate/dual.hpp"
+#include "evaluate/results.hpp"
+
+namespace mm {
+
+enum class ValueKind : std::uint8_t { number, truth, symbol, designation, entity };
+
+/// One register. `exact`: the number is known exactly and nothing was computed with it since.
+template <class Num>
+struct MachineValue {
+  Num number;
+  const Rational* exact = nullptr;
+  const SymbolicSet* symbols = nullptr;
+  EntityId entity;
+  Bits state = may_undef;
+  ValueKind kind = ValueKind::number;
+  Direction direction = still;  // of a truth or a symbol; a number has its slope
+};
+
+/// Cells in order of first use.
+class ReadLog {
+ public:
+  void start(std::size_t cells);
+  void add(CellId cell);
+  const std::vector<CellId>& cells() const { return cells_; }
+
+ private:
+  std::vector<std::uint32_t> mark_;
+  std::uint32_t epoch_ = 0;
+  std::vector<CellId> cells_;
+};
+
+/// Why a result is undefined: the operation where it began.
+struct UndefinedAt {
+  bool found = false;
+  OpCode code = OpCode::number;
+  EntityId entity;
+  std::uint32_t table = no_reg, column = no_reg;  // a look-up, its first condition and that one's key
+  std::uint32_t symbol = no_reg;
+  Interval key;
+};
+
+struct MachineLimits {
+  std::int64_t steps = 2'000'000;  // operations that may still run; below zero: answers are "anything"
+  std::size_t range_pieces = 128;  // of one continuous quantifier
+};
+
+template <class Num>
+class Machine {
+ public:
+  using Value = MachineValue<Num>;
+
+  Machine(const Model& model, Designations& designations);
+
+  /// Takes up a program; `world` and `box` must stay while it runs. Ends with the next start.
+  void start(const Program& program, const Binding& binding, const World& world, const Box& box);
+  /// A program of a designation's computed field.
+  void start_field(const Program& program, const SymbolicSet* self);
+  const Value& run(BlockIndex block);
+  Bits truth(BlockIndex block) { return truth_of(run(block)); }
+  const Value& at(Reg reg) const { return registers_[reg]; }
+  Bits truth_of(const Value& value) const;
+  Direction direction_of(const Value& value) const;
+  Num number_of(const Value& value) const;
+
+  void set_active(CellId cell) { active_ = cell; }
+  void set_log(ReadLog* log) { log_ = log; }
+  MachineLimits limits;
+  bool spent() const { return limits.steps < 0; }
+
+  /// After `run(block)`: logs the cells that the result needs (not those of a branch not taken, nor of the
+  /// other side of a decided `and`), and finds where an undefined result began.
+  void trace_reads(BlockIndex block, ReadLog& reads, UndefinedAt* undefined);
+  /// The entities over which a quantifier ranges, in order.
+  std::span<const EntityId> domain(const Quantifier& quantifier, std::vector<EntityId>& scratch) const;
+  const Program& program() const { return *program_; }
+  /// After a run: the one row that a look-up surely means, or no_reg.
+  std::uint32_t matched_row(const Op& op);
+  void bind(std::uint32_t slot, EntityId entity) { locals_[slot] = entity; }
+  void bind_number(std::uint32_t slot, const Num& number) { slot_numbers_[slot] = number; }
+
+ private:
+  template <class Other>
+  friend class Machine;
+
+  static constexpr bool is_dual = std::is_same_v<Num, Dual>;
+
+  void step(const Op& op);
+  void load_constant(Value& out, const ConstValue& value, ValueKind kind);
+  void load_number(Value& out, const NumberConst& number);
+  void load_cell(const Op& op, Value& out);
+  void load_field(const Op& op, Value& out);
+  void follow(const Op& op, Value& out);
+  void form_is(const Op& op, Value& out);
+  void arithmetic(const Op& op, Value& out);
+  void compare(const Op& op, Value& out);
+  void same(const Op& op, Value& out);
+  Bits same_bits(const Value& a, const Value& b);
+  void logic(const Op& op, Value& out);
+  void choose(const Op& op, Value& out);
+  void merge(Value& into, const Value& other, bool switched_by_active);
+  const SymbolicSet* join(const SymbolicSet* a, const SymbolicSet* b);
+  Bits number_compare(OpCode code, const Value& a, const Value& b) const;
+  void set_truth(Value& out, Bits bits, Direction direction);
+  bool moves(const Value& value) const;
+
+  // tables
+  void lookup(const Op& op, Value& out);
+  void in_table(const Op& op, Value& out);
+  Bits row_bits(const TableDef& table, const Lookup& lookup, std::size_t row);
+  Bits cell_bits(const TableDef& table, const LookupCondition& condition, const ConstValue& cell);
+  bool covered(const TableDef& table, const Lookup& lookup);
+  bool keys_move(const Lookup& lookup) const;
+
+  // quantifiers
+  void quantify(const Op& op, Value& out);
+  void all_or_some(const Op& op, const Quantifier& q, Value& out);
+  void count(const Quantifier& q, Value& out);
+  void aggregate(const Op& op, const Quantifier& q, Value& out);
+  Bits where_bits(const Quantifier& q, Direction& direction);
+  void quantify_range(const Op& op, const Quantifier& q, Value& out);
+  Bits item(const Quantifier& q, bool some, const Num& z, Direction* direction);
+  Bits range_bits(const Quantifier& q, bool some, const Num& outer, const Num& inner,
+                  bool inner_known) requires(!std::is_same_v<Num, Dual>);
+  Bits piece_by_slope(const Quantifier& q, bool some, const Num& piece,
+                      bool inside) requires(!std::is_same_v<Num, Dual>);
+  template <class Other>
+  void adopt(const Machine<Other>& other);
+
+  void slice(const Block& block, std::vector<char>& needed) const;
+  void need_quantifier(const Quantifier& q, std::vector<char>& needed) const;
+  void trace_quantifier(const Op& op, ReadLog& reads, UndefinedAt* undefined);
+  bool starts_undefined(const Op& op) const;
+
+  const Model* model_;
+  Designations* designations_;
+  const Program* program_ = nullptr;
+  const Binding* binding_ = nullptr;
+  const BuildIndex* index_ = nullptr;
+  const World* world_ = nullptr;
+  const Box* box_ = nullptr;
+  const SymbolicSet* self_ = nullptr;
+  ReadLog* log_ = nullptr;
+  CellId active_;
+  std::vector<Value> registers_;
+  std::vector<EntityId> locals_;
+  std::vector<Num> slot_numbers_;
+  std::deque<SymbolicSet> pool_;  // unions made by this program
+  std::size_t pool_used_ = 0;
+  std::unique_ptr<Machine<Dual>> slopes_;  // in a quantifier's variable
+};
+
+/// Parts reachable from a part or a face through joints of some interfaces, by breadth, without the start's
+/// own.
+void find_reachable(const BuildIndex& index, EntityId from, std::span<const InterfaceId> through, KindId kind,
+                    std::vector<EntityId>& out);
+
+extern template class Machine<Interval>;
+extern template class Machine<ExactInterval>;
+extern template class Machine<Dual>;
+
+}  // namespace mm

@@ -1,0 +1,327 @@
+// Body of Machine: one step an operation. Included by the files that instantiate it, and by nobody else.
+#pragma once
+#include <algorithm>
+#include <cmath>
+
+#include "evaluate/machine.hpp"
+
+namespace mm {
+
+inline ValueKind value_kind(TypeKind kind) {
+  switch (kind) {
+    case TypeKind::choice:
+    case TypeKind::text:
+    case TypeKind::place:
+      return ValueKind::symbol;
+    case TypeKind::designation:
+      return ValueKind::designation;
+    case TypeKind::part:
+    case TypeKind::face:
+    case TypeKind::many_side:
+      return ValueKind::entity;
+    case TypeKind::error:
+    case TypeKind::quantity:
+    case TypeKind::count:
+    case TypeKind::boolean:
+    case TypeKind::date:
+      break;
+  }
+  return ValueKind::number;
+}
+
+inline void load_range(Interval& out, const ExactInterval&, const Interval& number) { out = number; }
+inline void load_range(ExactInterval& out, const ExactInterval& exact, const Interval&) { out = exact; }
+inline void load_range(Dual& out, const ExactInterval&, const Interval& number) { out = {number}; }
+
+template <class Num>
+Machine<Num>::Machine(const Model& model, Designations& designations)
+    : model_(&model), designations_(&designations) {}
+
+template <class Num>
+void Machine<Num>::start(const Program& program, const Binding& binding, const World& world, const Box& box) {
+  program_ = &program;
+  binding_ = &binding;
+  world_ = &world;
+  box_ = &box;
+  index_ = &world.index();
+  self_ = nullptr;
+  pool_used_ = 0;
+  if (registers_.size() < program.registers) registers_.resize(program.registers);
+  if (locals_.size() < program.slots) locals_.resize(program.slots);
+  if (slot_numbers_.size() < program.slots) slot_numbers_.resize(program.slots);
+  const std::size_t given = std::min<std::size_t>(binding.locals.size(), program.slots);
+  std::copy_n(binding.locals.begin(), given, locals_.begin());
+}
+
+template <class Num>
+void Machine<Num>::start_field(const Program& program, const SymbolicSet* self) {
+  program_ = &program;
+  binding_ = nullptr;
+  world_ = nullptr;
+  box_ = nullptr;
+  index_ = nullptr;
+  self_ = self;
+  pool_used_ = 0;
+  if (registers_.size() < program.registers) registers_.resize(program.registers);
+  if (locals_.size() < program.slots) locals_.resize(program.slots);
+  if (slot_numbers_.size() < program.slots) slot_numbers_.resize(program.slots);
+}
+
+template <class Num>
+const MachineValue<Num>& Machine<Num>::run(BlockIndex block) {
+  const Block& code = program_->blocks[block];
+  limits.steps -= static_cast<std::int64_t>(code.ops.size()) + 1;
+  for (const Op& op : code.ops) step(op);
+  return registers_[code.result];
+}
+
+template <class Num>
+void Machine<Num>::set_truth(Value& out, Bits bits, Direction direction) {
+  out.kind = ValueKind::truth;
+  out.exact = nullptr;
+  out.state = bits;
+  out.direction = is_single(bits) ? still : direction;
+}
+
+template <class Num>
+Bits Machine<Num>::truth_of(const Value& value) const {
+  if (value.kind == ValueKind::truth) return value.state;
+  Bits bits = value.state & may_undef;
+  if ((value.state & defined) == 0) return bits;
+  const Interval number = bounds(value.number);
+  if (number.lo() < 1) bits |= may_no;
+  if (number.hi > 0) bits |= may_yes;
+  return bits;
+}
+
+template <class Num>
+Direction Machine<Num>::direction_of(const Value& value) const {
+  if constexpr (is_dual) {
+    if (value.kind != ValueKind::number) return value.direction;
+    Direction direction = still;
+    if (value.number.slope.hi > 0) direction |= may_rise;
+    if (value.number.slope.lo() < 0) direction |= may_fall;
+    return direction;
+  } else {
+    return still;
+  }
+}
+
+template <class Num>
+bool Machine<Num>::moves(const Value& value) const {
+  return direction_of(value) != still;
+}
+
+template <class Num>
+Num Machine<Num>::number_of(const Value& value) const {
+  if (value.kind != ValueKind::truth) return value.number;
+  const Num* tag = nullptr;
+  Num number = number_integer(tag, (value.state & may_no) != 0 ? 0 : 1, (value.state & may_yes) != 0 ? 1 : 0);
+  if constexpr (is_dual) {
+    if (value.direction != still) number.slope = Interval::of(-HUGE_VAL, HUGE_VAL);
+  }
+  return number;
+}
+
+template <class Num>
+void Machine<Num>::load_number(Value& out, const NumberConst& number) {
+  out.kind = ValueKind::number;
+  load_range(out.number, number.exact, number.bounds);
+  out.exact = number.exact.is_point() ? &number.exact.lo_value : nullptr;
+  out.state = defined;
+}
+
+template <class Num>
+void Machine<Num>::load_constant(Value& out, const ConstValue& value, ValueKind kind) {
+  if (value.number) {
+    load_number(out, model_->numbers[value.number]);
+    return;
+  }
+  out.kind = kind;
+  out.symbols = value.symbols ? &model_->sets[value.symbols] : nullptr;
+  out.state = out.symbols != nullptr ? defined : may_undef;
+  out.direction = still;
+}
+
+template <class Num>
+void Machine<Num>::load_cell(const Op& op, Value& out) {
+  const Value& owner = registers_[op.a];
+  out.kind = value_kind(op.result);
+  out.exact = nullptr;
+  out.direction = still;
+  if ((owner.state & defined) == 0) {
+    out.state = may_undef;
+    if (out.kind == ValueKind::number) out.number = number_entire(&out.number);
+    return;
+  }
+  const CellId cell = world_->cell(owner.entity, op.payload);
+  if (log_ != nullptr) log_->add(cell);
+  out.state = owner.state;
+  if (out.kind == ValueKind::number) {
+    if constexpr (std::is_same_v<Num, ExactInterval>) {
+      out.number = box_->exact(cell);
+    } else if constexpr (is_dual) {
+      out.number = {box_->number(cell), Interval::point(cell == active_ ? 1 : 0)};
+    } else {
+      out.number = box_->number(cell);
+    }
+    out.exact = box_->point(cell);
+    if (number_empty(out.number)) out.state = may_undef;
+  } else {
+    out.symbols = box_->symbols(cell);
+    if (out.symbols == nullptr) {
+      static const SymbolicSet nowhere;  // a part without a place is at none that could be named
+      if (op.result == TypeKind::place) {
+        out.symbols = &nowhere;
+      } else {
+        out.state = may_undef;
+      }
+    }
+  }
+}
+
+template <class Num>
+void Machine<Num>::load_field(const Op& op, Value& out) {
+  const Value& a = registers_[op.a];
+  out.kind = value_kind(op.result);
+  out.exact = nullptr;
+  out.symbols = nullptr;
+  out.direction = a.direction;
+  out.state = a.state & may_undef;
+  const Num* tag = nullptr;
+  if ((a.state & defined) == 0 || a.symbols == nullptr) {
+    out.state = may_undef;
+    return;
+  }
+  if (a.symbols->all) {  // any designation at all: the field may be anything, or missing from its form
+    static const SymbolicSet every_symbol{true, {}};
+    out.state = anything & (defined | may_undef);
+    out.number = number_entire(tag);
+    out.symbols = &every_symbol;
+    return;
+  }
+  bool first = true;
+  for (const std::uint32_t member : a.symbols->members) {
+    const DesignationField& field = designations_->field(member, op.payload);
+    out.state |= field.state;
+    if ((field.state & defined) == 0) continue;
+    if (out.kind == ValueKind::number) {
+      Num number;
+      load_range(number, field.exact, field.number);
+      out.number = first ? number : hull(out.number, number);
+      out.exact = first ? field.point : nullptr;
+    } else {
+      out.symbols = first ? field.symbols : join(out.symbols, field.symbols);
+    }
+    first = false;
+  }
+  if constexpr (is_dual) {
+    if (out.direction != still) out.number.slope = Interval::entire();
+  }
+  if (first) out.state = may_undef;
+}
+
+template <class Num>
+void Machine<Num>::form_is(const Op& op, Value& out) {
+  const Value& a = registers_[op.a];
+  Bits bits = a.state & may_undef;
+  if ((a.state & defined) != 0 && a.symbols != nullptr) {
+    if (a.symbols->all) bits |= undecided;
+    for (const std::uint32_t member : a.symbols->members) {
+      bits |= truth_bits((*designations_)[member].form == op.payload);
+    }
+  }
+  set_truth(out, bits, a.direction != still ? may_move : still);
+}
+
+/// From an entity to another one of the graph.
+template <class Num>
+void Machine<Num>::follow(const Op& op, Value& out) {
+  const Value& a = registers_[op.a];
+  out.kind = ValueKind::entity;
+  out.entity = EntityId{};
+  if (a.entity && (a.state & defined) != 0) {
+    if (op.code == OpCode::mate) {
+      out.entity = index_->mate_of(a.entity);
+    } else if (op.code == OpCode::part_of) {
+      out.entity = index_->part_of(a.entity);
+    } else {
+      out.entity = index_->face_of(a.entity, op.payload);
+    }
+  }
+  out.state = out.entity ? a.state : may_undef;
+}
+
+template <class Num>
+void Machine<Num>::step(const Op& op) {
+  Value& out = registers_[op.target];
+  switch (op.code) {
+    case OpCode::number:
+      return load_number(out, model_->numbers[NumberId{op.payload}]);
+    case OpCode::truth:
+      return set_truth(out, truth_bits(op.payload != 0), still);
+    case OpCode::symbolic:
+      out.kind = value_kind(op.result) == ValueKind::designation ? ValueKind::designation : ValueKind::symbol;
+      out.symbols = &model_->sets[SymbolicSetId{op.payload}];
+      out.state = defined;
+      out.direction = still;
+      return;
+    case OpCode::local:
+      if (self_ != nullptr) {
+        out.kind = ValueKind::designation;
+        out.symbols = self_;
+        out.state = defined;
+        out.direction = still;
+        return;
+      }
+      out.kind = ValueKind::entity;
+      out.entity = locals_[op.payload];
+      out.state = out.entity ? defined : may_undef;
+      return;
+    case OpCode::local_number:
+      out.kind = ValueKind::number;
+      out.number = slot_numbers_[op.payload];
+      out.exact = nullptr;
+      out.state = defined;
+      return;
+    case OpCode::mate:
+    case OpCode::part_of:
+    case OpCode::face_of:
+      return follow(op, out);
+    case OpCode::attribute:
+      return load_cell(op, out);
+    case OpCode::field:
+      return load_field(op, out);
+    case OpCode::form_is:
+      return form_is(op, out);
+    case OpCode::lt:
+    case OpCode::le:
+    case OpCode::eq:
+      return compare(op, out);
+    case OpCode::same:
+      return same(op, out);
+    case OpCode::logical_and:
+    case OpCode::logical_or:
+    case OpCode::logical_not:
+      return logic(op, out);
+    case OpCode::choose:
+      return choose(op, out);
+    case OpCode::lookup:
+      return lookup(op, out);
+    case OpCode::in_table:
+      return in_table(op, out);
+    case OpCode::every_entity:
+    case OpCode::some_entity:
+    case OpCode::count_entities:
+    case OpCode::sum_entities:
+    case OpCode::min_entities:
+    case OpCode::max_entities:
+    case OpCode::every_number:
+    case OpCode::some_number:
+      return quantify(op, out);
+    default:
+      return arithmetic(op, out);
+  }
+}
+
+}  // namespace mm

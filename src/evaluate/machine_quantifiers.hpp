@@ -1,0 +1,183 @@
+// Body of Machine: quantifiers over parts and faces. Which entities are meant is known (the graph is fixed),
+// only `where` may be open: then counts, sums and extremes cover the item being there and not. Included by
+// the files that instantiate it.
+#pragma once
+#include "evaluate/machine_impl.hpp"
+
+namespace mm {
+
+template <class Num>
+std::span<const EntityId> Machine<Num>::domain(const Quantifier& q, std::vector<EntityId>& scratch) const {
+  if (q.many_slot != no_reg) {
+    if (binding_ == nullptr || q.many_slot >= binding_->lists.size()) return {};
+    return binding_->lists[q.many_slot];
+  }
+  if (q.reach_from == no_reg) return index_->instances_of(q.kind);
+  const Value& from = registers_[q.reach_from];
+  scratch.clear();
+  if ((from.state & defined) != 0) find_reachable(*index_, from.entity, q.reach_through, q.kind, scratch);
+  return scratch;
+}
+
+template <class Num>
+Bits Machine<Num>::where_bits(const Quantifier& q, Direction& direction) {
+  direction = still;
+  if (q.where == no_block) return surely_yes;
+  const Value& where = run(q.where);
+  direction = direction_of(where);
+  return truth_of(where);
+}
+
+template <class Num>
+void Machine<Num>::quantify(const Op& op, Value& out) {
+  const Quantifier& q = program_->quantifiers[op.payload];
+  if (op.code == OpCode::every_number || op.code == OpCode::some_number) return quantify_range(op, q, out);
+  const bool from_nothing = q.reach_from != no_reg && (registers_[q.reach_from].state & defined) == 0;
+  if (from_nothing || spent()) {
+    out.number = number_entire(&out.number);
+    out.exact = nullptr;
+    const bool is_truth = op.code == OpCode::every_entity || op.code == OpCode::some_entity;
+    out.kind = is_truth ? ValueKind::truth : ValueKind::number;
+    out.state = from_nothing ? Bits{may_undef} : static_cast<Bits>(is_truth ? anything : defined | may_undef);
+    out.direction = may_move;
+    return;
+  }
+  switch (op.code) {
+    case OpCode::every_entity:
+    case OpCode::some_entity:
+      return all_or_some(op, q, out);
+    case OpCode::count_entities:
+      return count(q, out);
+    default:
+      return aggregate(op, q, out);
+  }
+}
+
+template <class Num>
+void Machine<Num>::all_or_some(const Op& op, const Quantifier& q, Value& out) {
+  const bool some = op.code == OpCode::some_entity;
+  std::vector<EntityId> scratch;
+  Bits total = some ? surely_no : surely_yes;
+  Direction moved = still;
+  for (const EntityId entity : domain(q, scratch)) {
+    locals_[q.slot] = entity;
+    Direction direction;
+    const Bits where = where_bits(q, direction);
+    if (where == surely_no) continue;
+    Bits item = surely_yes;
+    if (q.body != no_block) {
+      const Value& body = run(q.body);
+      item = truth_of(body);
+      moved |= direction_of(body);
+    }
+    if (spent()) item = anything;
+    if (some) {
+      moved |= direction;
+      total = or_bits(total, and_bits(where, item));
+      if (total == surely_yes) break;
+    } else {
+      moved |= static_cast<Direction>(((direction & may_rise) << 1) | ((direction & may_fall) >> 1));
+      total = and_bits(total, or_bits(not_bits(where), item));
+      if (total == surely_no) break;
+    }
+    if (spent()) {
+      total = anything;
+      moved = may_move;
+      break;
+    }
+  }
+  set_truth(out, total, moved);
+}
+
+template <class Num>
+void Machine<Num>::count(const Quantifier& q, Value& out) {
+  std::vector<EntityId> scratch;
+  double lo = 0, hi = 0;
+  Bits undefined = 0;
+  Direction moved = still;
+  for (const EntityId entity : domain(q, scratch)) {
+    locals_[q.slot] = entity;
+    Direction direction;
+    const Bits where = spent() ? anything : where_bits(q, direction);
+    if (where == surely_yes) lo += 1;
+    if ((where & may_yes) != 0) hi += 1;
+    undefined |= where & may_undef;
+    moved |= spent() ? may_move : direction;
+  }
+  const Num* tag = nullptr;
+  out.kind = ValueKind::number;
+  out.exact = nullptr;
+  out.number = number_integer(tag, lo, hi);
+  out.state = static_cast<Bits>(defined | undefined);
+  if constexpr (is_dual) {
+    out.number.slope =
+        Interval::of((moved & may_fall) != 0 ? -HUGE_VAL : 0, (moved & may_rise) != 0 ? HUGE_VAL : 0);
+    if (undefined != 0 && moved != still) out.number.slope = Interval::entire();
+  }
+}
+
+/// sum, min and max. `inner` holds what surely takes part, `outer` what may.
+template <class Num>
+void Machine<Num>::aggregate(const Op& op, const Quantifier& q, Value& out) {
+  std::vector<EntityId> scratch;
+  const Num* tag = nullptr;
+  const Num zero = number_integer(tag, 0, 0);
+  const bool is_sum = op.code == OpCode::sum_entities;
+  const auto combine = [&](const Num& a, const Num& b) {
+    if (is_sum) return add(a, b);
+    return op.code == OpCode::min_entities ? min(a, b) : max(a, b);
+  };
+  Num inner = zero, outer = zero;
+  bool any_inner = false, any_outer = false, moved = false, nowhere = false;
+  Bits undefined = 0;
+  for (const EntityId entity : domain(q, scratch)) {
+    locals_[q.slot] = entity;
+    Direction direction;
+    const Bits where = where_bits(q, direction);
+    if (where == surely_no) continue;
+    const Value& body = run(q.body);
+    if (spent()) undefined |= may_undef;
+    undefined |= (where | body.state) & may_undef;
+    if ((body.state & undecided) == 0) {
+      nowhere = nowhere || where == surely_yes;
+      continue;
+    }
+    moved = moved || direction != still;
+    const Num number = number_of(body);
+    if (where == surely_yes) {
+      inner = any_inner ? combine(inner, number) : number;
+      any_inner = true;
+    } else if (is_sum) {
+      outer = add(outer, hull(number, zero));
+      any_outer = true;
+    } else {
+      outer = any_outer ? hull(outer, number) : number;
+      any_outer = true;
+    }
+    if (spent()) break;
+  }
+  out.kind = ValueKind::number;
+  out.exact = nullptr;
+  out.state = static_cast<Bits>(defined | undefined);
+  out.direction = still;
+  if (is_sum) {
+    out.number = any_outer ? add(inner, outer) : inner;
+  } else if (any_inner) {
+    out.number = any_outer ? hull(inner, combine(inner, outer)) : inner;
+  } else if (any_outer) {
+    out.number = outer;
+    out.state |= may_undef;  // there may be none
+  } else {
+    nowhere = true;
+  }
+  if (spent()) out.number = number_entire(tag);
+  if (nowhere) {
+    out.state = may_undef;
+    out.number = number_entire(tag);
+  }
+  if constexpr (is_dual) {
+    if (moved) out.number.slope = Interval::entire();
+  }
+}
+
+}  // namespace mm

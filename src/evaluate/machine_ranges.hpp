@@ -1,0 +1,207 @@
+// Body of Machine: `every z in lo..hi` and `some z in lo..hi` over a continuous range.
+//
+// The whole range is covered by pieces. A piece is done when the body holds on all of it: by plain
+// arithmetic, or because the body only rises (or falls) with z, so that the piece's worse end speaks for it;
+// that decides pieces which touch their limit at an end. A piece that is not done is looked at in its middle:
+// where the body fails there for the whole box, the answer is no; where it is open there, no cutting can
+// prove yes, and only a few more pieces are looked at for a failing point. Else the piece is cut in two.
+// `some` is the denial of `every` not. Included by the files that instantiate it.
+#pragma once
+#include "evaluate/machine_impl.hpp"
+
+namespace mm {
+
+inline Interval range_piece(const Interval*, const Interval& a, const Interval& b) {
+  return Interval::of(a.lo(), b.hi);
+}
+inline Interval range_low(const Interval& a) { return Interval::point(a.lo()); }
+inline Interval range_high(const Interval& a) { return Interval::point(a.hi); }
+inline Interval range_middle(const Interval& a) { return Interval::point(midpoint(a)); }
+inline bool range_finite(const Interval& a) { return std::isfinite(a.lo()) && std::isfinite(a.hi); }
+
+inline ExactInterval range_piece(const ExactInterval*, const ExactInterval& a, const ExactInterval& b) {
+  ExactInterval out = ExactInterval::entire();
+  out.lo_infinite = a.lo_infinite;
+  out.hi_infinite = b.hi_infinite;
+  out.lo_value = a.lo_value;
+  out.hi_value = b.hi_value;
+  out.empty = less_bits(b, a) == surely_yes;
+  return out;
+}
+inline ExactInterval range_low(const ExactInterval& a) { return ExactInterval::point(a.lo_value); }
+inline ExactInterval range_high(const ExactInterval& a) { return ExactInterval::point(a.hi_value); }
+inline ExactInterval range_middle(const ExactInterval& a) {
+  if (a.lo_infinite || a.hi_infinite) return ExactInterval::point(exact(midpoint(to_interval(a))));
+  Rational middle = (a.lo_value + a.hi_value) / 2;
+  return ExactInterval::point(middle);
+}
+inline bool range_finite(const ExactInterval& a) { return !a.lo_infinite && !a.hi_infinite; }
+
+/// Everything from a's least to b's greatest; from the outer hull of the range's two ends.
+inline Dual range_piece(const Dual*, const Dual& a, const Dual& b) {
+  return {Interval::of(a.value.lo(), b.value.hi)};
+}
+
+/// Does the body hold at z, or everywhere in it (denied where `some`)?
+template <class Num>
+Bits Machine<Num>::item(const Quantifier& q, bool some, const Num& z, Direction* moved) {
+  slot_numbers_[q.slot] = z;
+  Direction direction;
+  const Bits where = where_bits(q, direction);
+  Bits bits = not_bits(where);
+  auto turned = static_cast<Direction>(((direction & may_rise) << 1) | ((direction & may_fall) >> 1));
+  if (where != surely_no) {
+    Bits body_bits = surely_yes;
+    if (q.body != no_block) {
+      const Value& body = run(q.body);
+      body_bits = truth_of(body);
+      direction = direction_of(body);
+      if (some)
+        direction = static_cast<Direction>(((direction & may_rise) << 1) | ((direction & may_fall) >> 1));
+      turned |= direction;
+    }
+    bits = or_bits(bits, some ? not_bits(body_bits) : body_bits);
+  }
+  if (moved != nullptr) *moved |= is_single(bits) ? still : turned;
+  return spent() ? anything : bits;
+}
+
+template <class Num>
+template <class Other>
+void Machine<Num>::adopt(const Machine<Other>& other) {
+  program_ = other.program_;
+  binding_ = other.binding_;
+  index_ = other.index_;
+  world_ = other.world_;
+  box_ = other.box_;
+  self_ = other.self_;
+  active_ = CellId{};
+  pool_used_ = 0;
+  limits.steps = other.limits.steps;
+  locals_ = other.locals_;
+  registers_.resize(other.registers_.size());
+  slot_numbers_.resize(other.slot_numbers_.size());
+  for (std::size_t i = 0; i < slot_numbers_.size(); ++i)
+    slot_numbers_[i] = Num{bounds(other.slot_numbers_[i])};
+  for (std::size_t i = 0; i < program_->registers; ++i) {
+    Value& mine = registers_[i];
+    const auto& theirs = other.registers_[i];
+    mine.number = Num{bounds(theirs.number)};
+    mine.exact = theirs.exact;
+    mine.symbols = theirs.symbols;
+    mine.entity = theirs.entity;
+    mine.state = theirs.state;
+    mine.kind = theirs.kind;
+    mine.direction = still;
+  }
+}
+
+template <class Num>
+Bits Machine<Num>::piece_by_slope(const Quantifier& q, bool some, const Num& piece,
+                                  bool inside) requires(!std::is_same_v<Num, Dual>) {
+  if (!range_finite(piece)) return anything;
+  if (!slopes_) slopes_ = std::make_unique<Machine<Dual>>(*model_, *designations_);
+  slopes_->adopt(*this);
+  Direction moved = still;
+  slopes_->item(q, some, Dual{bounds(piece), Interval::point(1)}, &moved);
+  limits.steps = slopes_->limits.steps;
+  if (moved == may_move) return anything;
+  const Bits worst = item(q, some, (moved & may_rise) != 0 ? range_low(piece) : range_high(piece), nullptr);
+  if (worst == surely_yes || (inside && worst == surely_no)) return worst;
+  return anything;
+}
+
+/// Bits of "holds on all of the range". A point proves no only where it is surely in the range (`inner`).
+template <class Num>
+Bits Machine<Num>::range_bits(const Quantifier& q, bool some, const Num& outer, const Num& inner,
+                              bool inner_known) requires(!std::is_same_v<Num, Dual>) {
+  const auto inside = [&](const Num& point) {
+    return inner_known && less_equal_bits(range_low(inner), point) == surely_yes &&
+           less_equal_bits(point, range_high(inner)) == surely_yes;
+  };
+  Bits result = may_yes;  // until a point that is surely in the range surely does not hold
+  Bits found = 0;
+  const auto try_point = [&](const Num& point) {
+    const Bits bits = item(q, some, point, nullptr);
+    if (inside(point) && (bits & may_yes) == 0) result &= static_cast<Bits>(~may_yes);
+    found |= inside(point) ? bits : Bits{0};
+    return bits;
+  };
+  const auto refuted = [&](const Num& point, Bits bits) { return bits == surely_no && inside(point); };
+  if (inner_known) {
+    for (const Num& end : {range_low(inner), range_high(inner)}) {
+      if (refuted(end, try_point(end))) return surely_no;
+    }
+  }
+  std::vector<Num> pieces{outer};
+  Bits open = 0;
+  std::size_t stuck = 0;
+  for (std::size_t next = 0; next < pieces.size(); ++next) {
+    const Num piece = pieces[next];
+    Bits bits = item(q, some, piece, nullptr);
+    if (bits == surely_yes) continue;
+    if (range_finite(piece)) {
+      const bool in = inside(range_low(piece)) && inside(range_high(piece));
+      const Bits by_slope = piece_by_slope(q, some, piece, in);
+      if (by_slope == surely_yes) continue;
+      if (by_slope == surely_no) return surely_no;
+    }
+    const Num middle = range_middle(piece);
+    const Bits here = try_point(middle);
+    if (refuted(middle, here)) return surely_no;
+    if (here != surely_yes) ++stuck;
+    const bool narrow = range_finite(piece) && (less_bits(range_low(piece), middle) != surely_yes ||
+                                                less_bits(middle, range_high(piece)) != surely_yes);
+    if (stuck > 16 || pieces.size() >= limits.range_pieces || narrow || spent()) {
+      open |= bits;
+      if (stuck > 16 || spent()) {
+        if (next + 1 < pieces.size()) open = anything;
+        break;
+      }
+      continue;
+    }
+    pieces.push_back(range_piece(&piece, piece, middle));
+    pieces.push_back(range_piece(&piece, middle, piece));
+  }
+  if (open == 0) return surely_yes;
+  return static_cast<Bits>(((open | found) & (may_no | may_undef)) | result);
+}
+
+template <class Num>
+void Machine<Num>::quantify_range(const Op& op, const Quantifier& q, Value& out) {
+  const bool some = op.code == OpCode::some_number;
+  const Value& low = registers_[q.lo];
+  const Value& high = registers_[q.hi];
+  if ((low.state & defined) == 0 || (high.state & defined) == 0) return set_truth(out, may_undef, still);
+  const Bits undefined = (low.state | high.state) & may_undef;
+  const Num lo = number_of(low);
+  const Num hi = number_of(high);
+  const Num* tag = nullptr;
+  Bits bits = surely_yes;  // an empty range holds
+  Direction moved = still;
+  if (spent()) {
+    bits = anything;
+    moved = may_move;
+  } else if (less_bits(hi, lo) != surely_yes) {
+    const Num outer = range_piece(tag, lo, hi);
+    if constexpr (is_dual) {
+      bits = item(q, some, outer, &moved);
+      if (lo.slope.hi > 0 || hi.slope.lo() < 0) moved |= may_rise;  // the range shrinks
+      if (lo.slope.lo() < 0 || hi.slope.hi > 0) moved |= may_fall;
+      if (less_equal_bits(lo, hi) != surely_yes) bits |= may_yes;
+      if ((bits & may_undef) != 0 && moved != still) moved = may_move;
+      if (bits == surely_yes) moved = still;
+    } else {
+      const bool inner_known = range_finite(lo) && range_finite(hi) && less_equal_bits(lo, hi) == surely_yes;
+      const Num inner = inner_known ? range_piece(tag, range_high(lo), range_low(hi)) : outer;
+      bits = range_bits(q, some, outer, inner, inner_known);
+    }
+  }
+  if (some) {
+    bits = not_bits(bits);
+    moved = static_cast<Direction>(((moved & may_rise) << 1) | ((moved & may_fall) >> 1));
+  }
+  set_truth(out, bits | undefined, moved);
+}
+
+}  // namespace mm

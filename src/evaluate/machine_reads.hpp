@@ -1,0 +1,168 @@
+// Body of Machine: which cells a result needed, and where undefined began, by going back over the registers
+// from the result. Done only for what is reported. Included by the files that instantiate it.
+#pragma once
+#include "evaluate/machine_impl.hpp"
+
+namespace mm {
+
+template <class Num>
+void Machine<Num>::need_quantifier(const Quantifier& q, std::vector<char>& needed) const {
+  const auto need = [&](Reg reg) {
+    if (reg != no_reg) needed[reg] = 1;
+  };
+  need(q.reach_from);
+  need(q.lo);
+  need(q.hi);
+  for (const BlockIndex index : {q.where, q.body}) {
+    if (index == no_block) continue;
+    const Block& block = program_->blocks[index];
+    need(block.result);
+    for (const Op& op : block.ops) {
+      need(op.a);
+      need(op.b);
+      need(op.c);
+      if (op.code == OpCode::lookup || op.code == OpCode::in_table) {
+        for (const LookupCondition& condition : program_->lookups[op.payload].conditions)
+          need(condition.value);
+      } else if (op.code >= OpCode::every_entity) {
+        need_quantifier(program_->quantifiers[op.payload], needed);
+      }
+    }
+  }
+}
+
+/// Marks the registers that the block's result depends on, given the values that they have now.
+template <class Num>
+void Machine<Num>::slice(const Block& block, std::vector<char>& needed) const {
+  needed.assign(program_->registers, 0);
+  needed[block.result] = 1;
+  for (auto op = block.ops.rbegin(); op != block.ops.rend(); ++op) {
+    if (needed[op->target] == 0) continue;
+    const auto need = [&](Reg reg) {
+      if (reg != no_reg) needed[reg] = 1;
+    };
+    if (op->code == OpCode::logical_and || op->code == OpCode::logical_or) {
+      const Bits deciding = op->code == OpCode::logical_and ? surely_no : surely_yes;
+      if (truth_of(registers_[op->a]) == deciding) {
+        need(op->a);
+      } else if (truth_of(registers_[op->b]) == deciding) {
+        need(op->b);
+      } else {
+        need(op->a);
+        need(op->b);
+      }
+    } else if (op->code == OpCode::choose) {
+      const Bits condition = truth_of(registers_[op->a]);
+      need(op->a);
+      if ((condition & may_yes) != 0) need(op->b);
+      if ((condition & may_no) != 0) need(op->c);
+    } else if (op->code == OpCode::lookup || op->code == OpCode::in_table) {
+      for (const LookupCondition& condition : program_->lookups[op->payload].conditions)
+        need(condition.value);
+    } else if (op->code >= OpCode::every_entity) {
+      need_quantifier(program_->quantifiers[op->payload], needed);
+    } else {
+      need(op->a);
+      need(op->b);
+      need(op->c);
+    }
+  }
+}
+
+/// The operation's result is undefined somewhere though what it works on is not.
+template <class Num>
+bool Machine<Num>::starts_undefined(const Op& op) const {
+  if ((registers_[op.target].state & may_undef) == 0) return false;
+  const auto clean = [&](Reg reg) { return reg == no_reg || (registers_[reg].state & may_undef) == 0; };
+  if (op.code == OpCode::lookup || op.code == OpCode::in_table) {
+    for (const LookupCondition& condition : program_->lookups[op.payload].conditions) {
+      if (!clean(condition.value)) return false;
+    }
+    return true;
+  }
+  if (op.code >= OpCode::every_entity) {
+    const Quantifier& q = program_->quantifiers[op.payload];
+    return clean(q.reach_from) && clean(q.lo) && clean(q.hi);
+  }
+  return clean(op.a) && clean(op.b) && clean(op.c);
+}
+
+template <class Num>
+void Machine<Num>::trace_reads(BlockIndex index, ReadLog& reads, UndefinedAt* undefined) {
+  const Block& block = program_->blocks[index];
+  std::vector<char> needed;
+  slice(block, needed);
+  for (const Op& op : block.ops) {
+    if (needed[op.target] == 0) continue;
+    if (op.code == OpCode::attribute) {
+      const Value& owner = registers_[op.a];
+      if ((owner.state & defined) != 0) reads.add(world_->cell(owner.entity, op.payload));
+    } else if (op.code >= OpCode::every_entity && !spent()) {
+      trace_quantifier(op, reads, undefined);
+    }
+    if (undefined != nullptr && !undefined->found && starts_undefined(op)) {
+      undefined->found = true;
+      undefined->code = op.code;
+      if (op.a != no_reg) undefined->entity = registers_[op.a].entity;
+      if (op.code == OpCode::lookup || op.code == OpCode::in_table) {
+        const Lookup& lookup = program_->lookups[op.payload];
+        undefined->table = lookup.table.index;
+        if (lookup.conditions.empty()) continue;
+        undefined->column = lookup.conditions[0].column;
+        const Value& key = registers_[lookup.conditions[0].value];
+        if (key.kind == ValueKind::number) {
+          undefined->key = bounds(key.number);
+        } else if (key.symbols != nullptr && !key.symbols->members.empty()) {
+          undefined->symbol = key.symbols->members[0];
+        }
+      }
+    }
+  }
+}
+
+template <class Num>
+void Machine<Num>::trace_quantifier(const Op& op, ReadLog& reads, UndefinedAt* undefined) {
+  const Quantifier& q = program_->quantifiers[op.payload];
+  const Value& result = registers_[op.target];
+  if ((result.state & may_undef) == 0) undefined = nullptr;
+  const auto one = [&](bool whole) {
+    Direction direction;
+    const Bits where = where_bits(q, direction);
+    if (q.where != no_block) trace_reads(q.where, reads, undefined);
+    if (where == surely_no && !whole) return;
+    if (q.body == no_block) return;
+    run(q.body);
+    trace_reads(q.body, reads, undefined);
+  };
+  if (op.code == OpCode::every_number || op.code == OpCode::some_number) {
+    if ((registers_[q.lo].state & registers_[q.hi].state & defined) == 0) return;
+    const Num* tag = nullptr;
+    slot_numbers_[q.slot] = range_piece(tag, number_of(registers_[q.lo]), number_of(registers_[q.hi]));
+    one(true);
+    return;
+  }
+  const Bits decided = result.kind == ValueKind::truth ? result.state : Bits{0};
+  std::vector<EntityId> scratch;
+  const std::span<const EntityId> entities = domain(q, scratch);
+  // one item may decide the answer alone: the one that fails for `every`, that holds for `some`
+  if ((op.code == OpCode::every_entity && decided == surely_no) ||
+      (op.code == OpCode::some_entity && decided == surely_yes)) {
+    for (const EntityId entity : entities) {
+      locals_[q.slot] = entity;
+      Direction direction;
+      const Bits where = where_bits(q, direction);
+      const Bits body = where == surely_no || q.body == no_block ? surely_yes : truth(q.body);
+      if (where == surely_yes && body == decided) {
+        one(false);
+        return;
+      }
+    }
+  }
+  for (const EntityId entity : entities) {
+    if (spent()) return;
+    locals_[q.slot] = entity;
+    one(false);
+  }
+}
+
+}  // namespace mm

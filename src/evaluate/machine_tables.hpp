@@ -1,0 +1,200 @@
+// Body of Machine: tables. A row may match, surely match, or not match over the box; the value is the hull of
+// the rows that may be meant. Included by the files that instantiate it.
+#pragma once
+#include "evaluate/machine_impl.hpp"
+
+namespace mm {
+
+/// `cell OP value`, as "column op value" reads.
+template <class Num>
+Bits Machine<Num>::cell_bits(const TableDef& table, const LookupCondition& condition,
+                             const ConstValue& cell) {
+  const Value& value = registers_[condition.value];
+  if ((value.state & undecided) == 0) return may_undef;
+  const Bits undefined = value.state & may_undef;
+  Value constant;
+  load_constant(constant, cell,
+                table.columns[condition.column].type.kind == TypeKind::designation ? ValueKind::designation
+                                                                                   : ValueKind::symbol);
+  if ((constant.state & defined) == 0) return surely_no;
+  if (constant.kind != ValueKind::number) return same_bits(constant, value) | undefined;
+  if (cell.is_range) {
+    const NumberConst& range = model_->numbers[cell.number];
+    Value end;
+    end.kind = ValueKind::number;
+    end.state = defined;
+    Bits bits = surely_yes;
+    if (!range.exact.lo_infinite) {
+      load_range(end.number, ExactInterval::point(range.exact.lo_value),
+                 Interval::of(range.bounds.lo(), round_up(range.exact.lo_value)));
+      end.exact = &range.exact.lo_value;
+      bits = and_bits(bits, number_compare(OpCode::le, end, value));
+    }
+    if (!range.exact.hi_infinite) {
+      load_range(end.number, ExactInterval::point(range.exact.hi_value),
+                 Interval::of(round_down(range.exact.hi_value), range.bounds.hi));
+      end.exact = &range.exact.hi_value;
+      bits = and_bits(bits, number_compare(OpCode::le, value, end));
+    }
+    return bits | undefined;
+  }
+  switch (condition.op) {
+    case BinaryOp::lt:
+      return number_compare(OpCode::lt, constant, value) | undefined;
+    case BinaryOp::le:
+      return number_compare(OpCode::le, constant, value) | undefined;
+    case BinaryOp::gt:
+      return number_compare(OpCode::lt, value, constant) | undefined;
+    case BinaryOp::ge:
+      return number_compare(OpCode::le, value, constant) | undefined;
+    default:
+      return number_compare(OpCode::eq, constant, value) | undefined;
+  }
+}
+
+template <class Num>
+Bits Machine<Num>::row_bits(const TableDef& table, const Lookup& lookup, std::size_t row) {
+  Bits bits = surely_yes;
+  for (const LookupCondition& condition : lookup.conditions) {
+    bits = and_bits(bits, cell_bits(table, condition, table.rows[row][condition.column]));
+    if (bits == surely_no) break;
+  }
+  --limits.steps;
+  return bits;
+}
+
+template <class Num>
+bool Machine<Num>::keys_move(const Lookup& lookup) const {
+  for (const LookupCondition& condition : lookup.conditions) {
+    if (moves(registers_[condition.value])) return true;
+  }
+  return false;
+}
+
+/// One condition, and every value that its key may have is in some row, though no single row is sure.
+template <class Num>
+bool Machine<Num>::covered(const TableDef& table, const Lookup& lookup) {
+  if (lookup.conditions.size() != 1) return false;
+  const LookupCondition& condition = lookup.conditions[0];
+  const Value& key = registers_[condition.value];
+  if (condition.op != BinaryOp::eq || (key.state & may_undef) != 0) return false;
+  if (key.kind == ValueKind::symbol || key.kind == ValueKind::designation) {
+    if (key.symbols == nullptr || key.symbols->all) return false;
+    SymbolicSet one;
+    Value single = key;
+    single.symbols = &one;
+    for (const std::uint32_t member : key.symbols->members) {
+      one.members.assign(1, member);
+      bool found = false;
+      for (const std::vector<ConstValue>& row : table.rows) {
+        Value constant;
+        load_constant(constant, row[condition.column], key.kind);
+        --limits.steps;
+        if ((constant.state & defined) != 0 && same_bits(constant, single) == surely_yes) {
+          found = true;
+          break;
+        }
+      }
+      if (!found) return false;
+    }
+    return !key.symbols->members.empty();
+  }
+  if (!table.key_range[condition.column]) return false;
+  // walk over the ranges from the key's least value on; each turn passes at least one row
+  Interval rest = bounds(number_of(key));
+  for (std::size_t turn = 0; turn <= table.rows.size(); ++turn) {
+    double reached = rest.lo();
+    bool stepped = false;
+    for (const std::vector<ConstValue>& row : table.rows) {
+      const ConstValue& cell = row[condition.column];
+      if (!cell.number) continue;
+      const ExactInterval& range = model_->numbers[cell.number].exact;
+      --limits.steps;
+      const double from = range.lo_infinite ? -HUGE_VAL : round_up(range.lo_value);
+      const double to = range.hi_infinite ? HUGE_VAL : round_down(range.hi_value);
+      if (from <= rest.lo() && to >= reached) {
+        stepped = stepped || to > reached || to >= rest.hi;
+        reached = to;
+      }
+    }
+    if (reached >= rest.hi) return stepped;
+    if (!stepped) return false;
+    rest = Interval::of(reached, rest.hi);
+  }
+  return false;
+}
+
+template <class Num>
+void Machine<Num>::lookup(const Op& op, Value& out) {
+  const Lookup& lookup = program_->lookups[op.payload];
+  const TableDef& table = model_->tables[lookup.table];
+  bool first_only = false;
+  for (const LookupCondition& condition : lookup.conditions) {
+    first_only = first_only || condition.op != BinaryOp::eq;
+  }
+  const bool switched = is_dual && keys_move(lookup);
+  const ValueKind kind = value_kind(op.result);
+  bool any = false, sure = false;
+  Bits undefined = 0;
+  for (std::size_t row = 0; row < table.rows.size(); ++row) {
+    const Bits bits = row_bits(table, lookup, row);
+    undefined |= bits & may_undef;
+    if ((bits & may_yes) == 0) continue;
+    sure = sure || bits == surely_yes;
+    if (any) {
+      Value other;
+      load_constant(other, table.rows[row][lookup.column], kind);
+      merge(out, other, false);
+    } else {
+      load_constant(out, table.rows[row][lookup.column], kind);
+    }
+    any = true;
+    if (first_only && bits == surely_yes) break;
+  }
+  if (!any) {
+    out.kind = kind;
+    out.state = may_undef;
+    out.exact = nullptr;
+    out.symbols = nullptr;
+    out.direction = still;
+    out.number = number_entire(&out.number);
+    return;
+  }
+  if (undefined != 0 || (!sure && !covered(table, lookup))) out.state |= may_undef;
+  if (switched && !(sure && !first_only)) {
+    out.direction = may_move;
+    if constexpr (is_dual) out.number.slope = Interval::entire();
+  } else if (switched) {
+    // rows that may join the sure one still depend on the key
+    out.direction = may_move;
+    if constexpr (is_dual) {
+      if (!out.number.value.is_point()) out.number.slope = Interval::entire();
+    }
+  }
+}
+
+template <class Num>
+std::uint32_t Machine<Num>::matched_row(const Op& op) {
+  const Lookup& lookup = program_->lookups[op.payload];
+  const TableDef& table = model_->tables[lookup.table];
+  for (std::size_t row = 0; row < table.rows.size(); ++row) {
+    const Bits bits = row_bits(table, lookup, row);
+    if (bits == surely_yes) return static_cast<std::uint32_t>(row);
+    if (bits != surely_no) break;
+  }
+  return no_reg;
+}
+
+template <class Num>
+void Machine<Num>::in_table(const Op& op, Value& out) {
+  const Lookup& lookup = program_->lookups[op.payload];
+  const TableDef& table = model_->tables[lookup.table];
+  Bits bits = surely_no;
+  for (std::size_t row = 0; row < table.rows.size() && bits != surely_yes; ++row) {
+    bits = or_bits(bits, row_bits(table, lookup, row));
+  }
+  if (bits == undecided && covered(table, lookup)) bits = surely_yes;
+  set_truth(out, bits, keys_move(lookup) ? may_move : still);
+}
+
+}  // namespace mm

@@ -1,0 +1,265 @@
+// Body of Machine: arithmetic, comparison, logic and choice. Included by the files that instantiate it.
+#pragma once
+#include "evaluate/machine_impl.hpp"
+
+namespace mm {
+
+template <class Num>
+void Machine<Num>::arithmetic(const Op& op, Value& out) {
+  const Value& a = registers_[op.a];
+  const bool binary = op.b != no_reg;
+  Bits state = a.state | (binary ? registers_[op.b].state : Bits{0});
+  state &= may_undef;
+  const bool is_defined =
+      (a.state & (defined | may_no)) != 0 && (!binary || (registers_[op.b].state & (defined | may_no)) != 0);
+  out.kind = ValueKind::number;
+  out.exact = nullptr;
+  if (!is_defined) {
+    out.state = may_undef;
+    out.number = number_entire(&out.number);
+    return;
+  }
+  const Num x = number_of(a);
+  Domain domain = Domain::whole;
+  switch (op.code) {
+    case OpCode::add:
+      out.number = add(x, number_of(registers_[op.b]));
+      break;
+    case OpCode::sub:
+      out.number = sub(x, number_of(registers_[op.b]));
+      break;
+    case OpCode::mul:
+      out.number = mul(x, number_of(registers_[op.b]));
+      break;
+    case OpCode::div:
+      out.number = div(x, number_of(registers_[op.b]), &domain);
+      break;
+    case OpCode::pow: {
+      const Value& b = registers_[op.b];
+      const Num exponent = number_of(b);
+      const Interval e = bounds(exponent);
+      bool still_exponent = true;
+      if constexpr (is_dual) still_exponent = exponent.is_still();
+      if (still_exponent && e.is_point() && std::abs(e.hi) <= 64 && std::floor(e.hi) == e.hi) {
+        out.number = pown(x, static_cast<int>(e.hi), &domain);
+      } else {
+        out.number = pow(x, exponent, &domain);
+      }
+      break;
+    }
+    case OpCode::neg:
+      out.number = neg(x);
+      break;
+    case OpCode::abs:
+      out.number = abs(x);
+      break;
+    case OpCode::min:
+      out.number = min(x, number_of(registers_[op.b]));
+      break;
+    case OpCode::max:
+      out.number = max(x, number_of(registers_[op.b]));
+      break;
+    case OpCode::sqrt:
+      out.number = sqrt(x, &domain);
+      break;
+    case OpCode::sin:
+      out.number = sin_turns(x);
+      break;
+    case OpCode::cos:
+      out.number = cos_turns(x);
+      break;
+    case OpCode::tan:
+      out.number = tan_turns(x, &domain);
+      break;
+    case OpCode::asin:
+      out.number = asin_turns(x, &domain);
+      break;
+    case OpCode::acos:
+      out.number = acos_turns(x, &domain);
+      break;
+    case OpCode::atan:
+      out.number = atan_turns(x);
+      break;
+    case OpCode::exp:
+      out.number = exp(x);
+      break;
+    case OpCode::ln:
+      out.number = log(x, &domain);
+      break;
+    case OpCode::floor:
+      out.number = floor(x);
+      break;
+    case OpCode::ceil:
+      out.number = ceil(x);
+      break;
+    case OpCode::round:
+      out.number = round_half_away(x);
+      break;
+    default:
+      assert(false);
+  }
+  if (domain == Domain::none || number_empty(out.number)) {
+    out.state = may_undef;
+    out.number = number_entire(&out.number);
+    return;
+  }
+  out.state = static_cast<Bits>(state | defined | (domain == Domain::part ? may_undef : 0));
+}
+
+template <class Num>
+Bits Machine<Num>::number_compare(OpCode code, const Value& a, const Value& b) const {
+  if (a.exact != nullptr && b.exact != nullptr) {
+    if (code == OpCode::lt) return truth_bits(*a.exact < *b.exact);
+    if (code == OpCode::le) return truth_bits(*a.exact <= *b.exact);
+    return truth_bits(*a.exact == *b.exact);
+  }
+  if (a.kind == ValueKind::number && b.kind == ValueKind::number) {
+    if (code == OpCode::lt) return less_bits(a.number, b.number);
+    if (code == OpCode::le) return less_equal_bits(a.number, b.number);
+    return equal_bits(a.number, b.number);
+  }
+  const Num x = number_of(a);
+  const Num y = number_of(b);
+  if (code == OpCode::lt) return less_bits(x, y);
+  if (code == OpCode::le) return less_equal_bits(x, y);
+  return equal_bits(x, y);
+}
+
+template <class Num>
+void Machine<Num>::compare(const Op& op, Value& out) {
+  const Value& a = registers_[op.a];
+  const Value& b = registers_[op.b];
+  if ((a.state & undecided) == 0 || (b.state & undecided) == 0) return set_truth(out, may_undef, still);
+  const Bits undefined = (a.state | b.state) & may_undef;
+  const Bits bits = number_compare(op.code, a, b);
+  Direction direction = still;
+  if constexpr (is_dual) {
+    if (moves(a) || moves(b)) {
+      const Interval slope = sub(number_of(a).slope, number_of(b).slope);
+      if (slope.hi > 0) direction |= may_fall;
+      if (slope.lo() < 0) direction |= may_rise;
+      if (direction != still && (undefined != 0 || op.code == OpCode::eq)) direction = may_move;
+    }
+  }
+  set_truth(out, bits | undefined, direction);
+}
+
+template <class Num>
+Bits Machine<Num>::same_bits(const Value& a, const Value& b) {
+  if (a.symbols == nullptr || b.symbols == nullptr) return may_undef;
+  if (a.symbols->all || b.symbols->all) return undecided;
+  const std::vector<std::uint32_t>& x = a.symbols->members;
+  const std::vector<std::uint32_t>& y = b.symbols->members;
+  if (x.size() == 1 && y.size() == 1) {
+    if (a.kind == ValueKind::designation) return designations_->equal(x[0], y[0]);
+    return truth_bits(x[0] == y[0]);
+  }
+  limits.steps -= static_cast<std::int64_t>(x.size() + y.size());
+  Bits bits = surely_no;
+  if (a.kind == ValueKind::designation) {
+    for (const std::uint32_t left : x) {
+      for (const std::uint32_t right : y) bits |= designations_->equal(left, right);
+      limits.steps -= static_cast<std::int64_t>(y.size());
+    }
+    if (bits != surely_no && bits != surely_yes) return bits;
+    return bits;
+  }
+  for (std::size_t i = 0, j = 0; i < x.size() && j < y.size();) {
+    if (x[i] == y[j]) return undecided;
+    if (x[i] < y[j]) {
+      ++i;
+    } else {
+      ++j;
+    }
+  }
+  return surely_no;
+}
+
+template <class Num>
+void Machine<Num>::same(const Op& op, Value& out) {
+  const Value& a = registers_[op.a];
+  const Value& b = registers_[op.b];
+  if ((a.state & defined) == 0 || (b.state & defined) == 0) return set_truth(out, may_undef, still);
+  const Direction direction = a.direction != still || b.direction != still ? may_move : still;
+  set_truth(out, same_bits(a, b) | ((a.state | b.state) & may_undef), direction);
+}
+
+template <class Num>
+void Machine<Num>::logic(const Op& op, Value& out) {
+  const Value& a = registers_[op.a];
+  const Direction left = direction_of(a);
+  if (op.code == OpCode::logical_not) {
+    const auto flipped = static_cast<Direction>(((left & may_rise) << 1) | ((left & may_fall) >> 1));
+    return set_truth(out, not_bits(truth_of(a)), flipped);
+  }
+  const Value& b = registers_[op.b];
+  const Bits x = truth_of(a);
+  const Bits y = truth_of(b);
+  set_truth(out, op.code == OpCode::logical_and ? and_bits(x, y) : or_bits(x, y), left | direction_of(b));
+}
+
+template <class Num>
+const SymbolicSet* Machine<Num>::join(const SymbolicSet* a, const SymbolicSet* b) {
+  if (a == nullptr || b == nullptr || a == b) return a == nullptr ? b : a;
+  if (a->all) return a;
+  if (b->all) return b;
+  if (pool_used_ == pool_.size()) pool_.emplace_back();
+  SymbolicSet& made = pool_[pool_used_++];
+  made.all = false;
+  made.members.clear();
+  std::set_union(a->members.begin(), a->members.end(), b->members.begin(), b->members.end(),
+                 std::back_inserter(made.members));
+  return &made;
+}
+
+/// `into` becomes either of both values.
+template <class Num>
+void Machine<Num>::merge(Value& into, const Value& other, bool switched_by_active) {
+  if (into.kind == ValueKind::truth || other.kind == ValueKind::truth) {
+    const Bits bits = truth_of(into) | truth_of(other);
+    const Direction direction = direction_of(into) | direction_of(other);
+    return set_truth(into, bits, switched_by_active ? may_move : direction);
+  }
+  if ((other.state & defined) == 0) {
+    into.state |= may_undef;
+  } else if ((into.state & defined) == 0) {
+    into = other;
+    into.state |= may_undef;
+  } else if (into.kind == ValueKind::entity) {
+    if (into.entity != other.entity) into.state = may_undef;  // which part is meant must not be open
+    into.state |= other.state;
+  } else if (into.kind == ValueKind::number) {
+    if (into.exact == nullptr || other.exact == nullptr || *into.exact != *other.exact) into.exact = nullptr;
+    into.number = hull(into.number, other.number);
+    into.state |= other.state;
+  } else {
+    into.symbols = join(into.symbols, other.symbols);
+    into.state |= other.state;
+    into.direction |= other.direction;
+  }
+  if (switched_by_active) {
+    into.direction = may_move;
+    if constexpr (is_dual) into.number.slope = Interval::entire();
+  }
+}
+
+template <class Num>
+void Machine<Num>::choose(const Op& op, Value& out) {
+  const Bits condition = truth_of(registers_[op.a]);
+  if ((condition & undecided) == undecided) {
+    out = registers_[op.b];
+    merge(out, registers_[op.c], moves(registers_[op.a]));
+  } else {
+    out = registers_[(condition & may_yes) != 0 ? op.b : op.c];
+    if ((condition & undecided) == 0) out.state = may_undef;
+  }
+  if ((condition & may_undef) != 0) {
+    out.state |= may_undef;
+    if (moves(registers_[op.a])) {
+      out.direction = may_move;
+      if constexpr (is_dual) out.number.slope = Interval::entire();
+    }
+  }
+}
+
+}  // namespace mm

@@ -1,0 +1,28 @@
+#include <cmath>
+
+#include "evaluate/outcome.hpp"
+#include "evaluate/slack.hpp"
+
+namespace mm {
+
+void find_margin(Bench& bench, const Claim& claim, const Variables& variables, Outcome& outcome) {
+  if (outcome.verdict == Verdict::not_applicable) return;
+  Slacks slacks;
+  if (!slacks.take(bench, claim, variables) || slacks.has_equality()) return;
+  outcome.margin_dimension = claim.requirement->margin_dimension;
+  std::optional<Interval> least;
+  for (const Slack& slack : slacks.list()) {
+    Interval range = slacks.range(bench, slack);
+    for (const bool low : {true, false}) {
+      slacks.to_corner(bench, slack, low, variables.size());
+      const Interval corner = slacks.range(bench, slack);
+      range =
+          intersect(range, low ? Interval::of(corner.lo(), HUGE_VAL) : Interval::of(-HUGE_VAL, corner.hi));
+      variables.release(bench);
+    }
+    least = least ? min(*least, range) : range;
+  }
+  if (least && std::isfinite(least->lo()) && std::isfinite(least->hi)) outcome.margin = least;
+}
+
+}  // namespace mm

@@ -1,0 +1,105 @@
+#include "evaluate/outcome.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace mm {
+
+void note_evidence(const BuildIndex& index, Outcome& outcome) {
+  const Build& build = index.build;
+  for (const CellId id : outcome.reads) {
+    const Cell& cell = build.cells[id];
+    outcome.default_spread = outcome.default_spread || (cell.flags & cell_default_spread) != 0;
+    outcome.disputed = outcome.disputed || (cell.flags & cell_disputed) != 0;
+    for (std::uint32_t g = cell.given; g != Id<int>::none_index; g = build.givens[g].also) {
+      outcome.default_spread = outcome.default_spread || build.givens[g].default_spread;
+      if ((cell.flags & cell_missing) != 0) continue;
+      outcome.read_any = true;
+      outcome.evidence = std::max(outcome.evidence, build.givens[g].grade);
+    }
+  }
+}
+
+namespace {
+
+std::string table_reason(const Bench& bench, const Names& names, const UndefinedAt& at) {
+  const TableDef& table = bench.index.model.tables[TableId{at.table}];
+  std::string text = "no row of " + std::string(names.text(table.name)) + " for ";
+  if (at.column == no_reg || at.column >= table.columns.size()) return text + "these values";
+  const AttributeDef& column = table.columns[at.column];
+  text += std::string(names.text(column.name)) + " = ";
+  if (at.symbol != no_reg) {
+    if (column.type.kind == TypeKind::designation) {
+      return text + "\"" + bench.index.model.designation_consts[DesignationConstId{at.symbol}].text + "\"";
+    }
+    return text + (at.symbol < names.size() ? std::string(names.text(Symbol{at.symbol})) : "this value");
+  }
+  if (at.key.is_empty() || !std::isfinite(at.key.lo()) || !std::isfinite(at.key.hi))
+    return text + "every value";
+  const auto shown = [&](double value) {
+    Rational number = exact(value);
+    if (column.shown_in && column.shown_in->pi_power == 0) number = from_base(number, *column.shown_in);
+    return decimal_text(number, 6);
+  };
+  text += shown(at.key.lo());
+  if (shown(at.key.hi) != shown(at.key.lo())) text += ".." + shown(at.key.hi);
+  if (column.shown_in) text += " " + column.shown_in->text;
+  return text;
+}
+
+}  // namespace
+
+std::string undefined_reason(Bench& bench, const Names& names, const Claim& claim) {
+  Claim::Part parts[3];
+  const std::size_t count = claim.parts(parts);
+  UndefinedAt at;
+  ReadLog reads;
+  reads.start(bench.index.build.cells.size());
+  for (std::size_t i = 0; i < count && !at.found; ++i) {
+    bench.fast.start(*parts[i].program, *claim.binding, bench.world, bench.box);
+    bench.fast.run(parts[i].block);
+    bench.fast.trace_reads(parts[i].block, reads, &at);
+  }
+  if (!at.found) return "";
+  const auto name = [&] {
+    return at.entity ? entity_name(bench.index.model, bench.index.build, at.entity, names)
+                     : std::string("it");
+  };
+  switch (at.code) {
+    case OpCode::div:
+      return "division by a range that holds zero";
+    case OpCode::sqrt:
+      return "root of a number that may be negative";
+    case OpCode::ln:
+      return "logarithm of a number that may not be positive";
+    case OpCode::asin:
+    case OpCode::acos:
+      return "arc sine or cosine of a number that may lie outside -1..1";
+    case OpCode::tan:
+      return "tangent of an angle that may be a quarter turn";
+    case OpCode::pow:
+      return "power of a number that may not have one";
+    case OpCode::mate: {
+      const bool open = at.entity && bench.index.build.entities[at.entity].joint == no_reg;
+      return name() + (open ? " is not joined" : " is joined to several faces");
+    }
+    case OpCode::lookup:
+    case OpCode::in_table:
+      return table_reason(bench, names, at);
+    case OpCode::field:
+      return "the designation's form does not give this field";
+    case OpCode::same:
+      return "a field of one of the two designations is not known";
+    case OpCode::attribute:
+      return name() + " has no such value";
+    case OpCode::choose:
+      return "which part is meant is open";
+    case OpCode::min_entities:
+    case OpCode::max_entities:
+      return "least or greatest of what may be none";
+    default:
+      return "arithmetic is undefined on part of the range";
+  }
+}
+
+}  // namespace mm

@@ -1,0 +1,24 @@
+// What a verdict carries beside itself: evidence, the reason for undefined, room to spare, and who is to
+// blame.
+#pragma once
+#include "evaluate/search.hpp"
+
+namespace mm {
+
+/// Puts the build into a case's state.
+void enter_case(const BuildIndex& index, World& world, const Case& state);
+
+/// Weakest grade, default spreads and disputes of the cells in outcome.reads.
+void note_evidence(const BuildIndex& index, Outcome& outcome);
+
+/// In plain words, for a claim that is undefined somewhere in the box; "" when no cause is found.
+std::string undefined_reason(Bench& bench, const Names& names, const Claim& claim);
+
+/// Room to spare of a test that is one comparison, or several joined by `and`.
+void find_margin(Bench& bench, const Claim& claim, const Variables& variables, Outcome& outcome);
+
+/// Which open cells matter, most influential first, and how well each would have to be known.
+void find_blames(Bench& bench, const Claim& claim, const Variables& variables, Search& search,
+                 Outcome& outcome);
+
+}  // namespace mm

@@ -1,0 +1,142 @@
+#include "evaluate/search.hpp"
+
+namespace mm {
+
+namespace {
+
+Verdict verdict_of(const Judged& judged) {
+  if (judged.not_applicable()) return Verdict::not_applicable;
+  if (judged.holds == surely_yes) return Verdict::fits;
+  if (judged.holds == surely_no) return Verdict::conflict;
+  return Verdict::unknown;
+}
+
+}  // namespace
+
+void Worlds::add(const Judged& judged) {
+  if (judged.holds == surely_yes) passes = true;
+  if (judged.holds == surely_no) fails = true;
+  if (judged.holds == may_undef) undefined = true;
+  if (judged.applies == surely_yes) applies = true;
+}
+
+void Search::keep_ranges() {
+  kept_.clear();
+  for (std::size_t i = 0; i < variables_->size(); ++i) {
+    const Variable& variable = (*variables_)[i];
+    kept_.emplace_back(variable.number ? bench_->box.exact(variable.cell) : ExactInterval::none(),
+                       variable.number ? nullptr : bench_->box.symbols(variable.cell));
+  }
+}
+
+void Search::put_back() {
+  for (std::size_t i = 0; i < variables_->size(); ++i) {
+    const Variable& variable = (*variables_)[i];
+    if (variable.number) {
+      bench_->box.narrow_exact(variable.cell, kept_[i].first);
+    } else {
+      bench_->box.narrow_symbols(variable.cell, kept_[i].second);
+    }
+  }
+}
+
+void Search::try_world(const Claim& claim, Worlds& worlds) {
+  Judged judged = judge(bench_->fast, *bench_, claim);
+  if (!is_single(judged.holds)) judged = judge(bench_->sharp, *bench_, claim);
+  worlds.add(judged);
+}
+
+/// Each open comparison at its worst and its best corner, other variables in their middle.
+void Search::try_corners(const Claim& claim, Worlds& worlds) {
+  for (const Leaf& leaf : tightener_.leaves()) {
+    if (is_single(leaf.bits)) continue;
+    for (const bool least : {true, false}) {
+      for (std::size_t v = 0; v < variables_->size(); ++v) {
+        const Direction move = leaf.moves[v];
+        const Spot spot = move != may_rise && move != may_fall ? Spot::middle
+                          : (move == may_rise) == least        ? Spot::low
+                                                               : Spot::high;
+        variables_->place(*bench_, v, spot);
+      }
+      try_world(claim, worlds);
+      put_back();
+      if (worlds.mixed()) return;
+    }
+  }
+}
+
+void Search::try_samples(const Claim& claim, Worlds& worlds, bool random) {
+  for (const Spot spot : {Spot::middle, Spot::low, Spot::high}) {
+    for (std::size_t v = 0; v < variables_->size(); ++v) variables_->place(*bench_, v, spot);
+    try_world(claim, worlds);
+    put_back();
+    if (worlds.mixed()) return;
+  }
+  if (!random) return;
+  std::uint64_t state = 0x9e3779b97f4a7c15ULL;
+  for (int sample = 0; sample < 48 && !worlds.mixed() && !bench_->spent(); ++sample) {
+    for (std::size_t v = 0; v < variables_->size(); ++v) {
+      const std::uint64_t draw = next_random(state) % 8;
+      if (draw < 2) {
+        variables_->place(*bench_, v, draw == 0 ? Spot::low : Spot::high);
+      } else {
+        variables_->place_random(*bench_, v, state);
+      }
+    }
+    try_world(claim, worlds);
+    put_back();
+  }
+}
+
+Verdict Search::glance(const Claim& claim, const Variables& variables) {
+  variables_ = &variables;
+  tightener_.take(claim, variables);
+  bool fast = false;
+  return verdict_of(tightener_.tighten(true, fast));
+}
+
+Decision Search::decide(const Claim& claim, const Variables& variables) {
+  variables_ = &variables;
+  Decision decision;
+  const Judged quick = judge(bench_->fast, *bench_, claim);
+  decision.verdict = verdict_of(quick);
+  if (decision.verdict != Verdict::unknown) return decision;
+  tightener_.take(claim, variables);
+  bool fast = false;
+  Judged judged = tightener_.tighten(false, fast);
+  decision.verdict = verdict_of(judged);
+  if (fast && decision.verdict != Verdict::unknown) return decision;
+  keep_ranges();
+  Worlds worlds;
+  if (decision.verdict == Verdict::unknown && !fast && variables.size() > 0) {
+    try_corners(claim, worlds);
+  }
+  if (decision.verdict == Verdict::unknown && !worlds.mixed() && !fast) {
+    const Judged plain = judge(bench_->sharp, *bench_, claim);
+    decision.verdict = verdict_of(plain);
+    if (decision.verdict != Verdict::unknown || variables.size() == 0 || plain.holds == may_undef) {
+      decision.undefined = (plain.holds & may_undef) != 0;
+      decision.precision_limit =
+          decision.verdict == Verdict::unknown && (plain.holds & undecided) == undecided;
+      put_back();
+      return decision;
+    }
+    judged = tightener_.tighten(true, fast);
+    decision.verdict = verdict_of(judged);
+  }
+  decision.undefined = (judged.holds & may_undef) != 0;
+  if (decision.verdict == Verdict::unknown && judged.holds != may_undef) {
+    if (!worlds.mixed()) try_samples(claim, worlds, true);
+    if (!worlds.mixed() && !worlds.undefined) cut(claim, worlds, decision);
+    decision.certified = worlds.mixed();
+    decision.undefined = decision.undefined || worlds.undefined;
+    decision.precision_limit = decision.verdict == Verdict::unknown && !worlds.mixed() && !worlds.undefined;
+  } else if (decision.verdict != Verdict::unknown) {
+    decision.split = true;
+  }
+  if (decision.verdict != Verdict::unknown) decision.undefined = false;
+  put_back();
+  return decision;
+}
+
+}  // namespace mm

@@ -1,0 +1,58 @@
+// The whole way from a claim to its verdict: plain, exact, monotone, single worlds, and cutting the box.
+#pragma once
+#include "evaluate/tighten.hpp"
+
+namespace mm {
+
+struct Decision {
+  Verdict verdict = Verdict::unknown;
+  bool undefined = false;
+  bool split = false;            // plain arithmetic did not suffice
+  bool precision_limit = false;  // open, and no pair of worlds found
+  bool certified = false;        // unknown: a passing and a failing world were found
+};
+
+/// Worlds that were met: points of the box, judged without doubt.
+struct Worlds {
+  bool passes = false, fails = false, undefined = false, applies = false;
+  void add(const Judged& judged);
+  bool mixed() const { return passes && fails; }
+};
+
+class Search {
+ public:
+  Search(Bench& bench, std::size_t max_splits) : bench_(&bench), tightener_(bench), max_splits_(max_splits) {}
+
+  /// Verdict over the present box (never `setting`). `variables` are the claim's open cells.
+  Decision decide(const Claim& claim, const Variables& variables);
+  /// As `decide`, without worlds and cutting: unknown means not decided. For many small questions.
+  Verdict glance(const Claim& claim, const Variables& variables);
+  const Tightener& tightener() const { return tightener_; }
+
+ private:
+  void try_corners(const Claim& claim, Worlds& worlds);
+  void try_samples(const Claim& claim, Worlds& worlds, bool random);
+  void try_world(const Claim& claim, Worlds& worlds);
+  void keep_ranges();
+  void put_back();
+  void cut(const Claim& claim, Worlds& worlds, Decision& decision);
+
+  struct Piece {
+    std::vector<Interval> numbers;  // by variable
+    std::vector<const SymbolicSet*> symbols;
+    std::uint32_t depth = 0;
+  };
+  void enter(const Piece& piece);
+  void enter_middle(const Piece& piece);
+  std::size_t axis(const Piece& piece) const;
+  bool halve(const Piece& piece, std::size_t variable, Piece& low, Piece& high);
+
+  Bench* bench_;
+  Tightener tightener_;
+  const Variables* variables_ = nullptr;
+  std::size_t max_splits_;
+  std::vector<std::pair<ExactInterval, const SymbolicSet*>> kept_;
+  std::deque<SymbolicSet> halves_;
+};
+
+}  // namespace mm

@@ -1,0 +1,133 @@
+#include "evaluate/slack.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace mm {
+
+bool Slacks::take(Bench& bench, const Claim& claim, const Variables& variables) {
+  claim_ = &claim;
+  variables_ = &variables;
+  list_.clear();
+  rest_holds_ = true;
+  const Program& program = claim.requirement->program;
+  const Block& block = program.blocks[claim.requirement->test];
+  bench.fast.start(program, *claim.binding, bench.world, bench.box);
+  bench.fast.run(claim.requirement->test);
+  std::vector<char> wanted(program.registers, 0);
+  std::vector<const Op*> maker(program.registers, nullptr);
+  for (const Op& op : block.ops) maker[op.target] = &op;
+  wanted[block.result] = 1;
+  bool pure = true;
+  for (auto op = block.ops.rbegin(); op != block.ops.rend(); ++op) {
+    if (wanted[op->target] == 0) continue;
+    if (op->code == OpCode::logical_and) {
+      wanted[op->a] = wanted[op->b] = 1;
+    } else if (op->code == OpCode::le || op->code == OpCode::lt) {
+      Slack slack;
+      slack.upper = op->b;
+      slack.lower = op->a;
+      slack.strict = op->code == OpCode::lt;
+      const Op* inner = maker[op->a];
+      if (inner != nullptr && inner->code == OpCode::abs) {
+        slack.lower = inner->a;
+        list_.push_back(slack);
+        slack.sign = -1;
+      }
+      list_.push_back(slack);
+    } else if (op->code == OpCode::eq) {
+      Slack slack;
+      slack.equality = true;
+      slack.upper = op->b;
+      slack.lower = op->a;
+      list_.push_back(slack);
+      std::swap(slack.upper, slack.lower);
+      list_.push_back(slack);
+    } else {
+      pure = false;
+      if (bench.fast.truth_of(bench.fast.at(op->target)) != surely_yes) rest_holds_ = false;
+    }
+  }
+  std::reverse(list_.begin(), list_.end());
+  if (!list_.empty()) find_slopes(bench);
+  return pure && !list_.empty();
+}
+
+bool Slacks::has_equality() const {
+  return std::any_of(list_.begin(), list_.end(), [](const Slack& slack) { return slack.equality; });
+}
+
+void Slacks::find_slopes(Bench& bench) {
+  for (Slack& slack : list_) {
+    slack.moves.assign(variables_->size(), may_move);
+    slack.influence.assign(variables_->size(), 0);
+  }
+  for (std::size_t v = 0; v < variables_->size(); ++v) {
+    const Variable& variable = (*variables_)[v];
+    if (!variable.number) continue;
+    bench.slopes.set_active(variable.cell);
+    bench.slopes.start(claim_->requirement->program, *claim_->binding, bench.world, bench.box);
+    bench.slopes.run(claim_->requirement->test);
+    for (Slack& slack : list_) {
+      const auto& upper = bench.slopes.at(slack.upper);
+      const auto& lower = bench.slopes.at(slack.lower);
+      const Dual u = bench.slopes.number_of(upper);
+      const Dual l = bench.slopes.number_of(lower);
+      const Interval slope = slack.sign > 0 ? sub(u.slope, l.slope) : add(u.slope, l.slope);
+      Direction moves = still;
+      if (slope.hi > 0) moves |= may_rise;
+      if (slope.lo() < 0) moves |= may_fall;
+      if (bench.slopes.spent() || (((upper.state | lower.state) & may_undef) != 0 && moves != still))
+        moves = may_move;
+      slack.moves[v] = moves;
+      const double size =
+          std::max(std::abs(slope.lo()), std::abs(slope.hi)) * width(bench.box.number(variable.cell));
+      slack.influence[v] = moves == still ? 0 : std::isnan(size) ? HUGE_VAL : size;
+    }
+  }
+  bench.slopes.set_active(CellId{});
+}
+
+Interval Slacks::range(Bench& bench, const Slack& slack) const {
+  bench.fast.start(claim_->requirement->program, *claim_->binding, bench.world, bench.box);
+  bench.fast.run(claim_->requirement->test);
+  const auto& upper = bench.fast.at(slack.upper);
+  const auto& lower = bench.fast.at(slack.lower);
+  if ((upper.state & lower.state & undecided) == 0 || bench.fast.spent()) return Interval::entire();
+  const Interval u = bench.fast.number_of(upper);
+  const Interval l = bench.fast.number_of(lower);
+  return slack.sign > 0 ? sub(u, l) : add(u, l);
+}
+
+ExactInterval Slacks::exact_range(Bench& bench, const Slack& slack) const {
+  bench.sharp.start(claim_->requirement->program, *claim_->binding, bench.world, bench.box);
+  bench.sharp.run(claim_->requirement->test);
+  const auto& upper = bench.sharp.at(slack.upper);
+  const auto& lower = bench.sharp.at(slack.lower);
+  if (((upper.state | lower.state) & may_undef) != 0 || bench.sharp.spent()) return ExactInterval::entire();
+  const ExactInterval u = bench.sharp.number_of(upper);
+  const ExactInterval l = bench.sharp.number_of(lower);
+  return slack.sign > 0 ? sub(u, l) : add(u, l);
+}
+
+bool Slacks::to_corner(Bench& bench, const Slack& slack, bool least, std::size_t except) const {
+  bool all = true;
+  for (std::size_t v = 0; v < variables_->size(); ++v) {
+    if (v == except || slack.moves[v] == still) continue;
+    const Variable& variable = (*variables_)[v];
+    if (!variable.number || slack.moves[v] == may_move) {
+      all = false;
+      continue;
+    }
+    const ExactInterval range = bench.box.exact(variable.cell);
+    const bool low = (slack.moves[v] == may_rise) == least;
+    if (range.empty || (low ? range.lo_infinite : range.hi_infinite)) {
+      all = false;
+      continue;
+    }
+    bench.box.narrow_exact(variable.cell, ExactInterval::point(low ? range.lo_value : range.hi_value));
+  }
+  return all;
+}
+
+}  // namespace mm

@@ -1,0 +1,42 @@
+// A test seen as slacks: numbers that must all be >= 0 (or > 0). `a <= b` has the slack b - a, `a within t of
+// b` the two slacks t - (a - b) and t + (a - b), `a = b` the two slacks b - a and a - b.
+#pragma once
+#include "evaluate/variables.hpp"
+
+namespace mm {
+
+struct Slack {
+  Reg upper = no_reg, lower = no_reg;
+  int sign = 1;         // slack = upper - sign * lower
+  bool strict = false;  // 0 fails
+  bool equality = false;
+  std::vector<Direction> moves;   // by variable, over the present box
+  std::vector<double> influence;  // by variable: slope times width
+};
+
+class Slacks {
+ public:
+  /// Reads the requirement's test. False when it is not made of numeric comparisons joined by `and`.
+  bool take(Bench& bench, const Claim& claim, const Variables& variables);
+  std::vector<Slack>& list() { return list_; }
+  /// The comparisons that are not numeric all surely hold over the box (as of `take`).
+  bool rest_holds() const { return rest_holds_; }
+  bool has_equality() const;
+
+  /// Least to greatest slack over the present box, by plain arithmetic.
+  Interval range(Bench& bench, const Slack& slack) const;
+  ExactInterval exact_range(Bench& bench, const Slack& slack) const;
+  /// Puts every monotone variable but `except` at its end of least (or most) slack; false where that end is
+  /// endless or a variable that matters has no certain direction.
+  bool to_corner(Bench& bench, const Slack& slack, bool least, std::size_t except) const;
+
+ private:
+  void find_slopes(Bench& bench);
+
+  const Claim* claim_ = nullptr;
+  const Variables* variables_ = nullptr;
+  std::vector<Slack> list_;
+  bool rest_holds_ = true;
+};
+
+}  // namespace mm

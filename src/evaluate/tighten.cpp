@@ -1,0 +1,180 @@
+// Tightening.
+//
+// Interval arithmetic forgets that two mentions of one value are the same value: x - x over [1, 2] becomes
+// [-1, 1], x / (x + y) may pass 1. Cutting the box helps, but slowly, and never where the truth touches its
+// limit at the box's edge. Yet nearly every comparison in a fitting rule moves one way with each value that
+// it reads: a bigger bore is better or worse, not both. So for each comparison (leaf) that plain arithmetic
+// leaves open we ask for the slope of its two sides' difference in each variable (Dual, one run a variable).
+// Where that slope has one sign over the whole box, the comparison holds least at one end of the variable and
+// most at the other. Put all such variables at the worse ends: if the comparison holds there, it holds
+// everywhere; put them at the better ends: if it fails there, it fails everywhere. Variables of no certain
+// sign keep their range meanwhile. Corners are single points in the monotone variables, so exact rationals
+// can speak where doubles only touch.
+//
+// Leaves are judged one by one since `a <= x and x <= b` is monotone in no x, yet each half is. The boolean
+// skeleton is then worked out again from the leaves. What stays open after that is cut (see search.cpp).
+//
+// Slopes with steps: floor has slope [0, inf], a count grows by jumps; both still have one sign. Where
+// something may be undefined, or the branch of an `if` turns on the variable, the slope is everything: no
+// corner is used.
+#include "evaluate/tighten.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace mm {
+
+void Tightener::take(const Claim& claim, const Variables& variables) {
+  claim_ = &claim;
+  variables_ = &variables;
+  part_count_ = claim.parts(parts_);
+  find_leaves();
+}
+
+void Tightener::find_leaves() {
+  leaves_.clear();
+  for (std::size_t p = 0; p < part_count_; ++p) {
+    const Block& block = parts_[p].program->blocks[parts_[p].block];
+    std::vector<char> wanted(parts_[p].program->registers, 0);
+    wanted[block.result] = 1;
+    for (auto op = block.ops.rbegin(); op != block.ops.rend(); ++op) {
+      if (wanted[op->target] == 0) continue;
+      if (op->code == OpCode::logical_and || op->code == OpCode::logical_or ||
+          op->code == OpCode::logical_not) {
+        wanted[op->a] = 1;
+        if (op->b != no_reg) wanted[op->b] = 1;
+        continue;
+      }
+      Leaf leaf;
+      leaf.part = p;
+      leaf.reg = op->target;
+      leaf.op = &*op;
+      leaf.moves.assign(variables_->size(), may_move);
+      leaf.influence.assign(variables_->size(), 0);
+      leaves_.push_back(std::move(leaf));
+    }
+  }
+  std::reverse(leaves_.begin(), leaves_.end());
+}
+
+void Tightener::run_fast() {
+  for (std::size_t p = 0; p < part_count_; ++p) {
+    bench_->fast.start(*parts_[p].program, *claim_->binding, bench_->world, bench_->box);
+    bench_->fast.run(parts_[p].block);
+    for (Leaf& leaf : leaves_) {
+      if (leaf.part != p) continue;
+      leaf.bits = bench_->fast.spent() ? anything : bench_->fast.truth_of(bench_->fast.at(leaf.reg));
+    }
+  }
+}
+
+void Tightener::find_slopes() {
+  for (std::size_t v = 0; v < variables_->size(); ++v) {
+    const Variable& variable = (*variables_)[v];
+    if (!variable.number) continue;
+    const Interval range = bench_->box.number(variable.cell);
+    if (range.is_point()) {
+      for (Leaf& leaf : leaves_) leaf.moves[v] = still, leaf.influence[v] = 0;
+      continue;
+    }
+    bench_->slopes.set_active(variable.cell);
+    for (std::size_t p = 0; p < part_count_; ++p) {
+      const bool open = std::any_of(leaves_.begin(), leaves_.end(), [&](const Leaf& leaf) {
+        return leaf.part == p && !is_single(leaf.bits);
+      });
+      if (!open) continue;
+      bench_->slopes.start(*parts_[p].program, *claim_->binding, bench_->world, bench_->box);
+      bench_->slopes.run(parts_[p].block);
+      for (Leaf& leaf : leaves_) {
+        if (leaf.part != p) continue;
+        leaf.moves[v] =
+            bench_->slopes.spent() ? may_move : bench_->slopes.direction_of(bench_->slopes.at(leaf.reg));
+        leaf.influence[v] = 0;
+        if (leaf.moves[v] == still) continue;
+        double steepness = 1;
+        if (leaf.op->code == OpCode::le || leaf.op->code == OpCode::lt || leaf.op->code == OpCode::eq) {
+          const Dual a = bench_->slopes.number_of(bench_->slopes.at(leaf.op->a));
+          const Dual b = bench_->slopes.number_of(bench_->slopes.at(leaf.op->b));
+          const Interval slope = sub(a.slope, b.slope);
+          steepness = std::max(std::abs(slope.lo()), std::abs(slope.hi));
+        }
+        leaf.influence[v] = steepness * width(range);
+        if (std::isnan(leaf.influence[v])) leaf.influence[v] = HUGE_VAL;
+      }
+    }
+  }
+  bench_->slopes.set_active(CellId{});
+}
+
+Bits Tightener::at_corner(const Leaf& leaf, bool least, bool exactly) {
+  // ranges as they stand, to be put back
+  std::vector<std::pair<CellId, ExactInterval>> former;
+  for (std::size_t v = 0; v < variables_->size(); ++v) {
+    const Variable& variable = (*variables_)[v];
+    if (!variable.number || (leaf.moves[v] != may_rise && leaf.moves[v] != may_fall)) continue;
+    const ExactInterval range = bench_->box.exact(variable.cell);
+    const bool low = (leaf.moves[v] == may_rise) == least;
+    if (range.is_point() || (low ? range.lo_infinite : range.hi_infinite)) continue;
+    former.emplace_back(variable.cell, range);
+    bench_->box.narrow_exact(variable.cell, ExactInterval::point(low ? range.lo_value : range.hi_value));
+  }
+  const Claim::Part& part = parts_[leaf.part];
+  bench_->fast.start(*part.program, *claim_->binding, bench_->world, bench_->box);
+  bench_->fast.run(part.block);
+  Bits bits = bench_->fast.spent() ? anything : bench_->fast.truth_of(bench_->fast.at(leaf.reg));
+  if (exactly && !is_single(bits)) {
+    bench_->sharp.start(*part.program, *claim_->binding, bench_->world, bench_->box);
+    bench_->sharp.run(part.block);
+    if (!bench_->sharp.spent()) bits = bench_->sharp.truth_of(bench_->sharp.at(leaf.reg));
+  }
+  for (const auto& [cell, range] : former) bench_->box.narrow_exact(cell, range);
+  return bits;
+}
+
+Judged Tightener::combined() const {
+  Bits results[3] = {surely_yes, surely_yes, surely_yes};
+  std::vector<Bits> bits;
+  for (std::size_t p = 0; p < part_count_; ++p) {
+    const Block& block = parts_[p].program->blocks[parts_[p].block];
+    bits.assign(parts_[p].program->registers, 0);
+    for (const Leaf& leaf : leaves_) {
+      if (leaf.part == p) bits[leaf.reg] = leaf.bits;
+    }
+    for (const Op& op : block.ops) {
+      if (op.code == OpCode::logical_not) {
+        bits[op.target] = not_bits(bits[op.a]);
+      } else if (op.code == OpCode::logical_and) {
+        bits[op.target] = and_bits(bits[op.a], bits[op.b]);
+      } else if (op.code == OpCode::logical_or) {
+        bits[op.target] = or_bits(bits[op.a], bits[op.b]);
+      }
+    }
+    results[p] = bits[block.result];
+  }
+  return judged_from(part_count_, results);
+}
+
+Judged Tightener::tighten(bool exactly, bool& decided_fast) {
+  run_fast();
+  Judged judged = combined();
+  decided_fast = judged.not_applicable() || is_single(judged.holds);
+  if (decided_fast || bench_->spent()) return judged;
+  find_slopes();
+  for (Leaf& leaf : leaves_) {
+    if (is_single(leaf.bits)) continue;
+    const bool any = std::any_of(leaf.moves.begin(), leaf.moves.end(),
+                                 [](Direction move) { return move == may_rise || move == may_fall; });
+    if (!any && !exactly) continue;
+    const Bits least = at_corner(leaf, true, exactly);
+    if (least == surely_yes) {
+      leaf.bits = surely_yes;
+      continue;
+    }
+    const Bits most = any ? at_corner(leaf, false, exactly) : least;
+    if (most == surely_no) leaf.bits = surely_no;
+    if (!any && is_single(least)) leaf.bits = least;
+  }
+  return combined();
+}
+
+}  // namespace mm

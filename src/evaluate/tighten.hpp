@@ -1,0 +1,46 @@
+// Sharper than plain interval arithmetic: each comparison at its worst and best corner, by monotonicity.
+#pragma once
+#include "evaluate/variables.hpp"
+
+namespace mm {
+
+/// A comparison, quantifier or flag under the `and`, `or` and `not` of one part of a claim.
+struct Leaf {
+  std::size_t part = 0;
+  Reg reg = no_reg;
+  const Op* op = nullptr;
+  Bits bits = anything;
+  std::vector<Direction> moves;   // by variable
+  std::vector<double> influence;  // by variable: how far it can shift the two sides against each other
+};
+
+class Tightener {
+ public:
+  explicit Tightener(Bench& bench) : bench_(&bench) {}
+
+  /// Finds the claim's leaves; to be called once a claim, before `tighten`.
+  void take(const Claim& claim, const Variables& variables);
+  /// Judges the box as it stands. With `exactly`, corners that doubles leave open are tried in exact
+  /// arithmetic. `decided_fast`: plain arithmetic sufficed.
+  Judged tighten(bool exactly, bool& decided_fast);
+  /// Leaves as the last `tighten` left them.
+  const std::vector<Leaf>& leaves() const { return leaves_; }
+  const Claim& claim() const { return *claim_; }
+
+ private:
+  void find_leaves();
+  void run_fast();
+  void find_slopes();
+  /// The leaf with every monotone variable at the end where it holds least (or most).
+  Bits at_corner(const Leaf& leaf, bool least, bool exactly);
+  Judged combined() const;
+
+  Bench* bench_;
+  const Claim* claim_ = nullptr;
+  const Variables* variables_ = nullptr;
+  Claim::Part parts_[3];
+  std::size_t part_count_ = 0;
+  std::vector<Leaf> leaves_;
+};
+
+}  // namespace mm

@@ -1,0 +1,38 @@
+// What a Tracer keeps between questions.
+#pragma once
+#include "evaluate/outcome.hpp"
+#include "evaluate/trace.hpp"
+
+namespace mm {
+
+struct Tracer::State {
+  State(const Project& project, const Build& build, const Names& all_names)
+      : model(project.model),
+        names(all_names),
+        designations(project.model),
+        bench(project.model, build, designations) {}
+
+  Claim claim(const Finding& finding) const;
+  void enter(const Finding& finding, std::size_t case_index);
+  TraceNode tree(const Claim::Part& part, const Binding& binding);
+  void node(const Program& program, const Op& op, std::vector<TraceNode>& nodes);
+  void value(const Program& program, const Op& op, TraceNode& out);
+  void adopt(TraceNode& parent, const TraceNode& child);
+  void block(const Program& program, BlockIndex index, std::vector<TraceNode>& nodes);
+  void items(const Program& program, const Op& op, std::vector<TraceNode>& nodes);
+  void range_items(const Program& program, const Op& op, std::vector<TraceNode>& nodes);
+  std::string text_of(const TextPiece& piece, const Finding& finding);
+
+  const Model& model;
+  const Names& names;
+  RoundUp rounding;
+  Designations designations;
+  Bench bench;
+  std::size_t budget = 0;  // nodes that may still be copied into the tree
+};
+
+/// Value in a unit that reads well for the dimension: the wanted one, else the first that the table knows.
+std::string quantity_text(const UnitTable& units, const ExactInterval& value, const Dimension& dimension,
+                          const Unit* wanted);
+
+}  // namespace mm
