@@ -27,7 +27,9 @@ struct lookup_close   : one<']'> {};
 struct lookup_dot     : one<'.'> {};
 struct lookup_result  : seq< bare_name > {};
 struct lookup         : seq< lookup_open, must< lookup_condition >, star< comma, must< lookup_condition > >, must< lookup_close, lookup_dot, lookup_result > > {};
-struct used_name      : seq< bare_name > {};
+struct statement_ahead: seq< sor< keyword_only<"let">, keyword_only<"need">, keyword_only<"should">, keyword_only<"caution">,
+                                  keyword_only<"also"> >, blanks, bare_name > {};
+struct used_name      : seq< not_at< statement_ahead >, bare_name > {};
 struct name_use       : seq< used_name, opt< sor< call, lookup > > > {};
 
 // (a + b)   and   (a, b) in TABLE

@@ -76,7 +76,7 @@ struct cell            : sor< date_value, cell_amount, text_value, unknown_value
 // types: length   mm   1/K   count   one of a, b   thread
 struct type_choice     : seq< name > {};
 struct type_choices    : seq< word<"one">, word<"of">, must< type_choice >, star< comma, must< type_choice > > > {};
-struct type_word       : seq< type_unit, ws > {};
+struct type_word       : seq< type_unit, not_at< blanks, one<':'> >, ws > {};
 struct type            : sor< type_choices, type_word > {};
 
 // clang-format on

@@ -107,7 +107,7 @@ struct recovering : pegtl::maybe_nothing {
       return pegtl::match<Rule, A, M, Action, Control>(in, b);
     } catch (Failure& failure) {
       const std::uint32_t failed = failure.begin;
-      const bool at_end = failure.code == Code::unclosed_block;
+      const bool at_end = failure.at_end;
       b.blocks.resize(at_end ? b.blocks.size() : blocks);
       if (auto lost = at_end ? std::nullopt : lost_block(b, failed)) throw *lost;
       report(b, std::move(failure));

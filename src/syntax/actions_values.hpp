@@ -118,8 +118,13 @@ MM_ON(assigned_path) {
 }
 MM_END;
 MM_ON(assigned_value) {
-  b.get<Assignment>().value = b.values_read.back();
+  Assignment& node = b.get<Assignment>();
+  node.value = b.values_read.back();
   b.values_read.pop_back();
+  const bool word = std::holds_alternative<WordsValue>(b.tree.values[node.value].form);
+  const bool later = word && b.text({b.file, node.path.span.end, at.begin}).find('\n') != std::string_view::npos;
+  b.doubtful = node.path.span.end;
+  b.doubtful_end = later ? at.end : 0;
 }
 MM_END;
 

@@ -139,6 +139,7 @@ class Builder {
   std::uint32_t space_begin = 0, space_end = 0;   // the white space read last
   std::uint32_t line_begin = 0, line_indent = 0;  // of the line read last
   unsigned errors = 0;
+  std::uint32_t doubtful = 0, doubtful_end = 0;  // an attribute whose value, a word, ended on a later line
   bool end_reported = false;  // that the file ends inside a block
 
  private:

@@ -14,6 +14,7 @@ struct Failure {
   std::vector<std::string> arguments;
   std::string hint;
   std::vector<Label> labels;
+  bool at_end = false;  // the file ends inside a block
 };
 
 /// A block lacks its brace: everything up to the block whose text stands left of `column` is given up,

@@ -94,13 +94,23 @@ std::string token_before(const Builder& builder, std::uint32_t end) {
   return "'" + std::string(bytes.substr(begin, end - begin)) + "'";
 }
 
+/// A word, or a number with its point.
+std::string_view token_at(std::string_view bytes, std::size_t at) {
+  std::string_view word = word_at(bytes, at);
+  const std::size_t end = at + word.size();
+  if (!letter(bytes[at]) && end + 1 < bytes.size() && bytes[end] == '.' && part_of_word(bytes[end + 1]))
+    word = bytes.substr(at, word.size() + 1 + word_at(bytes, end + 1).size());
+  return word;
+}
+
 std::string found_at(const Builder& builder, std::uint32_t at) {
   const std::string_view bytes = builder.bytes;
   if (at >= bytes.size()) return "the end of the file";
-  const char c = bytes[at];
+  const std::size_t solid = bytes.find_first_not_of(" \t", at);
+  const char c = solid == std::string_view::npos ? '\n' : bytes[solid] == '\n' ? '\n' : bytes[at];
   if (c == '\n' || c == '\r' || c == '#') return "the end of the line";
   if (c == '"') return "a text";
-  if (part_of_word(c)) return "'" + std::string(word_at(bytes, at).substr(0, 60)) + "'";
+  if (part_of_word(c)) return "'" + std::string(token_at(bytes, at).substr(0, 60)) + "'";
   std::size_t length = 1;
   while (at + length < bytes.size() && (static_cast<unsigned char>(bytes[at + length]) & 0xC0U) == 0x80U)
     ++length;
@@ -111,10 +121,17 @@ std::uint32_t found_end(const Builder& builder, std::uint32_t at) {
   const std::string_view bytes = builder.bytes;
   if (at >= bytes.size() || bytes[at] == '\n' || bytes[at] == '\r') return at;
   if (bytes[at] == '"') return static_cast<std::uint32_t>(text_end(bytes, at));
-  if (part_of_word(bytes[at])) return at + static_cast<std::uint32_t>(word_at(bytes, at).size());
+  if (part_of_word(bytes[at])) return at + static_cast<std::uint32_t>(token_at(bytes, at).size());
   std::uint32_t end = at + 1;
   while (end < bytes.size() && (static_cast<unsigned char>(bytes[end]) & 0xC0U) == 0x80U) ++end;
   return end;
+}
+
+/// After an attribute alone on its line the next line's attribute was read as its value.
+Failure missing_value(const Builder& builder) {
+  const std::uint32_t at = builder.doubtful;
+  return {Code::expected, at, at, {"a value", " after " + token_before(builder, at), "the end of the line"},
+          "as 108 mm +- 0.1 mm, or ? for not known yet", {}};
 }
 
 /// Where a message about something missing at `at` points: at the end of the line before when `at` is on a
@@ -128,10 +145,7 @@ std::uint32_t missing_at(const Builder& builder, std::uint32_t at) {
 }  // namespace
 
 void report(Builder& builder, Failure failure) {
-  if (failure.code == Code::unclosed_block && failure.begin >= builder.bytes.size()) {
-    if (builder.end_reported) return;
-    builder.end_reported = true;
-  }
+  if (failure.at_end && std::exchange(builder.end_reported, true)) return;
   const Span at{builder.file, failure.begin, std::max(failure.begin, failure.end)};
   builder.messages.add(failure.code, at, std::move(failure.arguments), std::move(failure.hint)).labels =
       std::move(failure.labels);
@@ -217,6 +231,8 @@ std::optional<BlockLost> lost_block(Builder& builder, std::uint32_t failed) {
 }
 
 Failure expected_failure(const Builder& builder, std::uint32_t at, Expectation expected) {
+  if (builder.doubtful_end != 0 && builder.space_begin == builder.doubtful_end && builder.space_end == at)
+    return missing_value(builder);
   const std::string_view bytes = builder.bytes;
   const std::uint32_t shown = missing_at(builder, at);
   const bool spaced = at == builder.space_end && builder.space_begin < at;
@@ -242,7 +258,9 @@ Failure close_failure(Builder& builder, std::uint32_t at) {
     const std::uint32_t open = builder.blocks.back().at;
     labels.push_back({{builder.file, open, open + 1}, "the block was opened here"});
   }
-  return {Code::unclosed_block, at, found_end(builder, at), {found_at(builder, at)}, "", std::move(labels)};
+  const bool at_end = at >= builder.bytes.size();
+  const std::uint32_t shown = at_end ? missing_at(builder, at) : at;
+  return {Code::unclosed_block, shown, at_end ? shown : found_end(builder, at), {found_at(builder, at)}, "", std::move(labels), at_end};
 }
 
 Failure unknown_statement(const Builder& builder, std::uint32_t at, std::string_view words) {
