@@ -60,7 +60,9 @@ std::vector<const Summary*> CheckView::with(Word word) const {
 }
 
 std::string check_page(const Scene& scene, const PageOptions& options) {
-  CheckView view{scene, CellOwners(scene), summarize_all(scene), {}};
+  const CellOwners owners(scene);
+  Tracer tracer(scene.project, scene.build, scene.names);
+  CheckView view{scene, owners, tracer, summarize_all(scene), {}};
   view.totals = count_words(view.summaries, scene.results);
   Page page(options.colour);
   head(page, view);

@@ -8,7 +8,8 @@ namespace mm {
 
 struct CheckView {
   const Scene& scene;
-  CellOwners owners;
+  const CellOwners& owners;
+  Tracer& tracer;
   std::vector<Summary> summaries;
   Totals totals;
 

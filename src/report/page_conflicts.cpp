@@ -46,9 +46,7 @@ std::string reason_and_remedy(const CheckView& view, const Finding& finding, std
   const Scene& scene = view.scene;
   const RequirementDef& requirement = scene.requirement(finding);
   const auto filled = [&](const Template& text) {
-    return text.empty()
-               ? std::string()
-               : printable(fill_template(scene.project, scene.build, scene.names, finding, case_index, text));
+    return text.empty() ? std::string() : printable(view.tracer.fill(finding, case_index, text));
   };
   std::string out = sentence(filled(requirement.because));
   const std::string remedy = filled(requirement.remedy);
@@ -63,7 +61,7 @@ void tell_entry(Page& page, const CheckView& view, const Entry& entry, std::size
   const Outcome& outcome = finding.cases[case_index].outcome;
   page.text(entry_head(scene, entry, false) + marks(view, *entry.first), 1, 4, tone,
             scene.text(requirement.name).size());
-  const TraceNode tree = trace(scene.project, scene.build, scene.names, finding, case_index);
+  const TraceNode tree = view.tracer.trace(finding, case_index);
   const std::string rule = expression_text(scene, requirement.test_expr);
   const std::string numbers =
       expression_with_numbers(scene, view.owners, requirement.test_expr, tree, requirement.margin_unit);

@@ -11,17 +11,6 @@ namespace mm {
 
 namespace {
 
-Unit margin_unit(const Scene& scene, const RequirementDef& requirement, const Outcome& outcome) {
-  if (requirement.margin_unit && compatible(requirement.margin_unit->dimension, outcome.margin_dimension))
-    return *requirement.margin_unit;
-  for (const CellId cell : outcome.reads) {
-    const Given* given = given_of(scene, cell);
-    if (given != nullptr && given->unit && compatible(given->unit->dimension, outcome.margin_dimension))
-      return *given->unit;
-  }
-  return usual_unit(outcome.margin_dimension, scene.model().units, scene.names);
-}
-
 /// A length of at least / at most: digits enough to be no zero, rounded to the careful side.
 std::string amount(const Rational& base, const Unit& unit, Rounding rounding) {
   const Rational value = in_unit(base, unit, true);
@@ -34,6 +23,17 @@ bool nearly_point(const Interval& margin) {
 }
 
 }  // namespace
+
+Unit margin_unit(const Scene& scene, const RequirementDef& requirement, const Outcome& outcome) {
+  if (requirement.margin_unit && compatible(requirement.margin_unit->dimension, outcome.margin_dimension))
+    return *requirement.margin_unit;
+  for (const CellId cell : outcome.reads) {
+    const Given* given = given_of(scene, cell);
+    if (given != nullptr && given->unit && compatible(given->unit->dimension, outcome.margin_dimension))
+      return *given->unit;
+  }
+  return usual_unit(outcome.margin_dimension, scene.model().units, scene.names);
+}
 
 std::string margin_text(const Scene& scene, const RequirementDef& requirement, const Outcome& outcome) {
   if (!outcome.margin || outcome.margin->is_empty()) return {};

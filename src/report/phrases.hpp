@@ -18,6 +18,9 @@ std::string expression_with_numbers(const Scene& scene, const CellOwners& owners
 std::string node_text(const Scene& scene, const CellOwners& owners, const TraceNode& node,
                       const std::optional<Unit>& unit);
 
+/// The unit that a margin is told in: the rule's own, else that of a value it read, else the usual one.
+Unit margin_unit(const Scene& scene, const RequirementDef& requirement, const Outcome& outcome);
+
 /// "misses by 6.2 mm", "3 mm to spare", "between 1.2 mm short and 3.2 mm to spare"; "" without a margin.
 std::string margin_text(const Scene& scene, const RequirementDef& requirement, const Outcome& outcome);
 

@@ -26,8 +26,10 @@ struct Teller {
       case OpCode::part_of:
       case OpCode::face_of:
       case OpCode::attribute:
-      case OpCode::field: return true;
-      default: return false;
+      case OpCode::field:
+        return true;
+      default:
+        return false;
     }
   }
 

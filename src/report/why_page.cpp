@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "report/check_sections.hpp"
+#include "report/json_parts.hpp"
 #include "report/numbers.hpp"
 #include "report/trace_text.hpp"
 
@@ -10,28 +11,20 @@ namespace mm {
 
 namespace {
 
-std::string_view weight_word(Weight weight) {
-  switch (weight) {
-    case Weight::need: return "need";
-    case Weight::should: return "should";
-    case Weight::caution: return "caution";
-    case Weight::also: return "also";
-  }
-  return "";
-}
-
-void tell_rule(Page& page, const CheckView& view, const RequirementDef& requirement, const std::string& numbers) {
+void tell_rule(Page& page, const CheckView& view, const RequirementDef& requirement,
+               const std::string& numbers) {
   const Scene& scene = view.scene;
   page.blank();
   page.text("The rule, " + where(scene, requirement.span) + ":");
-  std::string line = std::string(weight_word(requirement.weight)) + " " + scene.text(requirement.name) + ": " +
-                     expression_text(scene, requirement.test_expr);
+  std::string line = std::string(weight_word(requirement.weight)) + " " + scene.text(requirement.name) +
+                     ": " + expression_text(scene, requirement.test_expr);
   if (requirement.when_expr) line += " when " + expression_text(scene, requirement.when_expr);
   page.text(line, 2, 4);
   if (!numbers.empty()) page.text("with numbers: " + numbers, 2, 4);
 }
 
-void tell_values(Page& page, const CheckView& view, const RequirementDef& requirement, const Outcome& outcome) {
+void tell_values(Page& page, const CheckView& view, const RequirementDef& requirement,
+                 const Outcome& outcome) {
   const Scene& scene = view.scene;
   if (outcome.reads.empty()) return;
   page.blank();
@@ -43,13 +36,16 @@ void tell_values(Page& page, const CheckView& view, const RequirementDef& requir
     const Given* given = given_of(scene, cell);
     if (owner->def->type.kind == TypeKind::quantity && given != nullptr) {
       std::optional<Unit> unit;
-      if (requirement.margin_unit && compatible(requirement.margin_unit->dimension, owner->def->type.dimension))
+      if (requirement.margin_unit &&
+          compatible(requirement.margin_unit->dimension, owner->def->type.dimension))
         unit = requirement.margin_unit;
       const std::string value = cell_value_text(scene, *owner, cell, unit);
       if (value != as_written(scene, cell)) line += " = " + value;
     }
     const std::string evidence = evidence_text(scene, cell);
-    line += given == nullptr || !given->value ? "" : "; " + (evidence.empty() ? std::string("no evidence stated") : evidence);
+    line += given == nullptr || !given->value
+                ? ""
+                : "; " + (evidence.empty() ? std::string("no evidence stated") : evidence);
     if (given != nullptr && given->from_fit) line += "; set where it is fitted";
     if (given != nullptr && given->rework < scene.build.reworks.size())
       line += "; by rework " + scene.text(scene.build.reworks[given->rework].name);
@@ -79,7 +75,8 @@ void tell_settling(Page& page, const CheckView& view, const Outcome& outcome) {
       return from ? "from " + number_text(*from, unit) + " up" : "up to " + number_text(*to, unit);
     };
     if (blame.fits_from || blame.fits_to) line += "; surely fits " + range(blame.fits_from, blame.fits_to);
-    if (blame.fails_from || blame.fails_to) line += "; surely fails " + range(blame.fails_from, blame.fails_to);
+    if (blame.fails_from || blame.fails_to)
+      line += "; surely fails " + range(blame.fails_from, blame.fails_to);
     page.text(line, 2, 6);
   }
 }
@@ -92,8 +89,10 @@ void tell_cases(Page& page, const CheckView& view, const Summary& summary) {
   page.text("Case by case:");
   for (const Case& c : finding.cases) {
     std::vector<std::string> names;
-    for (const auto& [fit, candidate] : c.choices) names.push_back(scene.text(scene.build.fits[fit].name) + " " + candidate_name(scene, fit, candidate));
-    for (const std::uint32_t rework : c.reworks) names.push_back("after " + scene.text(scene.build.reworks[rework].name));
+    for (const auto& [fit, candidate] : c.choices)
+      names.push_back(scene.text(scene.build.fits[fit].name) + " " + candidate_name(scene, fit, candidate));
+    for (const std::uint32_t rework : c.reworks)
+      names.push_back("after " + scene.text(scene.build.reworks[rework].name));
     if (c.reworks.empty() && !finding.reworks.empty()) names.push_back("as it is now");
     std::string line = listed(names, ", ") + ": ";
     const Word word = case_word(c.outcome.verdict, summary.weight);
@@ -119,14 +118,22 @@ void tell_finding(Page& page, const CheckView& view, const Entry& entry, const W
   std::string verdict = (summary.waived ? "waived; " : "") + summary.text;
   if (!margin.empty() && summary.word != Word::choice) verdict += ": " + margin;
   page.text(sentence(verdict));
-  if (outcome.undefined && !outcome.undefined_reason.empty()) page.text(sentence(printable(outcome.undefined_reason)));
-  if (outcome.precision_limit) page.text("Given up at the precision that the checker works to: nothing certain was found.");
+  if (outcome.undefined && !outcome.undefined_reason.empty())
+    page.text(sentence(printable(outcome.undefined_reason)));
+  if (outcome.precision_limit)
+    page.text("Given up at the precision that the checker works to: nothing certain was found.");
   if (outcome.disputed) page.text("Sources differ on a value; the whole of what they span was taken.");
-  if (outcome.default_spread) page.text("A value has no spread of its own; the usual spread for its evidence was taken.");
-  if (summary.options.size() > 1) page.text("Told for " + candidate_name(scene, summary.options[0].choices[0].first, summary.options[0].choices[0].second) + ":");
-  const TraceNode tree = trace(scene.project, scene.build, scene.names, finding, summary.shown_case);
-  tell_rule(page, view, requirement,
-            expression_with_numbers(scene, view.owners, requirement.test_expr, tree, requirement.margin_unit));
+  if (outcome.default_spread)
+    page.text("A value has no spread of its own; the usual spread for its evidence was taken.");
+  if (summary.options.size() > 1)
+    page.text(
+        "Told for " +
+        candidate_name(scene, summary.options[0].choices[0].first, summary.options[0].choices[0].second) +
+        ":");
+  const TraceNode tree = view.tracer.trace(finding, summary.shown_case);
+  tell_rule(
+      page, view, requirement,
+      expression_with_numbers(scene, view.owners, requirement.test_expr, tree, requirement.margin_unit));
   tell_values(page, view, requirement, outcome);
   tell_trace(page, scene, view.owners, tree, requirement);
   tell_settling(page, view, outcome);
@@ -134,7 +141,9 @@ void tell_finding(Page& page, const CheckView& view, const Entry& entry, const W
   page.blank();
   const std::string reason = reason_and_remedy(view, finding, summary.shown_case);
   if (!reason.empty()) page.text(reason);
-  page.text("Source: " + (requirement.source.empty() ? std::string("none given") : printable(requirement.source)), 0, 2);
+  page.text(
+      "Source: " + (requirement.source.empty() ? std::string("none given") : printable(requirement.source)),
+      0, 2);
   (void)options;
 }
 
@@ -148,21 +157,26 @@ void tell_next(Page& page, const CheckView& view, const std::vector<Entry>& entr
       page.text(entry_head(scene, entries[i]) + ": " + entries[i].first->text, 2, 6);
     const auto names = subject_names(scene, view.finding(*entries[options.most].first));
     if (!names.empty())
-      page.text("To see one: matchmark why " + printable(options.file) + " " + printable(query.requirement) + " on " +
-                    names[0], 0, 2);
+      page.text("To see one: matchmark why " + printable(options.file) + " " + printable(query.requirement) +
+                    " on " + names[0],
+                0, 2);
   }
 }
 
 }  // namespace
 
 std::string why_page(const Scene& scene, const WhyQuery& query, const WhyOptions& options) {
-  CheckView view{scene, CellOwners(scene), summarize_all(scene), {}};
+  const CellOwners owners(scene);
+  Tracer tracer(scene.project, scene.build, scene.names);
+  CheckView view{scene, owners, tracer, summarize_all(scene), {}};
   std::vector<const Summary*> wanted;
   for (const std::size_t i : matching_findings(scene, query)) wanted.push_back(&view.summaries[i]);
   const auto entries = fold(scene, wanted);
   Page page(options.colour);
-  page.text(build_name(scene) + " (" + (scene.build.decl != nullptr ? where(scene, scene.build.decl->span) : "") + ")");
-  for (std::size_t i = 0; i < entries.size() && i < options.most; ++i) tell_finding(page, view, entries[i], options);
+  page.text(build_name(scene) + " (" +
+            (scene.build.decl != nullptr ? where(scene, scene.build.decl->span) : "") + ")");
+  for (std::size_t i = 0; i < entries.size() && i < options.most; ++i)
+    tell_finding(page, view, entries[i], options);
   tell_next(page, view, entries, query, options);
   return page.str();
 }

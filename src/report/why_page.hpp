@@ -21,8 +21,8 @@ std::vector<std::string> known_subjects(const Scene& scene, const std::string& r
 
 struct WhyOptions {
   bool colour = false;
-  std::string file;           // as given on the command line, for "what to type next"
-  std::size_t most = 3;       // told in full; the others in a line each
+  std::string file;      // as given on the command line, for "what to type next"
+  std::size_t most = 3;  // told in full; the others in a line each
 };
 
 std::string why_page(const Scene& scene, const WhyQuery& query, const WhyOptions& options);

@@ -11,7 +11,8 @@ std::vector<std::size_t> matching_findings(const Scene& scene, const WhyQuery& q
     const Finding& finding = scene.results.findings[i];
     const RequirementDef& requirement = scene.requirement(finding);
     const std::string name = scene.text(requirement.name);
-    if (query.requirement != name && query.requirement != scene.text(requirement.owner) + "." + name) continue;
+    if (query.requirement != name && query.requirement != scene.text(requirement.owner) + "." + name)
+      continue;
     if (!query.subject.empty()) {
       const auto names = subject_names(scene, finding);
       if (std::find(names.begin(), names.end(), query.subject) == names.end()) continue;
@@ -23,7 +24,8 @@ std::vector<std::size_t> matching_findings(const Scene& scene, const WhyQuery& q
 
 std::vector<std::string> known_requirements(const Scene& scene) {
   std::set<std::string> names;
-  for (const Finding& finding : scene.results.findings) names.insert(scene.text(scene.requirement(finding).name));
+  for (const Finding& finding : scene.results.findings)
+    names.insert(scene.text(scene.requirement(finding).name));
   return {names.begin(), names.end()};
 }
 

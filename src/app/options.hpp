@@ -1,0 +1,27 @@
+// What the command line asked for.
+#pragma once
+#include <cstdint>
+#include <string>
+#include <vector>
+
+namespace mm {
+
+/// The exit statuses; --help lists them.
+enum class Status : int { fits = 0, conflict = 1, open = 2, text_wrong = 3, wrong_use = 4 };
+
+struct Options {
+  std::vector<std::string> files;
+  std::vector<std::string> rule_folders;
+  std::string build;  // only this build
+  std::string today;  // "2026-03-14"
+  std::string colour = "auto";
+  bool all = false;
+  bool json = false;
+  bool used = false;               // trial: those of used files too
+  bool write = false;              // tidy
+  bool check = false;              // tidy
+  std::vector<std::string> words;  // why: REQUIREMENT [on SUBJECT]; schema: NAME
+  std::size_t max_errors = 100;
+};
+
+}  // namespace mm

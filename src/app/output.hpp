@@ -1,0 +1,23 @@
+// Writing to standard output and standard error, and what can go wrong there.
+#pragma once
+#include <string>
+#include <string_view>
+
+namespace mm {
+
+/// Writes all of it and flushes. False, with a plain message on standard error, when the pipe is closed or
+/// the disk is full.
+bool write_out(std::string_view text);
+
+/// "matchmark: text" on standard error.
+void complain(std::string_view text);
+/// As it stands on standard error.
+void write_error(std::string_view text);
+
+/// --color and NO_COLOR against whether standard output is a terminal.
+bool wants_colour(const std::string& choice);
+
+/// Writes a file whole or not at all: beside it first, then renamed. False with a message.
+bool replace_file(const std::string& path, std::string_view text);
+
+}  // namespace mm

@@ -1,0 +1,42 @@
+#include <CLI/CLI.hpp>
+#include <algorithm>
+
+#include "app/output.hpp"
+#include "app/pipeline.hpp"
+#include "app/verbs.hpp"
+#include "report/check_page.hpp"
+#include "report/json_check.hpp"
+
+namespace mm {
+
+void declare_check(CLI::App& verb, Options& options) {
+  declare_report(verb, options);
+  verb.add_flag("--all", options.all, "every finding in a line, with its source");
+}
+
+Status run_check(const Options& options) {
+  Loaded loaded;
+  if (!load_project(options.files[0], options, loaded)) return Status::text_wrong;
+  Status status = Status::fits;
+  const auto builds = chosen_builds(loaded, options, status);
+  if (builds.empty()) return status;
+  std::string page;
+  CheckJson json;
+  bool conflict = false, open = false;
+  for (const Build* build : builds) {
+    const Results results = judge(loaded, *build);
+    const Scene scene = scene_of(loaded, *build, results, options);
+    const int one = exit_status(scene, summarize_all(scene));
+    conflict = conflict || one == 1;
+    open = open || one == 2;
+    if (options.json)
+      json.add(scene);
+    else
+      page += (page.empty() ? "" : "\n") + check_page(scene, {wants_colour(options.colour), options.all});
+  }
+  status = conflict ? Status::conflict : open ? Status::open : Status::fits;
+  if (options.json) page = json.text(static_cast<int>(status));
+  return write_out(page) ? status : Status::wrong_use;
+}
+
+}  // namespace mm

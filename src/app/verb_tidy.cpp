@@ -1,0 +1,91 @@
+#include <fmt/format.h>
+
+#include <CLI/CLI.hpp>
+
+#include "app/output.hpp"
+#include "app/pipeline.hpp"
+#include "app/verbs.hpp"
+#include "report/page.hpp"
+#include "syntax/load.hpp"
+#include "syntax/print.hpp"
+#include "syntax/same_tree.hpp"
+#include "text/read_file.hpp"
+
+namespace mm {
+
+namespace {
+
+constexpr std::size_t most_bytes = 64U << 20U;
+
+bool show_errors(const Messages& messages, const Sources& sources, std::size_t limit) {
+  std::size_t dropped = 0;
+  std::string out;
+  for (const Message& message : messages.sorted(limit, &dropped)) out += render(message, sources);
+  if (dropped != 0) out += fmt::format("matchmark: and {}\n", counted(dropped, "more message"));
+  write_error(out);
+  return messages.has_errors();
+}
+
+/// The tidy text of one file alone; what it uses is not read. False with messages when it cannot be had.
+bool tidy_text(const std::string& path, const Options& options, std::string& before, std::string& after) {
+  Sources sources;
+  Names names;
+  Tree tree;
+  Messages messages;
+  ReadResult read = read_file(path, most_bytes);
+  if (read.problem != ReadProblem::none) {
+    // load says why in the usual words
+    (void)load(path, {}, sources, names, tree, messages);
+    if (!show_errors(messages, sources, options.max_errors))
+      complain(fmt::format("cannot read \"{}\"", printable(path)));
+    return false;
+  }
+  before = read.bytes;
+  const auto file = load_text(path, std::move(read.bytes), sources, names, tree, messages);
+  if (show_errors(messages, sources, options.max_errors) || !file) return false;
+  after = print(tree.files[0], tree, sources, names);
+  Tree again;
+  Messages silent;
+  const auto printed = load_text(path, after, sources, names, again, silent);
+  if (printed && !silent.has_errors() && same_tree(tree.files[0], tree, again.files[0], again, sources))
+    return true;
+  complain(
+      fmt::format("fault in the program: the tidy form of \"{}\" would not say the same; nothing was written",
+                  printable(path)));
+  return false;
+}
+
+}  // namespace
+
+void declare_tidy(CLI::App& verb, Options& options) {
+  verb.add_option("FILE", options.files, "files to lay out")->required()->type_name("");
+  verb.add_flag("--write", options.write, "in place; without it the text goes to standard output");
+  verb.add_flag("--check", options.check, "write nothing; name the files that are not tidy, exit 1 if any");
+  verb.add_option("--max-errors", options.max_errors, "errors shown at most (usually 100)")->type_name("N");
+}
+
+Status run_tidy(const Options& options) {
+  if (options.write && options.check) {
+    complain("tidy takes --write or --check, not both");
+    return Status::wrong_use;
+  }
+  bool text_wrong = false, untidy = false;
+  std::string out;
+  for (const std::string& path : options.files) {
+    std::string before, after;
+    if (!tidy_text(path, options, before, after)) {
+      text_wrong = true;
+    } else if (options.check) {
+      if (before != after) out += printable(path) + " is not tidy\n";
+      untidy = untidy || before != after;
+    } else if (options.write) {
+      if (before != after && !replace_file(path, after)) return Status::wrong_use;
+    } else {
+      out += after;
+    }
+  }
+  if (!write_out(out)) return Status::wrong_use;
+  return text_wrong ? Status::text_wrong : untidy ? Status::conflict : Status::fits;
+}
+
+}  // namespace mm

@@ -1,0 +1,113 @@
+#include <fmt/format.h>
+
+#include <CLI/CLI.hpp>
+
+#include "app/output.hpp"
+#include "app/pipeline.hpp"
+#include "app/verbs.hpp"
+#include "base/near_miss.hpp"
+#include "report/json_why.hpp"
+#include "report/page.hpp"
+#include "report/why_page.hpp"
+
+namespace mm {
+
+namespace {
+
+/// REQUIREMENT [on] [SUBJECT]
+bool read_query(const std::vector<std::string>& words, WhyQuery& query) {
+  query.requirement = words[0];
+  if (words.size() == 1) return true;
+  if (words[1] == "on") {
+    if (words.size() != 3) return false;
+    query.subject = words[2];
+    return true;
+  }
+  query.subject = words[1];
+  return words.size() == 2;
+}
+
+std::string near_text(const std::string& wanted, const std::vector<std::string>& known) {
+  const std::vector<std::string_view> views(known.begin(), known.end());
+  const std::string near = nearest_name(wanted, views);
+  return near.empty() ? std::string() : "; did you mean \"" + near + "\"?";
+}
+
+void complain_unknown(const std::vector<Scene>& scenes, const WhyQuery& query) {
+  std::vector<std::string> requirements, subjects;
+  bool requirement_known = false;
+  for (const Scene& scene : scenes) {
+    for (std::string& name : known_requirements(scene)) requirements.push_back(std::move(name));
+    for (std::string& name : known_subjects(scene, query.requirement)) subjects.push_back(std::move(name));
+    requirement_known = requirement_known || !matching_findings(scene, {query.requirement, {}}).empty();
+  }
+  if (!requirement_known) {
+    complain(fmt::format("no requirement \"{}\" was judged{}", printable(query.requirement),
+                         near_text(query.requirement, requirements)));
+    return;
+  }
+  std::string near = near_text(query.subject, subjects);
+  if (near.empty() && !subjects.empty()) {
+    if (subjects.size() > 12) subjects.resize(12);
+    near = "; it is judged on " + listed(subjects);
+  }
+  complain(fmt::format("\"{}\" is not judged on \"{}\"{}", printable(query.requirement),
+                       printable(query.subject), near));
+}
+
+}  // namespace
+
+void declare_why(CLI::App& verb, Options& options) {
+  declare_report(verb, options);
+  verb.add_option("REQUIREMENT", options.words,
+                  "the requirement, and if wanted: on SUBJECT (a part, place or joint)")
+      ->required()
+      ->expected(1, 3)
+      ->type_name("[on SUBJECT]");
+}
+
+Status run_why(const Options& options) {
+  WhyQuery query;
+  if (!read_query(options.words, query)) {
+    complain("why takes FILE REQUIREMENT, and if wanted: on SUBJECT");
+    return Status::wrong_use;
+  }
+  Loaded loaded;
+  if (!load_project(options.files[0], options, loaded)) return Status::text_wrong;
+  Status status = Status::fits;
+  const auto builds = chosen_builds(loaded, options, status);
+  if (builds.empty()) return status;
+  std::vector<Results> results;
+  for (const Build* build : builds) results.push_back(judge(loaded, *build));
+  std::vector<Scene> scenes;
+  for (std::size_t i = 0; i < builds.size(); ++i)
+    scenes.push_back(scene_of(loaded, *builds[i], results[i], options));
+  std::string page;
+  WhyJson json;
+  bool conflict = false, open = false;
+  for (const Scene& scene : scenes) {
+    const auto matches = matching_findings(scene, query);
+    if (matches.empty()) continue;
+    for (const std::size_t i : matches) {
+      const Summary summary = summarize(scene, i);
+      const bool good = summary.waived || summary.word == Word::fits ||
+                        summary.word == Word::not_applicable || summary.word == Word::caution;
+      conflict = conflict || (summary.word == Word::conflict && summary.is_hard());
+      open = open || !good;
+    }
+    if (options.json)
+      json.add(scene, matches);
+    else
+      page += (page.empty() ? "" : "\n") +
+              why_page(scene, query, {wants_colour(options.colour), options.files[0]});
+  }
+  if (page.empty() && json.empty()) {
+    complain_unknown(scenes, query);
+    return Status::wrong_use;
+  }
+  status = conflict ? Status::conflict : open ? Status::open : Status::fits;
+  if (options.json) page = json.text(static_cast<int>(status));
+  return write_out(page) ? status : Status::wrong_use;
+}
+
+}  // namespace mm

@@ -1,0 +1,62 @@
+#include "report/json_check.hpp"
+
+namespace mm {
+
+namespace {
+
+Json totals_json(const Totals& totals) {
+  Json out;
+  for (std::size_t i = 0; i < word_count; ++i)
+    out[std::string(word_name(static_cast<Word>(i)))] = totals.words[i];
+  out["waived"] = totals.waived;
+  out["weak_fits"] = totals.weak_fits;
+  return out;
+}
+
+Json set_json(const Scene& scene, const CellOwners& owners, const ConflictSet& set) {
+  Json out;
+  out["findings"] = Json::array();
+  for (const auto& [finding, index] : set.members)
+    out["findings"].push_back({{"finding", finding}, {"case", index}});
+  out["values"] = Json::array();
+  for (const CellId cell : set.shared)
+    if (const CellOwner* owner = owners.of(cell))
+      out["values"].push_back(attribute_name(scene, *owner, true));
+  return out;
+}
+
+}  // namespace
+
+void CheckJson::add(const Scene& scene) {
+  const CellOwners owners(scene);
+  Tracer tracer(scene.project, scene.build, scene.names);
+  const auto summaries = summarize_all(scene);
+  Json out;
+  out["build"] = scene.text(scene.build.name);
+  out["title"] = printable(scene.build.title);
+  out["place"] = scene.build.decl != nullptr ? place_json(scene, scene.build.decl->span) : Json(nullptr);
+  out["exit_status"] = exit_status(scene, summaries);
+  out["parts"] = scene.build.instances.size();
+  out["joints"] = scene.build.joints.size();
+  out["totals"] = totals_json(count_words(summaries, scene.results));
+  out["findings"] = Json::array();
+  for (const Summary& summary : summaries)
+    out["findings"].push_back(finding_json(scene, owners, tracer, summary));
+  out["graph"] = Json::array();
+  for (const GraphFinding& graph : scene.results.graph) out["graph"].push_back(graph_json(scene, graph));
+  out["conflict_sets"] = Json::array();
+  for (const ConflictSet& set : scene.results.conflict_sets)
+    out["conflict_sets"].push_back(set_json(scene, owners, set));
+  out["notes"] = Json::array();
+  for (const std::string& note : scene.results.notes) out["notes"].push_back(printable(note));
+  builds_.push_back(std::move(out));
+}
+
+std::string CheckJson::text(int exit_status) const {
+  Json out = report_head("check");
+  out["exit_status"] = exit_status;
+  out["builds"] = builds_;
+  return dump(out);
+}
+
+}  // namespace mm

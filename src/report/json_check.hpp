@@ -1,0 +1,16 @@
+// `check --json`: every finding of every build that was asked for.
+#pragma once
+#include "report/json_parts.hpp"
+
+namespace mm {
+
+class CheckJson {
+ public:
+  void add(const Scene& scene);
+  std::string text(int exit_status) const;
+
+ private:
+  Json builds_ = Json::array();
+};
+
+}  // namespace mm

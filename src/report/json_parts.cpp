@@ -1,0 +1,254 @@
+#include "report/json_parts.hpp"
+
+#include <cmath>
+
+#include "report/numbers.hpp"
+
+namespace mm {
+
+namespace {
+
+Json number(const Rational& value) { return value.get_d(); }
+
+Json optional_text(std::string text) { return text.empty() ? Json(nullptr) : Json(std::move(text)); }
+
+ExactInterval bounds_of(const Scene& scene, CellId cell) {
+  const Given* given = given_of(scene, cell);
+  const Cell& c = scene.build.cells[cell];
+  const bool plain =
+      given != nullptr && (c.flags & (cell_missing | cell_disputed)) == 0 && !given->exact.empty;
+  return plain ? given->exact : ExactInterval::from(c.number);
+}
+
+Json flags_json(std::uint8_t flags) {
+  Json out = Json::array();
+  if ((flags & cell_missing) != 0) out.push_back("missing");
+  if ((flags & cell_adjustable) != 0) out.push_back("adjustable");
+  if ((flags & cell_disputed) != 0) out.push_back("disputed");
+  if ((flags & cell_default_spread) != 0) out.push_back("default_spread");
+  return out;
+}
+
+Json blame_json(const Scene& scene, const Blame& blame) {
+  const AttributeDef& def = schema_of(scene.model(), scene.build, blame.entity).attributes[blame.attribute];
+  const CellOwner owner{blame.entity, blame.attribute, &def, 0};
+  const Given* given = given_of(scene, blame.cell);
+  const Unit unit = shown_unit(scene, def, given);
+  const auto at = [&](const std::optional<Rational>& value) {
+    return value ? number(in_unit(*value, unit)) : Json(nullptr);
+  };
+  Json out;
+  out["name"] = attribute_name(scene, owner, true);
+  out["missing"] = blame.missing;
+  out["measure"] = optional_text(printable(def.measure));
+  out["doc"] = optional_text(printable(def.doc));
+  out["unit"] = optional_text(unit.text);
+  out["needed_half_width"] =
+      blame.needed_half_width ? number(in_unit(*blame.needed_half_width, unit, true)) : Json(nullptr);
+  out["fits_from"] = at(blame.fits_from);
+  out["fits_to"] = at(blame.fits_to);
+  out["fails_from"] = at(blame.fails_from);
+  out["fails_to"] = at(blame.fails_to);
+  return out;
+}
+
+Json waiver_json(const Scene& scene, const Finding& finding, const Summary& summary) {
+  if (finding.waiver >= scene.build.waivers.size()) return nullptr;
+  const Waiver& waiver = scene.build.waivers[finding.waiver];
+  Json out;
+  out["by"] = optional_text(printable(waiver.by));
+  out["until"] = optional_text(printable(waiver.until));
+  out["because"] = optional_text(printable(waiver.because));
+  out["expired"] = summary.waiver_expired;
+  out["place"] = place_json(scene, waiver.span);
+  return out;
+}
+
+std::string gate_word(Gate gate) {
+  switch (gate) {
+    case Gate::none:
+      return {};
+    case Gate::order:
+      return "order";
+    case Gate::assemble:
+      return "assemble";
+    case Gate::drive:
+      return "drive";
+  }
+  return {};
+}
+
+}  // namespace
+
+std::string_view weight_word(Weight weight) {
+  switch (weight) {
+    case Weight::need:
+      return "need";
+    case Weight::should:
+      return "should";
+    case Weight::caution:
+      return "caution";
+    case Weight::also:
+      return "also";
+  }
+  return "";
+}
+
+std::string_view verdict_word(Verdict verdict) {
+  switch (verdict) {
+    case Verdict::not_applicable:
+      return "not_applicable";
+    case Verdict::fits:
+      return "fits";
+    case Verdict::setting:
+      return "setting";
+    case Verdict::choice:
+      return "choice";
+    case Verdict::unknown:
+      return "unknown";
+    case Verdict::conflict:
+      return "conflict";
+  }
+  return "";
+}
+
+Json place_json(const Scene& scene, Span span) {
+  if (!span.file) return nullptr;
+  const Place place = scene.sources.place(span);
+  return {{"file", printable(scene.sources[span.file].path)}, {"line", place.line}, {"column", place.column}};
+}
+
+Json range_json(const ExactInterval& base, const Unit& unit, bool difference) {
+  if (base.empty) return nullptr;
+  const auto end = [&](const Rational& value, bool infinite) {
+    return infinite ? Json(nullptr) : number(in_unit(value, unit, difference));
+  };
+  Json out;
+  out["lo"] = end(base.lo_value, base.lo_infinite);
+  out["hi"] = end(base.hi_value, base.hi_infinite);
+  const std::string suffix = unit_suffix(unit, difference);
+  out["unit"] = optional_text(suffix.starts_with(' ') ? suffix.substr(1) : suffix);
+  out["base_lo"] = base.lo_infinite ? Json(nullptr) : number(base.lo_value);
+  out["base_hi"] = base.hi_infinite ? Json(nullptr) : number(base.hi_value);
+  return out;
+}
+
+Json cell_json(const Scene& scene, const CellOwners& owners, CellId cell) {
+  const CellOwner* owner = owners.of(cell);
+  if (owner == nullptr) return nullptr;
+  const Given* given = given_of(scene, cell);
+  Json out;
+  out["name"] = attribute_name(scene, *owner, true);
+  out["part"] = scene.text(scene.build.parts[owner->part].name);
+  out["written"] = given != nullptr && given->value ? Json(as_written(scene, cell)) : Json(nullptr);
+  out["place"] = given != nullptr ? place_json(scene, given->span) : Json(nullptr);
+  out["range"] = owner->def->type.is_number()
+                     ? range_json(bounds_of(scene, cell), shown_unit(scene, *owner->def, given))
+                     : Json(nullptr);
+  out["text"] = cell_value_text(scene, *owner, cell);
+  out["grade"] = given != nullptr && given->value ? Json(grade_word(given->grade)) : Json(nullptr);
+  const auto* evidence = given != nullptr && given->value && scene.tree.values[given->value].evidence
+                             ? &*scene.tree.values[given->value].evidence
+                             : nullptr;
+  out["note"] = evidence != nullptr && evidence->note ? Json(printable(evidence->note->text)) : Json(nullptr);
+  out["rework"] = given != nullptr && given->rework < scene.build.reworks.size()
+                      ? Json(scene.text(scene.build.reworks[given->rework].name))
+                      : Json(nullptr);
+  out["flags"] = flags_json(scene.build.cells[cell].flags);
+  return out;
+}
+
+Json case_json(const Scene& scene, const CellOwners& owners, const Finding& finding, std::size_t case_index,
+               Weight weight) {
+  const Case& c = finding.cases[case_index];
+  const RequirementDef& requirement = scene.requirement(finding);
+  const Outcome& outcome = c.outcome;
+  Json out;
+  out["choices"] = Json::object();
+  for (const auto& [fit, candidate] : c.choices)
+    out["choices"][scene.text(scene.build.fits[fit].name)] = candidate_name(scene, fit, candidate);
+  out["reworks"] = Json::array();
+  for (const std::uint32_t rework : c.reworks)
+    out["reworks"].push_back(scene.text(scene.build.reworks[rework].name));
+  out["verdict"] = verdict_word(outcome.verdict);
+  out["word"] = word_name(case_word(outcome.verdict, weight));
+  out["evidence"] = outcome.read_any ? Json(grade_word(outcome.evidence)) : Json(nullptr);
+  out["margin"] =
+      outcome.margin && !outcome.margin->is_empty()
+          ? range_json(ExactInterval::from(*outcome.margin), margin_unit(scene, requirement, outcome), true)
+          : Json(nullptr);
+  out["margin_text"] = optional_text(margin_text(scene, requirement, outcome));
+  out["undefined"] = outcome.undefined ? Json(printable(outcome.undefined_reason)) : Json(nullptr);
+  out["disputed"] = outcome.disputed;
+  out["default_spread"] = outcome.default_spread;
+  out["precision_limit"] = outcome.precision_limit;
+  out["blames"] = Json::array();
+  for (const Blame& blame : outcome.blames) out["blames"].push_back(blame_json(scene, blame));
+  out["reads"] = Json::array();
+  for (const CellId cell : outcome.reads)
+    if (Json read = cell_json(scene, owners, cell); !read.is_null()) out["reads"].push_back(std::move(read));
+  return out;
+}
+
+Json finding_json(const Scene& scene, const CellOwners& owners, Tracer& tracer, const Summary& summary) {
+  const Finding& finding = scene.results.findings[summary.finding];
+  const RequirementDef& requirement = scene.requirement(finding);
+  const bool joined = finding.binding.joint != no_reg;
+  Json out;
+  out["requirement"] = scene.text(requirement.name);
+  out["owner"] = scene.text(requirement.owner);
+  out["weight"] = weight_word(requirement.weight);
+  out["verdict"] = word_name(summary.word);
+  out["text"] = summary.text;
+  out["waived"] = summary.waived;
+  out["subjects"] = Json::array();
+  for (const EntityId entity : bound_entities(finding))
+    out["subjects"].push_back(printable(entity_name(scene.model(), scene.build, entity, scene.names)));
+  out["joint"] =
+      joined ? optional_text(scene.text(scene.build.joints[finding.binding.joint].label)) : Json(nullptr);
+  out["place"] = optional_text(scene.text(shared_place(scene, finding)));
+  out["hazard"] = optional_text(scene.text(requirement.hazard));
+  out["settles_at"] = optional_text(gate_word(requirement.settles_at));
+  out["rule"] = place_json(scene, requirement.span);
+  out["test"] = expression_text(scene, requirement.test_expr);
+  out["source"] = optional_text(printable(requirement.source));
+  const auto filled = [&](const Template& text) -> Json {
+    if (text.empty() || finding.cases.empty()) return nullptr;
+    return printable(tracer.fill(finding, summary.shown_case, text));
+  };
+  out["because"] = filled(requirement.because);
+  out["remedy"] = filled(requirement.remedy);
+  out["waiver"] = waiver_json(scene, finding, summary);
+  out["shown_case"] = summary.shown_case;
+  out["cases"] = Json::array();
+  for (std::size_t c = 0; c < finding.cases.size(); ++c)
+    out["cases"].push_back(case_json(scene, owners, finding, c, requirement.weight));
+  return out;
+}
+
+Json graph_json(const Scene& scene, const GraphFinding& graph) {
+  static constexpr std::string_view words[] = {"quantity_short", "quantity_unstated", "hand_short",
+                                               "open_face",      "left_over_part",    "unjoined_part"};
+  Json out;
+  out["what"] = words[static_cast<std::size_t>(graph.what)];
+  out["verdict"] = graph_word(graph.what) == Word::not_applicable ? Json("listed")
+                                                                  : Json(word_name(graph_word(graph.what)));
+  out["subject"] = graph.entity
+                       ? Json(printable(entity_name(scene.model(), scene.build, graph.entity, scene.names)))
+                       : Json(nullptr);
+  const bool has_part = graph.part < scene.build.parts.size();
+  out["part"] = has_part ? Json(scene.text(scene.build.parts[graph.part].name)) : Json(nullptr);
+  out["hand"] = optional_text(scene.text(graph.hand));
+  out["needed"] = number(graph.needed);
+  out["there"] = number(graph.there);
+  out["place"] = has_part ? place_json(scene, scene.build.parts[graph.part].span) : Json(nullptr);
+  return out;
+}
+
+Json report_head(std::string_view report) {
+  return {{"program", "matchmark"}, {"version", MATCHMARK_VERSION}, {"report", report}, {"format", 1}};
+}
+
+std::string dump(const Json& json) { return json.dump(2, ' ', true) + "\n"; }
+
+}  // namespace mm

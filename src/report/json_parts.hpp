@@ -1,0 +1,29 @@
+// The pieces that the JSON reports share; their shape is documented in schema/check.schema.json.
+#pragma once
+#include <nlohmann/json.hpp>
+
+#include "report/phrases.hpp"
+
+namespace mm {
+
+using Json = nlohmann::ordered_json;
+
+/// {"file", "line", "column"}, or null without a place.
+Json place_json(const Scene& scene, Span span);
+/// {"lo", "hi", "unit"} in the unit, with null for an infinite end; and the same in base units under "base".
+Json range_json(const ExactInterval& base, const Unit& unit, bool difference = false);
+/// A value that was read: name, file, line, as written, bounds, evidence.
+Json cell_json(const Scene& scene, const CellOwners& owners, CellId cell);
+Json case_json(const Scene& scene, const CellOwners& owners, const Finding& finding, std::size_t case_index,
+               Weight weight);
+Json finding_json(const Scene& scene, const CellOwners& owners, Tracer& tracer, const Summary& summary);
+Json graph_json(const Scene& scene, const GraphFinding& graph);
+/// Head of every report: program, version, format.
+Json report_head(std::string_view report);
+/// Two blanks a level, ASCII only, a newline at the end.
+std::string dump(const Json& json);
+
+std::string_view weight_word(Weight weight);
+std::string_view verdict_word(Verdict verdict);
+
+}  // namespace mm

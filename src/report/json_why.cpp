@@ -1,0 +1,68 @@
+#include "report/json_why.hpp"
+
+#include "report/numbers.hpp"
+
+namespace mm {
+
+namespace {
+
+Json node_json(const Scene& scene, const CellOwners& owners, const TraceNode& node,
+               const std::optional<Unit>& unit) {
+  Json out;
+  out["text"] = node.expr ? Json(expression_text(scene, node.expr)) : Json(nullptr);
+  out["used_as"] = node.used_as ? Json(expression_text(scene, node.used_as)) : Json(nullptr);
+  out["label"] = node.label.empty() ? Json(nullptr) : Json(printable(node.label));
+  const std::string value = node.kind == TypeKind::boolean ? (node.truth == Truth::yes  ? "yes"
+                                                              : node.truth == Truth::no ? "no"
+                                                                                        : "not certain")
+                                                           : node_text(scene, owners, node, unit);
+  out["value"] = value.empty() ? Json(nullptr) : Json(value);
+  out["undefined"] = node.undefined;
+  out["row"] = nullptr;
+  if (node.table < scene.model().tables.size()) {
+    const TableDef& table = scene.model().tables[TableId{node.table}];
+    Json sources = Json::array();
+    for (const std::string& source : table.sources) sources.push_back(printable(source));
+    out["row"] = {{"table", scene.text(table.name)},
+                  {"place", node.row < table.row_spans.size() ? place_json(scene, table.row_spans[node.row])
+                                                              : Json(nullptr)},
+                  {"sources", sources}};
+  }
+  out["children"] = Json::array();
+  for (const TraceNode& child : node.children)
+    out["children"].push_back(node_json(scene, owners, child, unit));
+  return out;
+}
+
+}  // namespace
+
+void WhyJson::add(const Scene& scene, const std::vector<std::size_t>& findings) {
+  const CellOwners owners(scene);
+  Tracer tracer(scene.project, scene.build, scene.names);
+  Json list = Json::array();
+  for (const std::size_t i : findings) {
+    const Summary summary = summarize(scene, i);
+    const Finding& finding = scene.results.findings[i];
+    const RequirementDef& requirement = scene.requirement(finding);
+    Json out = finding_json(scene, owners, tracer, summary);
+    out["with_numbers"] = nullptr;
+    out["reason"] = nullptr;
+    if (!finding.cases.empty()) {
+      const TraceNode tree = tracer.trace(finding, summary.shown_case);
+      out["with_numbers"] =
+          expression_with_numbers(scene, owners, requirement.test_expr, tree, requirement.margin_unit);
+      out["reason"] = node_json(scene, owners, tree, requirement.margin_unit);
+    }
+    list.push_back(std::move(out));
+  }
+  builds_.push_back({{"build", scene.text(scene.build.name)}, {"findings", std::move(list)}});
+}
+
+std::string WhyJson::text(int exit_status) const {
+  Json out = report_head("why");
+  out["exit_status"] = exit_status;
+  out["builds"] = builds_;
+  return dump(out);
+}
+
+}  // namespace mm

@@ -1,0 +1,17 @@
+// `why --json`: the findings that were asked about, each with its reason tree.
+#pragma once
+#include "report/json_parts.hpp"
+
+namespace mm {
+
+class WhyJson {
+ public:
+  void add(const Scene& scene, const std::vector<std::size_t>& findings);
+  bool empty() const { return builds_.empty(); }
+  std::string text(int exit_status) const;
+
+ private:
+  Json builds_ = Json::array();
+};
+
+}  // namespace mm

@@ -1,0 +1,177 @@
+#include "report/trials.hpp"
+
+#include <algorithm>
+#include <map>
+
+#include "report/page.hpp"
+
+namespace mm {
+
+namespace {
+
+WrittenAt written_at(const Scene& scene, Span span) {
+  if (!span.file) return {};
+  return {printable(scene.sources[span.file].path), scene.sources.place(span)};
+}
+
+std::string_view expected_word(Expectation::Word word) {
+  switch (word) {
+    case Expectation::Word::fits:
+      return "fits";
+    case Expectation::Word::conflict:
+      return "conflict";
+    case Expectation::Word::unknown:
+      return "unknown";
+    case Expectation::Word::setting:
+      return "setting";
+    case Expectation::Word::choice:
+      return "choice";
+    case Expectation::Word::also:
+      return "needs_also";
+    case Expectation::Word::caution:
+      return "caution";
+    case Expectation::Word::not_applicable:
+      return "not_applicable";
+    case Expectation::Word::that:
+      return "fits";
+  }
+  return "";
+}
+
+/// As an expectation speaks of it: planned work aside, the state as it is now.
+Word word_now(const Scene& scene, const Summary& summary) {
+  if (summary.word != Word::pending && summary.word != Word::breaks) return summary.word;
+  const Finding& finding = scene.results.findings[summary.finding];
+  return case_word(finding.cases[summary.options[0].now].outcome.verdict, summary.weight);
+}
+
+bool is_meant(const Scene& scene, const Finding& finding, const Expectation& expectation) {
+  if (expectation.word == Expectation::Word::that) return finding.requirement == expectation.that;
+  if (scene.requirement(finding).name != expectation.requirement) return false;
+  if (!expectation.fit_name && !expectation.place) return true;
+  for (const EntityId entity : bound_entities(finding)) {
+    const Instance& instance = scene.build.instances[scene.build.entities[entity].instance];
+    if (instance.fit_name == expectation.fit_name &&
+        (!expectation.place || instance.place == expectation.place))
+      return true;
+  }
+  return false;
+}
+
+/// The verdicts found, each with where: "fits", or "fits (wheel + hub), conflict (wheel + shaft)".
+std::string told(const std::map<std::string, std::vector<std::string>>& found) {
+  if (found.size() == 1) return found.begin()->first;
+  std::vector<std::string> items;
+  for (const auto& [word, subjects] : found) items.push_back(word + " (" + subjects[0] + ")");
+  return listed(items) + "; say which with \"on\"";
+}
+
+/// quantity, hand, open and left_over are judged without any rule file.
+bool graph_meant(const Scene& scene, const GraphFinding& graph, const Expectation& expectation) {
+  static const std::map<GraphFinding::What, std::string_view> names = {
+      {GraphFinding::What::quantity_short, "quantity"},
+      {GraphFinding::What::quantity_unstated, "quantity"},
+      {GraphFinding::What::hand_short, "hand"},
+      {GraphFinding::What::open_face, "open"}};
+  const auto found = names.find(graph.what);
+  return expectation.requirement && found != names.end() &&
+         scene.names.text(expectation.requirement) == found->second;
+}
+
+ExpectationResult judge_expectation(const Scene& scene, const Expectation& expectation) {
+  ExpectationResult out;
+  out.place = written_at(scene, expectation.span);
+  const bool is_that = expectation.word == Expectation::Word::that;
+  out.expected = std::string(expected_word(expectation.word)) +
+                 (expectation.requirement ? " " + scene.text(expectation.requirement) : std::string());
+  if (is_that) out.expected = "that this holds";
+  std::map<std::string, std::vector<std::string>> found;
+  for (std::size_t i = 0; i < scene.results.findings.size(); ++i) {
+    const Finding& finding = scene.results.findings[i];
+    if (!is_meant(scene, finding, expectation)) continue;
+    const Summary summary = summarize(scene, i);
+    std::string where_it_is = subject_text(scene, finding);
+    if (const Symbol place = shared_place(scene, finding)) where_it_is += " at " + scene.text(place);
+    found[std::string(word_name(word_now(scene, summary)))].push_back(where_it_is);
+  }
+  for (const GraphFinding& graph : scene.results.graph)
+    if (graph_meant(scene, graph, expectation))
+      found[std::string(word_name(graph_word(graph.what)))].push_back("the build");
+  if (found.size() > 1) found.erase("not_applicable");
+  if (found.empty()) {
+    out.got = "nothing was judged by that name";
+    return out;
+  }
+  out.holds = found.size() == 1 && found.begin()->first == expected_word(expectation.word);
+  out.got = told(found);
+  if (is_that) out.got = found.begin()->first == "conflict" ? "it does not" : "that is not certain";
+  return out;
+}
+
+struct Count {
+  std::size_t expectations = 0, failed = 0;
+};
+
+Count count(const std::vector<TrialResult>& results) {
+  Count out;
+  for (const TrialResult& result : results) {
+    out.expectations += result.expectations.size();
+    out.failed += result.failed();
+  }
+  return out;
+}
+
+}  // namespace
+
+std::size_t TrialResult::failed() const {
+  return static_cast<std::size_t>(
+      std::count_if(expectations.begin(), expectations.end(), [](const auto& e) { return !e.holds; }));
+}
+
+TrialResult judge_trial(const Scene& scene) {
+  TrialResult out;
+  out.title = printable(scene.build.title);
+  if (scene.build.decl != nullptr) out.place = written_at(scene, scene.build.decl->span);
+  for (const Expectation& expectation : scene.build.expectations)
+    out.expectations.push_back(judge_expectation(scene, expectation));
+  return out;
+}
+
+std::string trial_page(const std::vector<TrialResult>& results, bool colour) {
+  Page page(colour);
+  for (const TrialResult& result : results)
+    for (const ExpectationResult& e : result.expectations)
+      if (!e.holds)
+        page.text("fails: " + e.place.file + ":" + std::to_string(e.place.place.line) + ": \"" +
+                      result.title + "\": expected " + e.expected + ", got " + e.got,
+                  0, 4, Tone::bad, 5);
+  const Count n = count(results);
+  page.text(counted(results.size(), "trial") + ", " + counted(n.expectations, "expectation") + ": " +
+            (n.failed == 0 ? std::string(n.expectations == 1 ? "it holds" : "all hold")
+                           : std::to_string(n.failed) + (n.failed == 1 ? " fails" : " fail")) +
+            ".");
+  return page.str();
+}
+
+std::string trial_json(const std::vector<TrialResult>& results, int exit_status) {
+  const auto place = [](const WrittenAt& at) -> Json {
+    if (at.file.empty()) return nullptr;
+    return {{"file", at.file}, {"line", at.place.line}, {"column", at.place.column}};
+  };
+  Json out = report_head("trial");
+  const Count n = count(results);
+  out["exit_status"] = exit_status;
+  out["expectations"] = n.expectations;
+  out["failed"] = n.failed;
+  out["trials"] = Json::array();
+  for (const TrialResult& result : results) {
+    Json trial = {{"title", result.title}, {"place", place(result.place)}, {"expectations", Json::array()}};
+    for (const ExpectationResult& e : result.expectations)
+      trial["expectations"].push_back(
+          {{"place", place(e.place)}, {"expected", e.expected}, {"got", e.got}, {"holds", e.holds}});
+    out["trials"].push_back(std::move(trial));
+  }
+  return dump(out);
+}
+
+}  // namespace mm

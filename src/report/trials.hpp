@@ -1,0 +1,40 @@
+// Trials: what a rule file expects of its own examples against what was found.
+#pragma once
+#include <string>
+#include <vector>
+
+#include "report/json_parts.hpp"
+
+namespace mm {
+
+/// Where a trial stands, in words of its own: results of several projects stand side by side.
+struct WrittenAt {
+  std::string file;
+  Place place;
+  bool operator==(const WrittenAt& other) const {
+    return file == other.file && place.line == other.place.line && place.column == other.place.column;
+  }
+};
+
+struct ExpectationResult {
+  WrittenAt place;
+  std::string expected, got;  // plain words
+  bool holds = false;
+};
+
+struct TrialResult {
+  std::string title;
+  WrittenAt place;
+  std::vector<ExpectationResult> expectations;
+  std::size_t failed() const;
+};
+
+/// An expectation holds when at least one finding is meant and every one that applies has the verdict; one
+/// that means several with different verdicts fails and says so.
+TrialResult judge_trial(const Scene& scene);
+
+/// A line for each expectation that fails, then the totals. `--json`: the same as data.
+std::string trial_page(const std::vector<TrialResult>& results, bool colour);
+std::string trial_json(const std::vector<TrialResult>& results, int exit_status);
+
+}  // namespace mm
