@@ -12,7 +12,6 @@ using What = GraphFinding::What;
 struct Stock {
   bool stated = false;  // and known
   ExactInterval count;
-  const SymbolicSet* hands = nullptr;  // none: not stated
 };
 
 class Counter {
@@ -56,13 +55,8 @@ class Counter {
       for (const Version& version : instance.versions) {
         if (version.part != part) continue;
         const CellId quantity{version.part_cells.index + static_cast<std::uint32_t>(PartProperty::quantity)};
-        const CellId hand{version.part_cells.index + static_cast<std::uint32_t>(PartProperty::hand)};
         out.stated = build_.parts[part].quantity_stated && (build_.cells[quantity].flags & cell_missing) == 0;
         out.count = index_.exact(quantity);
-        const Cell& cell = build_.cells[hand];
-        const bool given =
-            cell.given != Id<int>::none_index && (cell.flags & cell_missing) == 0 && cell.symbols;
-        if (given && !index_.model.sets[cell.symbols].all) out.hands = &index_.model.sets[cell.symbols];
         return out;
       }
     }
@@ -88,12 +82,26 @@ class Counter {
     }
   }
 
-  /// Places with a hand need a piece of that hand each. A part with n hands holds one of each at least, so of
-  /// one hand at most its quantity less n - 1.
+  /// Pieces of one hand among those listed: one listed hand is that of every piece; a list as long as the
+  /// quantity says each piece's; a list that divides the quantity repeats; else every other listed hand takes
+  /// one piece.
+  static Rational of_hand(const std::vector<Symbol>& listed, Symbol hand, const Stock& there,
+                          const Rational& wanted) {
+    const auto times = static_cast<unsigned long>(std::count(listed.begin(), listed.end(), hand));
+    const Rational length(static_cast<unsigned long>(listed.size()));
+    if (times == 0) return 0;
+    if (!there.stated || there.count.hi_infinite) return listed.size() == 1 ? wanted : Rational(times);
+    const Rational repeats = there.count.hi_value / length;
+    if (repeats.get_den() == 1) return repeats * times;
+    return there.count.hi_value - (length - times);
+  }
+
+  /// Places with a hand need a piece of that hand each.
   void hands(const Fit& fit, std::uint32_t candidate, std::vector<GraphFinding>& out) const {
     const std::uint32_t part = fit.candidates[candidate];
     const Stock there = stock(part);
-    if (there.hands == nullptr || there.hands->members.empty()) return;
+    const std::vector<Symbol>& listed = build_.parts[part].hands;
+    if (listed.empty()) return;
     std::map<std::uint32_t, Rational> needed;  // by hand
     for (const Fit& other : build_.fits) {
       const bool counts = &other == &fit || (other.candidates.size() == 1 && other.candidates[0] == part);
@@ -106,11 +114,7 @@ class Counter {
       }
     }
     for (const auto& [hand, count] : needed) {
-      const auto& members = there.hands->members;
-      const bool offered = std::binary_search(members.begin(), members.end(), hand);
-      const Rational others(static_cast<unsigned long>(members.size() - 1));
-      Rational most = offered ? count : Rational(0);
-      if (offered && there.stated && !there.count.hi_infinite) most = there.count.hi_value - others;
+      const Rational most = of_hand(listed, Symbol{hand}, there, count);
       if (most >= count) continue;
       GraphFinding finding;
       finding.what = What::hand_short;

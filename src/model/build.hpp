@@ -136,6 +136,7 @@ struct BuildPart {
   KindId kind;
   const PartDecl* decl = nullptr;
   bool quantity_stated = false;
+  std::vector<Symbol> hands;  // of its pieces, as listed, repeats kept; empty: not stated
   bool own_file = false;  // declared beside the build: "left over" when not fitted
   Span span;
 };

@@ -28,6 +28,7 @@ std::uint32_t add_part(BuildContext& b, Symbol name, const PartDecl& decl, KindI
         b.context.names.text(assignment.path.names[0].symbol) == "quantity" &&
         !std::holds_alternative<UnknownValue>(b.context.tree.values[assignment.value].form))
       part.quantity_stated = true;
+  part.hands = hands_of(b.context, decl.assignments);
   const auto index = static_cast<std::uint32_t>(b.build.parts.size());
   b.build.parts.push_back(std::move(part));
   b.part_index.emplace(name, index);
