@@ -102,7 +102,7 @@ class Reader {
       auto plus = width(*form.plus, *base);
       auto minus = form.minus ? width(*form.minus, *base) : plus;
       if (!plus || !minus) return;
-      const ExactInterval low = form.symmetric ? neg(abs(*plus)) : *minus;
+      const ExactInterval low = neg(form.symmetric ? abs(*plus) : *minus);
       const ExactInterval high = form.symmetric ? abs(*plus) : *plus;
       exact = add(exact, hull(low, high));
     } else if (type().kind == TypeKind::quantity) {
