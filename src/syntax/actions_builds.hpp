@@ -1,6 +1,6 @@
 // Actions of builds and trials. Seen by parse.cpp only.
 #pragma once
-#include "syntax/actions_declarations.hpp"
+#include "syntax/actions_rules.hpp"
 
 namespace mm {
 

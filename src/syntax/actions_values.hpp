@@ -122,7 +122,8 @@ MM_ON(assigned_value) {
   node.value = b.values_read.back();
   b.values_read.pop_back();
   const bool word = std::holds_alternative<WordsValue>(b.tree.values[node.value].form);
-  const bool later = word && b.text({b.file, node.path.span.end, at.begin}).find('\n') != std::string_view::npos;
+  const bool later =
+      word && b.text({b.file, node.path.span.end, at.begin}).find('\n') != std::string_view::npos;
   b.doubtful = node.path.span.end;
   b.doubtful_end = later ? at.end : 0;
 }

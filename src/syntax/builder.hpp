@@ -140,7 +140,7 @@ class Builder {
   std::uint32_t line_begin = 0, line_indent = 0;  // of the line read last
   unsigned errors = 0;
   std::uint32_t doubtful = 0, doubtful_end = 0;  // an attribute whose value, a word, ended on a later line
-  bool end_reported = false;  // that the file ends inside a block
+  bool end_reported = false;                     // that the file ends inside a block
 
  private:
   std::vector<std::uint16_t> depths_;  // of this file's expressions

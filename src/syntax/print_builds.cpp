@@ -25,7 +25,8 @@ PrintNode Wording::node(const FitDecl& d) const {
 }
 
 PrintNode Wording::node(const JoinDecl& d) const {
-  const std::string at = d.places.empty() ? "" : " at " + list(d.places);
+  std::string at;
+  if (!d.places.empty()) at.append(" at ").append(list(d.places));
   if (!d.interface) {
     const std::string label = d.label ? name(*d.label) + ": " : "";
     return simple(d.span, "join " + label + paths(d.faces, " + ") + at);
@@ -36,8 +37,10 @@ PrintNode Wording::node(const JoinDecl& d) const {
     items.push_back(simple({last.file, fill.side.span.begin, last.end},
                            name(fill.side) + " " + paths(fill.faces, std::string(",") + soft_break)));
   }
-  PrintNode result = block(d.span, "join " + name(*d.interface) + (d.label ? " " + name(*d.label) : ""),
-                           d.label ? d.label->span.end : d.interface->span.end, std::move(items));
+  std::string head = "join " + name(*d.interface);
+  if (d.label) head.append(" ").append(name(*d.label));
+  PrintNode result =
+      block(d.span, std::move(head), d.label ? d.label->span.end : d.interface->span.end, std::move(items));
   result.tail = at;
   return result;
 }

@@ -146,7 +146,7 @@ std::string before_in(std::string text) {
   return number ? "(" + text + ")" : text;
 }
 
-std::string brackets(std::string text) { return "(" + std::move(text) + ")"; }
+std::string brackets(const std::string& text) { return std::string("(").append(text).append(")"); }
 
 }  // namespace
 
@@ -154,7 +154,7 @@ std::string Wording::expression(ExprId id, int level, bool last) const {
   const Expr& expr = tree_.exprs[id];
   const bool closed = expr.bracketed || std::visit(LevelOf{}, expr.form) < level || (is_open(expr) && !last);
   std::string text = std::visit([&](const auto& form) { return form_of(form, closed || last); }, expr.form);
-  return closed ? brackets(std::move(text)) : text;
+  return closed ? brackets(text) : text;
 }
 
 std::string Wording::form_of(const QuantityExpr& e, bool) const { return quantity(e.quantity); }
@@ -172,8 +172,8 @@ std::string Wording::form_of(const CallExpr& e, bool) const {
   return result + ")";
 }
 std::string Wording::form_of(const UnaryExpr& e, bool last) const {
-  return e.op == UnaryOp::negate ? "-" + expression(e.operand, sign, last)
-                                 : "not " + expression(e.operand, negation, last);
+  if (e.op == UnaryOp::logical_not) return "not " + expression(e.operand, negation, last);
+  return std::string("-").append(expression(e.operand, sign, last));
 }
 std::string Wording::form_of(const BinaryExpr& e, bool last) const {
   const Level own = level_of(e.op);
@@ -248,86 +248,6 @@ std::string Wording::binder(const Binder& b) const {
     result +=
         " reachable from " + expression(b.reach_from, alone, false) + " through " + list(b.reach_through);
   return result;
-}
-
-// ---------------------------------------------------------------- values
-
-std::string Wording::list(const std::vector<Name>& names) const {
-  std::string result;
-  for (const Name& n : names) {
-    if (!result.empty()) result += std::string(",") + weak_break;
-    result += name(n);
-  }
-  return result;
-}
-
-std::string Wording::path(const Path& p, std::size_t from) const {
-  std::string result;
-  for (std::size_t i = from; i < p.names.size(); ++i) result += (i == from ? "" : ".") + name(p.names[i]);
-  return result;
-}
-
-std::string Wording::paths(const std::vector<Path>& list, std::string_view between) const {
-  std::string result;
-  for (const Path& p : list) result += (result.empty() ? "" : std::string(between)) + path(p);
-  return result;
-}
-
-std::string Wording::quantity(const QuantitySyntax& q) const {
-  std::string result = (q.number.negative ? "-" : "") + raw(q.number.span);
-  const bool lent = q.unit.span.begin >= q.span.end;  // 12..24 mm
-  if (q.unit.empty() || lent) return result;
-  const std::string unit = raw(q.unit.span);
-  return result + (unit == "%" && q.unit.span.begin == q.number.span.end ? "" : " ") + unit;
-}
-
-std::string Wording::range(const RangeValue& v) const {
-  if (!v.hi) return ">= " + quantity(*v.lo);
-  if (!v.lo) return "<= " + quantity(*v.hi);
-  return quantity(*v.lo) + ".." + quantity(*v.hi);
-}
-
-std::string Wording::spread(const QuantityValue& v) const {
-  if (!v.plus) return {};
-  if (v.symmetric) return " +- " + quantity(*v.plus);
-  return std::string(" +") + (v.plus->number.negative ? " " : "") + quantity(*v.plus) + " -" +
-         (v.minus->number.negative ? " " : "") + quantity(*v.minus);
-}
-
-std::string Wording::date(const DateSyntax& d) const { return raw(d.span); }
-
-std::string Wording::value(ValueId id) const {
-  const Value& value = tree_.values[id];
-  struct Form {
-    const Wording& w;
-    std::string operator()(const UnknownValue&) const { return "?"; }
-    std::string operator()(const QuantityValue& v) const { return w.quantity(v.quantity) + w.spread(v); }
-    std::string operator()(const RangeValue& v) const { return w.range(v); }
-    std::string operator()(const WordsValue& v) const { return w.list(v.words); }
-    std::string operator()(const TextValue& v) const { return w.text(v.text); }
-    std::string operator()(const DateValue& v) const { return w.date(v.date); }
-    std::string operator()(const AdjustableValue& v) const {
-      std::string pieces;
-      const auto add = [&](const std::string& piece) { pieces += (pieces.empty() ? " " : ", ") + piece; };
-      for (const auto& piece : v.sums) add(w.quantity(piece.count) + " x " + w.quantity(piece.size));
-      for (const auto& setting : v.one_of) add(w.quantity(setting));
-      if (!v.sums.empty()) return "adjustable sums of" + pieces;
-      if (!v.one_of.empty()) return "adjustable one of" + pieces;
-      return "adjustable " + w.range(*v.range) + (v.step ? " step " + w.quantity(*v.step) : std::string());
-    }
-  };
-  std::string result = std::visit(Form{*this}, value.form);
-  if (value.evidence) {
-    constexpr std::string_view grades[] = {"measured", "tried",    "published",
-                                           "claimed",  "unstated", "hearsay"};
-    result += " per " + std::string(grades[static_cast<std::size_t>(value.evidence->grade)]) +
-              text(value.evidence->note);
-  }
-  return result;
-}
-
-std::string Wording::type(const TypeSyntax& t) const {
-  return (t.choices.empty() ? raw(t.unit.span) : "one of " + list(t.choices)) + (t.range_key ? " range" : "");
 }
 
 std::string print(ExprId expr, const Tree& tree, const Sources& sources, const Names& names) {

@@ -38,7 +38,7 @@ class Wording {
   std::string raw(Span span) const { return std::string(sources_.text(span)); }
   std::string name(const Name& n) const { return std::string(names_.text(n.symbol)); }
   std::string text(const std::optional<TextLiteral>& t) const {
-    return t ? " " + raw(t->span) : std::string();
+    return t ? std::string(" ").append(raw(t->span)) : std::string();
   }
   std::string text(const TextLiteral& t) const { return raw(t.span); }
   std::string list(const std::vector<Name>& names) const;

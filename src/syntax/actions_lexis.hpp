@@ -1,0 +1,140 @@
+// Actions of lexis, and the forms that actions take. Seen by parse.cpp only.
+#pragma once
+#include "syntax/actions_base.hpp"
+
+namespace mm {
+
+template <>
+struct action<g::ws> {
+  template <typename Input>
+  static void apply(const Input& in, Builder& b) {
+    b.space_begin = b.offset(in.begin());
+    b.space_end = b.offset(in.end());
+  }
+};
+template <>
+struct action<g::spaces> {
+  template <typename Input>
+  static void apply(const Input& in, Builder& b) {
+    const std::string_view spaces = view(in);
+    const std::size_t line = spaces.rfind('\n');
+    const std::uint32_t begin = b.offset(in.begin());
+    if (line == std::string_view::npos && begin != 0) return;
+    b.line_begin = line == std::string_view::npos ? 0 : begin + static_cast<std::uint32_t>(line) + 1;
+    b.line_indent = b.offset(in.end()) - b.line_begin;
+  }
+};
+template <>
+struct action<g::comment> {
+  template <typename Input>
+  static void apply(const Input& in, Builder& b) {
+    const std::uint32_t begin = b.offset(in.begin());
+    if (!b.out.comments.empty() && b.out.comments.back().begin >= begin) return;
+    std::string_view comment = view(in);
+    while (comment.back() == ' ' || comment.back() == '\t' || comment.back() == '\r')
+      comment.remove_suffix(1);
+    b.out.comments.push_back({b.file, begin, begin + static_cast<std::uint32_t>(comment.size())});
+  }
+};
+template <>
+struct action<g::block_open> {
+  template <typename Input>
+  static void apply(const Input& in, Builder& b) {
+    // the white space after the brace may have begun a new line already
+    const std::uint32_t at = b.offset(in.begin());
+    b.blocks.push_back({at, indent_at(b, at)});
+  }
+};
+template <>
+struct action<g::block_close> {
+  static void apply0(Builder& b) { b.blocks.pop_back(); }
+};
+
+/// A missing '{' before a block that stands further in on the next lines is reported and taken as written.
+template <>
+struct action<g::required_open> : pegtl::maybe_nothing {
+  template <typename Rule, pegtl::apply_mode A, pegtl::rewind_mode M, template <typename...> class Action,
+            template <typename...> class Control, typename Input>
+  static bool match(Input& in, Builder& b) {
+    if (pegtl::match<Rule, A, M, Action, Control>(in, b)) return true;
+    const std::uint32_t at = b.offset(in.current());
+    if (at == b.bytes.size() || at != b.space_end || b.line_begin <= b.space_begin || b.line_begin > at)
+      return false;
+    const std::uint32_t indent = indent_at(b, b.space_begin);
+    if (at - b.line_begin <= indent) return false;
+    report(b, failure_of<g::required_open>(b, at));
+    b.blocks.push_back({b.space_begin, indent});
+    return true;
+  }
+};
+
+template <typename Number>
+struct number_action {
+  template <typename Input>
+  static void apply(const Input& in, Builder& b) {
+    b.number = {{b.file, b.offset(in.begin()), b.offset(in.end())}, false};
+    b.unit = {};
+  }
+};
+template <>
+struct action<g::value_number> : number_action<g::value_number> {};
+template <>
+struct action<g::term_number> : number_action<g::term_number> {};
+template <>
+struct action<g::cell_number> : number_action<g::cell_number> {};
+
+struct unit_action {
+  template <typename Input>
+  static void apply(const Input& in, Builder& b) {
+    b.unit = b.read_unit(view(in));
+  }
+};
+template <>
+struct action<g::unit_product> : unit_action {};
+template <>
+struct action<g::known_product> : unit_action {};
+template <>
+struct action<g::percent_sign> : unit_action {};
+
+template <>
+struct action<g::type_unit> : unit_action {};
+
+struct quantity_action {
+  template <typename Input>
+  static void apply(const Input& in, Builder& b) {
+    b.number.negative = *in.begin() == '-';
+    b.quantities.push_back({b.number, std::move(b.unit), span_of(in, b)});
+    b.unit = {};
+  }
+};
+template <>
+struct action<g::quantity> : quantity_action {};
+template <>
+struct action<g::term_quantity> : quantity_action {};
+template <>
+struct action<g::cell_quantity> : quantity_action {};
+template <>
+struct action<g::bare_number> : quantity_action {};
+
+/// An action that calls run(builder, what was matched, its span).
+template <typename Self>
+struct on_match {
+  template <typename Input>
+  static void apply(const Input& in, Builder& b) {
+    Self::run(b, view(in), span_of(in, b));
+  }
+};
+
+#define MM_ON(rule)                                                                      \
+  template <>                                                                            \
+  struct action<g::rule> : on_match<action<g::rule>> {                                   \
+    static void run([[maybe_unused]] Builder& b, [[maybe_unused]] std::string_view text, \
+                    [[maybe_unused]] Span at)
+#define MM_CONSTRUCT(rule, type)                                                                         \
+  template <>                                                                                            \
+  struct action<g::rule> : construct<type> {                                                             \
+    static void done([[maybe_unused]] Builder& b, [[maybe_unused]] type& node, [[maybe_unused]] Span at, \
+                     [[maybe_unused]] std::size_t mark)
+#define MM_END }
+
+}  // namespace mm

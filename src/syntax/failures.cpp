@@ -1,0 +1,148 @@
+// The wording of failures: what was expected, after what, and what stands there instead.
+#include <algorithm>
+
+#include "base/near_miss.hpp"
+#include "syntax/recovery.hpp"
+#include "syntax/scan.hpp"
+
+namespace mm {
+
+namespace {
+
+std::string quoted(std::string_view token) {
+  std::string result = "'";
+  result.append(token).append("'");
+  return result;
+}
+
+/// The token that ends at `end`, for "after '...'"; short.
+std::string token_before(const Builder& builder, std::uint32_t end) {
+  const std::string_view bytes = builder.bytes;
+  if (end == 0) return {};
+  std::size_t begin = end - 1;
+  const char last = bytes[begin];
+  if (part_of_word(last)) {
+    while (begin > 0 && end - begin < 60 && (part_of_word(bytes[begin - 1]) || bytes[begin - 1] == '.'))
+      --begin;
+  } else if (last == '"') {
+    while (begin > 0 && end - begin < 40 && bytes[begin - 1] != '"' && bytes[begin - 1] != '\n') --begin;
+    if (begin == 0 || bytes[begin - 1] != '"') return "the text";
+    --begin;
+  } else {
+    while (begin > 0 && end - begin < 2 &&
+           std::string_view("+-<>=!.\xC2").find(bytes[begin - 1]) != std::string_view::npos)
+      --begin;
+  }
+  return quoted(bytes.substr(begin, end - begin));
+}
+
+/// A word, or a number with its point.
+std::string_view token_at(std::string_view bytes, std::size_t at) {
+  std::string_view word = word_at(bytes, at);
+  const std::size_t end = at + word.size();
+  if (!letter(bytes[at]) && end + 1 < bytes.size() && bytes[end] == '.' && part_of_word(bytes[end + 1]))
+    word = bytes.substr(at, word.size() + 1 + word_at(bytes, end + 1).size());
+  return word;
+}
+
+std::string found_at(const Builder& builder, std::uint32_t at) {
+  const std::string_view bytes = builder.bytes;
+  if (at >= bytes.size()) return "the end of the file";
+  const std::size_t solid = bytes.find_first_not_of(" \t", at);
+  const char c = solid == std::string_view::npos ? '\n' : bytes[solid] == '\n' ? '\n' : bytes[at];
+  if (c == '\n' || c == '\r' || c == '#') return "the end of the line";
+  if (c == '"') return "a text";
+  if (part_of_word(c)) return quoted(token_at(bytes, at).substr(0, 60));
+  std::size_t length = 1;
+  while (at + length < bytes.size() && (static_cast<unsigned char>(bytes[at + length]) & 0xC0U) == 0x80U)
+    ++length;
+  return quoted(bytes.substr(at, length));
+}
+
+std::uint32_t found_end(const Builder& builder, std::uint32_t at) {
+  const std::string_view bytes = builder.bytes;
+  if (at >= bytes.size() || bytes[at] == '\n' || bytes[at] == '\r') return at;
+  if (bytes[at] == '"') return static_cast<std::uint32_t>(text_end(bytes, at));
+  if (part_of_word(bytes[at])) return at + static_cast<std::uint32_t>(token_at(bytes, at).size());
+  std::uint32_t end = at + 1;
+  while (end < bytes.size() && (static_cast<unsigned char>(bytes[end]) & 0xC0U) == 0x80U) ++end;
+  return end;
+}
+
+/// After an attribute alone on its line the next line's attribute was read as its value.
+Failure missing_value(const Builder& builder) {
+  const std::uint32_t at = builder.doubtful;
+  return {Code::expected,
+          at,
+          at,
+          {"a value", " after " + token_before(builder, at), "the end of the line"},
+          "as 108 mm +- 0.1 mm, or ? for not known yet",
+          {}};
+}
+
+/// Where a message about something missing at `at` points: at the end of the line before when `at` is on a
+/// later one.
+std::uint32_t missing_at(const Builder& builder, std::uint32_t at) {
+  if (at != builder.space_end || builder.space_begin == builder.space_end) return at;
+  const auto space = builder.bytes.substr(builder.space_begin, at - builder.space_begin);
+  return at == builder.bytes.size() || space.find('\n') != std::string_view::npos ? builder.space_begin : at;
+}
+
+}  // namespace
+
+Failure expected_failure(const Builder& builder, std::uint32_t at, Expectation expected) {
+  if (builder.doubtful_end != 0 && builder.space_begin == builder.doubtful_end && builder.space_end == at)
+    return missing_value(builder);
+  const std::string_view bytes = builder.bytes;
+  const std::uint32_t shown = missing_at(builder, at);
+  const bool spaced = at == builder.space_end && builder.space_begin < at;
+  const std::string before = token_before(builder, spaced ? builder.space_begin : at);
+  const std::string after = before.empty() ? "" : " after " + before;
+  const std::string_view word = word_at(bytes, shown);
+  if (holds(reserved_words, word) && expected.what.ends_with("name"))
+    return {Code::reserved_word,       shown,
+            found_end(builder, shown), {std::string(expected.what), after, std::string(word)},
+            "choose another name",     {}};
+  const std::uint32_t end = found_end(builder, shown);
+  return {Code::expected,
+          shown,
+          end,
+          {std::string(expected.what), after, found_at(builder, shown)},
+          std::string(expected.hint),
+          {}};
+}
+
+Failure close_failure(Builder& builder, std::uint32_t at) {
+  std::vector<Label> labels;
+  if (!builder.blocks.empty()) {
+    const std::uint32_t open = builder.blocks.back().at;
+    labels.push_back({{builder.file, open, open + 1}, "the block was opened here"});
+  }
+  const bool at_end = at >= builder.bytes.size();
+  const std::uint32_t shown = at_end ? missing_at(builder, at) : at;
+  return {Code::unclosed_block, shown, at_end ? shown : found_end(builder, at), {found_at(builder, at)}, "",
+          std::move(labels),    at_end};
+}
+
+Failure unknown_statement(const Builder& builder, std::uint32_t at, std::string_view words) {
+  const std::uint32_t end = found_end(builder, at);
+  if (at < builder.bytes.size() && builder.bytes[at] == '}' && builder.blocks.empty())
+    return {Code::stray_brace, at, end, {}, "", {}};
+  std::vector<std::string_view> known;
+  std::string listed;
+  for (std::size_t i = 0; i < words.size();) {
+    const std::size_t next = std::min(words.find(' ', i), words.size());
+    known.push_back(words.substr(i, next - i));
+    listed += (listed.empty() ? "" : ", ") + std::string(known.back());
+    i = next + 1;
+  }
+  const std::string near = nearest_name(word_at(builder.bytes, at), known);
+  return {Code::unknown_statement,
+          at,
+          end,
+          {found_at(builder, at)},
+          near.empty() ? "possible here: " + listed : "did you mean '" + near + "'?",
+          {}};
+}
+
+}  // namespace mm

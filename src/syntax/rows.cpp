@@ -1,0 +1,41 @@
+// Cells of a table to rows.
+#include "syntax/builder.hpp"
+#include "syntax/recovery.hpp"
+
+namespace mm {
+
+void make_rows(Builder& builder, TableDecl& table) {
+  const std::vector<ValueId> cells = std::exchange(builder.cells, {});
+  const std::size_t columns = table.columns.size();
+  const auto span_of = [&](std::size_t i) { return builder.tree.values[cells[i]].span; };
+  if (cells.empty()) return;
+  if (columns == 0) {
+    report(builder, {Code::no_columns, span_of(0).begin, span_of(0).end, {}, "as tube: mm  nut: thread", {}});
+    return;
+  }
+  const auto same_line = [&](std::size_t i) {  // as the cell before it
+    const Span before = span_of(i - 1);
+    return builder.bytes.substr(before.end, span_of(i).begin - before.end).find('\n') ==
+           std::string_view::npos;
+  };
+  if (cells.size() % columns == 0) {
+    for (std::size_t i = 0; i < cells.size(); i += columns)
+      table.rows.emplace_back(cells.begin() + static_cast<std::ptrdiff_t>(i),
+                              cells.begin() + static_cast<std::ptrdiff_t>(i + columns));
+    return;
+  }
+  for (std::size_t first = 0; first < cells.size();) {  // the lines that are no whole rows
+    std::size_t last = first + 1;
+    while (last < cells.size() && same_line(last)) ++last;
+    if ((last - first) % columns != 0)
+      report(builder, {Code::row_length,
+                       span_of(first).begin,
+                       span_of(last - 1).end,
+                       {std::to_string(last - first), std::to_string(columns)},
+                       "cells are separated by blanks; a row is one line",
+                       {}});
+    first = last;
+  }
+}
+
+}  // namespace mm
