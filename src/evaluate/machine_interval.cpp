@@ -1,4 +1,5 @@
 #include "evaluate/machine_impl.hpp"
+#include "evaluate/machine_loads.hpp"
 #include "evaluate/machine_quantifiers.hpp"
 #include "evaluate/machine_ranges.hpp"
 #include "evaluate/machine_reads.hpp"
