@@ -1,0 +1,398 @@
+// Text to tree: every construct takes its shape.
+#include <doctest/doctest.h>
+
+#include "syntax_help.hpp"
+
+using namespace mm;
+using mm_test::Parsed;
+
+namespace {
+
+/// An expression's structure with every operation in brackets, apart from the printer.
+class Shape {
+ public:
+  explicit Shape(const Parsed& parsed) : p_(parsed) {}
+  std::string of(ExprId id) const {
+    return id ? std::visit([&](const auto& e) { return form(e); }, p_.tree.exprs[id].form) : "-";
+  }
+
+ private:
+  std::string list(const std::vector<ExprId>& ids) const {
+    std::string result;
+    for (const ExprId id : ids) result += " " + of(id);
+    return result;
+  }
+  std::string binder(const Binder& b) const {
+    std::string result = "<";
+    if (b.variable) result += p_.name(*b.variable) + ":";
+    if (b.domain) result += p_.name(*b.domain);
+    if (b.range_lo) result += of(b.range_lo) + ".." + of(b.range_hi);
+    if (b.reach_from) result += " from " + of(b.reach_from);
+    for (const Name& n : b.reach_through) result += " " + p_.name(n);
+    return result + ">";
+  }
+  std::string unit(const UnitSyntax& u) const {
+    std::string result;
+    for (const auto& factor : u.factors) result += ":" + p_.name(factor.name) + std::to_string(factor.power);
+    return result;
+  }
+  std::string form(const QuantityExpr& e) const {
+    return p_.text(e.quantity.number.span) + unit(e.quantity.unit);
+  }
+  std::string form(const TextExpr& e) const { return "'" + e.text.text + "'"; }
+  std::string form(const DateExpr& e) const { return p_.text(e.date.span); }
+  std::string form(const BoolExpr& e) const { return e.value ? "yes" : "no"; }
+  std::string form(const NameExpr& e) const { return p_.name(e.name); }
+  std::string form(const FieldExpr& e) const { return of(e.object) + "." + p_.name(e.field); }
+  std::string form(const CallExpr& e) const { return "(" + p_.name(e.function) + list(e.arguments) + ")"; }
+  std::string form(const UnaryExpr& e) const {
+    return (e.op == UnaryOp::negate ? "(neg " : "(not ") + of(e.operand) + ")";
+  }
+  std::string form(const BinaryExpr& e) const {
+    constexpr const char* names[] = {"+", "-", "*", "/", "^", "=", "!=", "<", "<=", ">", ">=", "and", "or"};
+    return "(" + of(e.left) + " " + names[static_cast<std::size_t>(e.op)] + " " + of(e.right) + ")";
+  }
+  std::string form(const WithinExpr& e) const {
+    return "(within" + list({e.left, e.tolerance, e.right}) + ")";
+  }
+  std::string form(const InRangeExpr& e) const { return "(in" + list({e.value, e.lo, e.hi}) + ")"; }
+  std::string form(const InTableExpr& e) const {
+    return "(in-table" + list(e.values) + " " + p_.name(e.table) + ")";
+  }
+  std::string form(const IfExpr& e) const {
+    return "(if" + list({e.condition, e.then_branch, e.else_branch}) + ")";
+  }
+  std::string form(const LookupExpr& e) const {
+    std::string result = "(" + p_.name(e.table);
+    for (const auto& c : e.conditions)
+      result += " " + p_.name(c.column) +
+                (c.op == BinaryOp::eq   ? "="
+                 : c.op == BinaryOp::ge ? ">="
+                                        : "?") +
+                of(c.value);
+    return result + " ." + p_.name(e.column) + ")";
+  }
+  std::string form(const QuantifierExpr& e) const {
+    return (e.kind == QuantifierKind::some ? "(some " : "(every ") + binder(e.binder) +
+           list({e.where, e.body}) + ")";
+  }
+  std::string form(const AggregateExpr& e) const {
+    constexpr const char* names[] = {"count", "sum", "min", "max"};
+    return std::string("(") + names[static_cast<std::size_t>(e.kind)] + " " + of(e.term) + " " +
+           (e.binder ? binder(*e.binder) : "<>") + " " + of(e.where) + ")";
+  }
+  std::string form(const MateExpr& e) const { return "(mate " + of(e.face) + ")"; }
+  std::string form(const PartOfExpr& e) const { return "(part_of " + of(e.face) + ")"; }
+
+  const Parsed& p_;
+};
+
+std::string shape(const std::string& expression) {
+  const Parsed parsed("rule r { need n: " + expression + " }");
+  if (!parsed.clean()) return parsed.said();
+  return Shape(parsed).of(parsed.only<RuleDecl>().requirements.at(0).test);
+}
+
+/// The unit that the number of `a 5 ...` takes, or "none".
+std::string unit_after(const std::string& text) {
+  const Parsed parsed("part p is k { " + text + "\n}");
+  if (!parsed.clean()) return parsed.said();
+  const auto& value = parsed.tree.values[parsed.only<PartDecl>().assignments.at(0).value];
+  const auto& unit = std::get<QuantityValue>(value.form).quantity.unit;
+  return unit.empty() ? "none" : parsed.text(unit.span);
+}
+
+const Value& value_of(const Parsed& parsed, std::size_t i = 0) {
+  return parsed.tree.values[parsed.only<PartDecl>().assignments.at(i).value];
+}
+
+Parsed part(const std::string& text) { return Parsed("part p is k {\n" + text + "\n}"); }
+
+}  // namespace
+
+TEST_CASE("operators bind as the language says") {
+  CHECK(shape("a + b * c - d = e") == "(((a + (b * c)) - d) = e)");
+  CHECK(shape("a - b - c < d / e / f") == "(((a - b) - c) < ((d / e) / f))");
+  CHECK(shape("-a ^ b ^ -c >= 1") == "((neg (a ^ (b ^ (neg c)))) >= 1)");
+  CHECK(shape("-a * -b > 0") == "(((neg a) * (neg b)) > 0)");
+  CHECK(shape("a or b and not c or d") == "((a or (b and (not c))) or d)");
+  CHECK(shape("not not a = b") == "(not (not (a = b)))");
+  CHECK(shape("(a + b) * c != d") == "(((a + b) * c) != d)");
+  CHECK(shape("a within 0.1 mm + t of b + c and d") == "((within a (0.1:mm1 + t) (b + c)) and d)");
+  CHECK(shape("x in 12..24 mm and y in lo..hi + 1") == "((in x 12:mm1 24:mm1) and (in y lo (hi + 1)))");
+  CHECK(shape("x in sizes or (a, b + 1) in pairs") == "((in-table x sizes) or (in-table a (b + 1) pairs))");
+}
+
+TEST_CASE("what stands alone in an expression") {
+  CHECK(shape("wheel.size.rim = 15 in") == "(wheel.size.rim = 15:in1)");
+  CHECK(shape("f(a, b + 1) = g()") == "((f a (b + 1)) = (g))");
+  CHECK(shape("t[size = d, length >= 3 mm].pitch = \"M10\"") == "((t size=d length>=3:mm1 .pitch) = 'M10')");
+  CHECK(shape("t[a = 1].b.c = yes") == "((t a=1 .b).c = yes)");
+  CHECK(shape("if a then b else if c then d else e + 1 = f") == "(if a b (if c d ((e + 1) = f)))");
+  CHECK(shape("d > 2026-03-14") == "(d > 2026-03-14)");
+  CHECK(shape("(mate of w.mount).pilot <= part_of mate of x") ==
+        "((mate w.mount).pilot <= (part_of (mate x)))");
+  CHECK(shape("1 1/4 in * 3/8 in = 1/2") == "((1 1/4:in1 * 3/8:in1) = (1 / 2))");
+  CHECK(shape("9.8 m/s^2 * 3 N*m = 45%") == "((9.8:m1:s-2 * 3:N1:m1) = 45:percent1)");
+  CHECK(shape("3 mm*x = 4 mm*a.b") == "((3:mm1 * x) = (4:mm1 * a.b))");
+}
+
+TEST_CASE("quantifiers and aggregates") {
+  CHECK(shape("some p: pads where p.a = b has p.c and d") == "(some <p:pads> (p.a = b) (p.c and d))");
+  CHECK(shape("every layer has layer.hole > 3 mm") == "(every <layer> - (layer.hole > 3:mm1))");
+  CHECK(shape("every z in 0.15..0.80 where z > a has f(z)") == "(every <z:0.15..0.80> (z > a) (f z))");
+  CHECK(shape("some x: part reachable from w.mount through lug, flare has x.ok") ==
+        "(some <x:part from w.mount lug flare> - x.ok)");
+  CHECK(shape("count of layer + 1 >= 2") == "(((count - <layer> -) + 1) >= 2)");
+  CHECK(shape("count of x: wheel where x.a or b") == "(count - <x:wheel> (x.a or b))");
+  CHECK(shape("bolt.length - sum of layer.thickness >= 3 mm") ==
+        "((bolt.length - (sum layer.thickness <> -)) >= 3:mm1)");
+  CHECK(shape("max of a.b * a.c for a: k = 1") == "((max (a.b * a.c) <a:k> -) = 1)");
+  CHECK(shape("min(a, b) = count") == "((min a b) = count)");
+}
+
+TEST_CASE("values of parts") {
+  const Parsed p = part(
+      "a 25.40 mm +- 0.02 mm\nb 25 mm +0.021 -0\nc 12.5..13.0 mm\nd 10 mm..1 in\ne >= 20 mm\nf <= 4\ng ?\nh "
+      "cone_60\n"
+      "i left, right\nj \"M10x1.0\"\nk 2026-03-14\nl -35 mm ± 2 % per measured \"vernier\"\nm yes\nn 41/9\no "
+      "1 1/4 in");
+  REQUIRE_MESSAGE(p.clean(), p.said());
+  const auto& a = std::get<QuantityValue>(value_of(p, 0).form);
+  CHECK(a.symmetric);
+  CHECK(p.text(a.plus->number.span) == "0.02");
+  const auto& b = std::get<QuantityValue>(value_of(p, 1).form);
+  CHECK_FALSE(b.symmetric);
+  CHECK(p.text(b.plus->number.span) == "0.021");
+  CHECK(p.text(b.minus->number.span) == "0");
+  CHECK_FALSE(b.minus->number.negative);
+  const auto& c = std::get<RangeValue>(value_of(p, 2).form);
+  CHECK(c.lo->unit.empty());
+  CHECK(p.text(c.hi->span) == "13.0 mm");
+  CHECK(p.text(std::get<RangeValue>(value_of(p, 3).form).lo->span) == "10 mm");
+  CHECK_FALSE(std::get<RangeValue>(value_of(p, 4).form).hi);
+  CHECK_FALSE(std::get<RangeValue>(value_of(p, 5).form).lo);
+  CHECK(std::holds_alternative<UnknownValue>(value_of(p, 6).form));
+  CHECK(p.name(std::get<WordsValue>(value_of(p, 7).form).words.at(0)) == "cone_60");
+  CHECK(std::get<WordsValue>(value_of(p, 8).form).words.size() == 2);
+  CHECK(std::get<TextValue>(value_of(p, 9).form).text.text == "M10x1.0");
+  CHECK(std::get<DateValue>(value_of(p, 10).form).date.month == 3);
+  const Value& l = value_of(p, 11);
+  CHECK(std::get<QuantityValue>(l.form).quantity.number.negative);
+  CHECK(p.name(std::get<QuantityValue>(l.form).plus->unit.factors.at(0).name) == "percent");
+  CHECK(l.evidence->grade == Grade::measured);
+  CHECK(l.evidence->note->text == "vernier");
+  CHECK(p.name(std::get<WordsValue>(value_of(p, 12).form).words.at(0)) == "yes");
+  CHECK(p.text(std::get<QuantityValue>(value_of(p, 13).form).quantity.number.span) == "41/9");
+  CHECK(p.text(std::get<QuantityValue>(value_of(p, 14).form).quantity.span) == "1 1/4 in");
+}
+
+TEST_CASE("adjustable values") {
+  const Parsed p = part(
+      "a adjustable 0.7..7 MPa step 0.05 MPa\nb adjustable sums of 3 x 0.10 mm, 2 x 0.20 mm\n"
+      "c adjustable one of 10 mm, 12 mm");
+  REQUIRE_MESSAGE(p.clean(), p.said());
+  const auto& a = std::get<AdjustableValue>(value_of(p, 0).form);
+  CHECK(p.text(a.range->hi->span) == "7 MPa");
+  CHECK(p.text(a.step->span) == "0.05 MPa");
+  const auto& b = std::get<AdjustableValue>(value_of(p, 1).form);
+  REQUIRE(b.sums.size() == 2);
+  CHECK(p.text(b.sums[1].count.span) == "2");
+  CHECK(p.text(b.sums[1].size.span) == "0.20 mm");
+  CHECK(std::get<AdjustableValue>(value_of(p, 2).form).one_of.size() == 2);
+}
+
+TEST_CASE("a word behind a number is its unit only where it must be") {
+  CHECK(unit_after("a 5 mm b 3") == "mm");
+  CHECK(unit_after("a 60 GBP state in_hand") == "GBP");
+  CHECK(unit_after("a 5 holes 3") == "none");
+  CHECK(unit_after("a 3 stone") == "stone");
+  CHECK(unit_after("a 3 stone; b 2") == "stone");
+  CHECK(unit_after("a 3 stone +- 1 b 2") == "stone");
+  CHECK(unit_after("a 3 stone per tried b 2") == "stone");
+  CHECK(unit_after("a 5\nmm 3") == "none");
+  CHECK(unit_after("a 5 mount { x 1 }") == "none");
+  CHECK(unit_after("a 5 b >= 3 mm") == "none");
+  CHECK(unit_after("a 90 N*m") == "N*m");
+  CHECK(unit_after("a 100 km/h") == "km/h");
+  CHECK(unit_after("a 45%") == "%");
+  CHECK(unit_after("a 4.5in") == "in");
+  CHECK(unit_after("a 3 # stone") == "none");
+  CHECK(shape("a = 3 stone and b") == "((a = 3:stone1) and b)");
+  CHECK(shape("a = 3 stone * 2") == "(a = (3:stone1 * 2))");
+}
+
+TEST_CASE("blocks of assignments become paths") {
+  const Parsed p = part("lower.taper 0.125\nmount { circle 108 mm  holes 5 }\na { b.c { d ? } e 1 }");
+  REQUIRE_MESSAGE(p.clean(), p.said());
+  std::string paths;
+  for (const Assignment& assignment : p.only<PartDecl>().assignments) {
+    for (const Name& name : assignment.path.names) paths += "." + p.name(name);
+    paths += " ";
+  }
+  CHECK(paths == ".lower.taper .mount.circle .mount.holes .a.b.c.d .a.e ");
+}
+
+TEST_CASE("units, choices, formulas and groups") {
+  const Parsed p(
+      "unit stone = 6.35029318 kg\ncurrency GBP\nchoice seat = cone_60, ball\nuse \"a/b.rules\"\n"
+      "formula d(s: tyre_size, k: 1/K): length = s.rim { source \"geometry\" }\ngroup g { a: one of x, y }");
+  REQUIRE_MESSAGE(p.clean(), p.said());
+  const auto& d = p.file().declarations;
+  CHECK(p.text(std::get<UnitDecl>(d.at(0)).definition.span) == "6.35029318 kg");
+  CHECK(p.name(std::get<CurrencyDecl>(d.at(1)).name) == "GBP");
+  CHECK(std::get<ChoiceDecl>(d.at(2)).choices.size() == 2);
+  CHECK(std::get<UseDecl>(d.at(3)).path.text == "a/b.rules");
+  const auto& formula = std::get<FormulaDecl>(d.at(4));
+  CHECK(formula.parameters.at(1).type.unit.factors.at(0).power == -1);
+  CHECK(formula.source->text == "geometry");
+  CHECK(std::get<GroupDecl>(d.at(5)).attributes.at(0).type.choices.size() == 2);
+}
+
+TEST_CASE("tables") {
+  const Parsed p(
+      "table t \"doc\" { tube: mm  key: mm range  nut: thread\n 4.75 24..30 \"M10\"\n 6 30..35 ?\n source "
+      "\"s\" }");
+  REQUIRE_MESSAGE(p.clean(), p.said());
+  const auto& t = p.only<TableDecl>();
+  CHECK(t.doc->text == "doc");
+  CHECK(t.columns.size() == 3);
+  CHECK(t.columns[1].type.range_key);
+  REQUIRE(t.rows.size() == 2);
+  CHECK(std::holds_alternative<RangeValue>(p.tree.values[t.rows[1][1]].form));
+  CHECK(t.sources.at(0).text == "s");
+}
+
+TEST_CASE("designations") {
+  const Parsed p(
+      "designation thread \"doc\" { form metric \"M{major: mm}x{pitch: mm}\", \"M{major: mm}\" { pitch = "
+      "major / 8 }\n"
+      "form unified \"{major: in}-{tpi: count}[ UNF]\" }\ndesignation size \"{w: mm}/{a: percent}\"");
+  REQUIRE_MESSAGE(p.clean(), p.said());
+  const auto& d = p.only<DesignationDecl>();
+  REQUIRE(d.forms.size() == 2);
+  CHECK(d.forms[0].patterns.size() == 2);
+  const auto& pieces = d.forms[0].patterns[0];
+  REQUIRE(pieces.size() == 4);
+  CHECK(pieces[0].literal == "M");
+  CHECK(p.name(*pieces[1].field) == "major");
+  CHECK(pieces[2].literal == "x");
+  CHECK(d.forms[0].computed.size() == 1);
+  CHECK(d.forms[1].patterns[0].back().optional_literal);
+  CHECK(d.forms[1].patterns[0].back().literal == " UNF");
+  const auto& size = std::get<DesignationDecl>(p.file().declarations.at(1));
+  CHECK_FALSE(size.forms.at(0).name);
+  CHECK(size.forms.at(0).pattern_texts.at(0).text == "{w: mm}/{a: percent}");
+}
+
+TEST_CASE("kinds") {
+  const Parsed p(
+      "kind wheel \"road wheel\" { with fastener\n face mount: lug.wheel\n face a, b: clamped.base optional\n"
+      " offset: length in -100 mm..100 mm \"doc\" measure \"rod\" spread measured 0.5 mm, claimed 3 mm\n"
+      " rim: in in 10..20 in  let barrel = rim / 2 }");
+  REQUIRE_MESSAGE(p.clean(), p.said());
+  const auto& k = p.only<KindDecl>();
+  CHECK(k.groups.size() == 1);
+  REQUIRE(k.faces.size() == 2);
+  CHECK(k.faces[1].names.size() == 2);
+  CHECK(k.faces[1].optional);
+  CHECK(p.name(k.faces[0].side) == "wheel");
+  const auto& offset = k.attributes.at(0);
+  CHECK(offset.range->lo->number.negative);
+  CHECK(offset.doc->text == "doc");
+  CHECK(offset.measure->text == "rod");
+  REQUIRE(offset.spreads.size() == 2);
+  CHECK(offset.spreads[1].grade == Grade::claimed);
+  CHECK(p.text(k.attributes.at(1).range_span) == "10..20 in");
+  CHECK(k.lets.size() == 1);
+}
+
+TEST_CASE("interfaces and requirements") {
+  const Parsed p(
+      "interface lug \"doc\" { one side wheel { holes: count }\n many side layer { with g  hole: length }\n"
+      "let gap = a - b\n also n: a = b when c { because \"x \\\"y\\\"\" source \"s\" remedy \"ring {a.b} / "
+      "{c + 1} mm\"\n"
+      "settles at order hazard brakes } }");
+  REQUIRE_MESSAGE(p.clean(), p.said());
+  const auto& i = p.only<InterfaceDecl>();
+  REQUIRE(i.sides.size() == 2);
+  CHECK(i.sides[1].many);
+  CHECK(i.sides[1].groups.size() == 1);
+  const auto& r = i.requirements.at(0);
+  CHECK(r.weight == Weight::also);
+  CHECK(r.when);
+  CHECK(r.because->text == "x \"y\"");
+  REQUIRE(r.remedy_pieces.size() == 5);
+  CHECK(r.remedy_pieces[0].literal == "ring ");
+  CHECK(Shape(p).of(r.remedy_pieces[1].expr) == "a.b");
+  CHECK(Shape(p).of(r.remedy_pieces[3].expr) == "(c + 1)");
+  CHECK(r.remedy_pieces[4].literal == " mm");
+  CHECK(p.name(*r.settles_at) == "order");
+  CHECK(p.name(*r.hazard) == "brakes");
+}
+
+TEST_CASE("rules") {
+  const Parsed p(
+      "rule r \"doc\" { for w: wheel, c: caliper reachable from w through lug where w.place = c.place\n need "
+      "n: a }");
+  REQUIRE_MESSAGE(p.clean(), p.said());
+  const auto& r = p.only<RuleDecl>();
+  REQUIRE(r.binders.size() == 2);
+  CHECK(r.binders[1].reach_through.size() == 1);
+  CHECK(Shape(p).of(r.where) == "(w.place = c.place)");
+}
+
+TEST_CASE("builds") {
+  const Parsed p(
+      "build van \"title\" { use \"x\"\n place fl, rl hand left  place tail\n fit wheel: alloy at fl, rl "
+      "each 5 { a 3 mm }\n"
+      "fit master: one of m1, m2\n join wheel.mount + hub.face at fl\n join n: a.f + b.g + c.h\n"
+      "join clamped left { bolt b.shank  layer g.body, p } at fl\n"
+      "rework O1 \"redrill\" on shaft { flange.circle 108 mm } planned by \"somebody\"\n"
+      "waive circle on wheel.rl because \"b\" by \"me\" until 2026-06-01\n stage s \"t\" uses axle, gears }");
+  REQUIRE_MESSAGE(p.clean(), p.said());
+  const auto& b = p.only<BuildDecl>();
+  CHECK_FALSE(b.is_trial);
+  CHECK(b.uses.size() == 1);
+  CHECK(b.places.at(0).names.size() == 2);
+  CHECK(p.name(*b.places.at(0).hand) == "left");
+  CHECK(b.fits.at(0).places.size() == 2);
+  CHECK(p.text(b.fits.at(0).each->span) == "5");
+  CHECK(b.fits.at(0).overrides.size() == 1);
+  CHECK(b.fits.at(1).is_slot);
+  CHECK(b.fits.at(1).parts.size() == 2);
+  CHECK(b.joins.at(0).faces.size() == 2);
+  CHECK(b.joins.at(0).places.size() == 1);
+  CHECK(p.name(*b.joins.at(1).label) == "n");
+  CHECK(b.joins.at(1).faces.size() == 3);
+  CHECK(p.name(*b.joins.at(2).interface) == "clamped");
+  CHECK(p.name(*b.joins.at(2).label) == "left");
+  CHECK(b.joins.at(2).fills.at(1).faces.size() == 2);
+  CHECK(b.joins.at(2).places.size() == 1);
+  CHECK_FALSE(b.reworks.at(0).done);
+  CHECK(b.reworks.at(0).by->text == "somebody");
+  CHECK(b.waivers.at(0).until->year == 2026);
+  CHECK(b.stages.at(0).uses.size() == 2);
+}
+
+TEST_CASE("trials") {
+  const Parsed p(
+      "trial \"t\" { part w is wheel { mount { circle 108 mm } }\n fit x: w\n expect conflict c\n expect "
+      "unknown d on w.mount\n"
+      "expect that 1 in = 25.4 mm }");
+  REQUIRE_MESSAGE(p.clean(), p.said());
+  const auto& t = p.only<BuildDecl>();
+  CHECK(t.is_trial);
+  CHECK(t.title->text == "t");
+  CHECK(t.parts.at(0).assignments.size() == 1);
+  REQUIRE(t.expects.size() == 3);
+  CHECK(t.expects[1].on->names.size() == 2);
+  CHECK(Shape(p).of(t.expects[2].that) == "(1:in1 = 25.4:mm1)");
+}
+
+TEST_CASE("spans hold exactly what was written") {
+  const Parsed p = part("circle 108 mm +- 0.1 mm per claimed # note\n  size \"M10\" ");
+  CHECK(p.text(value_of(p, 0).span) == "108 mm +- 0.1 mm per claimed");
+  CHECK(p.text(p.only<PartDecl>().assignments.at(1).span) == "size \"M10\"");
+  CHECK(p.text(p.file().comments.at(0)) == "# note");
+}
