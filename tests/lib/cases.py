@@ -6,7 +6,7 @@ A case is a matchmark file whose comments carry the orders:
     #exit 3                 the exit status (without it: 0)
     circle 108   #^ unit_missing             this line, and no line without such a mark, gets this message
     #= conflict lug_circle on hub.front      one finding, of `check --json`; all findings must be listed
-    #> text                 one line of the output, standard error after standard output
+    #> text                 one line of the output, standard error after standard output; blanks at its end do not count
 Orders that begin with #exit, #= or #> stand at the end. A case has #= lines, or #> lines, or both, or neither.
 """
 import json
@@ -104,7 +104,7 @@ def wrong(case, program, timeout, update):
     status, out, err = run(case, program, case.words, timeout)
     if status is None:
         return out
-    output = (out + err).split("\n")[:-1]
+    output = [line.rstrip() for line in (out + err).split("\n")[:-1]]
     if case.has_finds:
         _, text, errors = run(case, program, ["check", "--json"], timeout)
         try:
