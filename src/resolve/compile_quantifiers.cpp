@@ -143,7 +143,7 @@ Operand Compiler::visit(const AggregateExpr& e, ExprId id) {
     if (!side) {
       context_.messages.add(Code::word_unknown, span(e.term),
                             {std::string(context_.sources.text(span(e.term)))},
-                            "say what to go over: \"sum of p.mass for p: wheel\", or name a many side");
+                            "say what to go over: \"sum of b.length for b: bolt\", or name a many side");
       return error(id);
     }
     binder.domain = side;
