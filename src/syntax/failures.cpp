@@ -18,6 +18,9 @@ std::string quoted(std::string_view token) {
 /// The token that ends at `end`, for "after '...'"; short.
 std::string token_before(const Builder& builder, std::uint32_t end) {
   const std::string_view bytes = builder.bytes;
+  for (const std::uint32_t at = end;
+       end > 0 && at - end < 200 && (blank(bytes[end - 1]) || bytes[end - 1] == '\n');)
+    --end;
   if (end == 0) return {};
   std::size_t begin = end - 1;
   const char last = bytes[begin];

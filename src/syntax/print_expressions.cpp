@@ -17,6 +17,7 @@ enum Level {
   negation,
   comparison,
   sum,
+  term,
   product,
   sign,
   power,
@@ -111,14 +112,15 @@ struct LevelOf {
   Level operator()(const IfExpr&) const { return alone; }
   Level operator()(const LookupExpr&) const { return reference; }
   Level operator()(const QuantifierExpr&) const { return alone; }
-  Level operator()(const AggregateExpr& e) const { return e.binder ? alone : product; }
+  Level operator()(const AggregateExpr& e) const { return e.binder ? alone : term; }
   Level operator()(const MateExpr&) const { return alone; }
   Level operator()(const PartOfExpr&) const { return alone; }
 };
 
 /// Forms that take in all that follows them.
 bool is_open(const Expr& expr) {
-  if (const auto* aggregate = std::get_if<AggregateExpr>(&expr.form)) return !aggregate->where.is_none();
+  if (const auto* aggregate = std::get_if<AggregateExpr>(&expr.form))
+    return aggregate->where || (aggregate->binder && aggregate->binder->reach_from);
   return std::holds_alternative<IfExpr>(expr.form) || std::holds_alternative<QuantifierExpr>(expr.form);
 }
 
@@ -166,10 +168,7 @@ std::string Wording::form_of(const FieldExpr& e, bool) const {
   return expression(e.object, reference, false) + "." + name(e.field);
 }
 std::string Wording::form_of(const CallExpr& e, bool) const {
-  std::string result = name(e.function) + "(";
-  for (const ExprId argument : e.arguments)
-    result += (result.back() == '(' ? "" : ", ") + expression(argument);
-  return result + ")";
+  return name(e.function) + "(" + list(e.arguments) + ")";
 }
 std::string Wording::form_of(const UnaryExpr& e, bool last) const {
   if (e.op == UnaryOp::logical_not) return "not " + expression(e.operand, negation, last);
@@ -193,9 +192,7 @@ std::string Wording::form_of(const InRangeExpr& e, bool last) const {
 }
 std::string Wording::form_of(const InTableExpr& e, bool) const {
   if (e.values.size() == 1) return before_in(expression(e.values[0], sum, false)) + " in " + name(e.table);
-  std::string values;
-  for (const ExprId value : e.values) values += (values.empty() ? "" : ", ") + expression(value);
-  return brackets(values) + " in " + name(e.table);
+  return brackets(list(e.values)) + " in " + name(e.table);
 }
 std::string Wording::form_of(const IfExpr& e, bool last) const {
   return "if " + expression(e.condition) + soft_break + "then " + expression(e.then_branch) + soft_break +
@@ -205,7 +202,7 @@ std::string Wording::form_of(const LookupExpr& e, bool) const {
   std::string conditions;
   for (const auto& c : e.conditions)
     conditions += (conditions.empty() ? "" : ", ") + name(c.column) + " " + std::string(sign_of(c.op)) + " " +
-                  expression(c.value, sum);
+                  expression(c.value, sum, &c == &e.conditions.back());
   return name(e.table) + "[" + conditions + "]." + name(e.column);
 }
 std::string Wording::form_of(const QuantifierExpr& e, bool last) const {
@@ -218,19 +215,28 @@ std::string Wording::form_of(const AggregateExpr& e, bool last) const {
   std::string result = std::string(word_of(e.kind)) + " of ";
   if (e.kind == AggregateKind::count) return result + binder(*e.binder) + where(e.where, last);
   if (!e.binder) return result + expression(e.term, product, last);
-  const std::string term = expression(e.term, product, false);
-  result += ends_in_aggregate(tree_, e.term) ? brackets(term) : term;
+  result += guarded(e.term, product);
   return result + soft_break + "for " + binder(*e.binder) + where(e.where, last);
 }
-std::string Wording::form_of(const MateExpr& e, bool last) const {
-  const auto& form = tree_.exprs[e.face].form;
+std::string Wording::form_of(const MateExpr& e, bool last) const { return "mate of " + face(e.face, last); }
+std::string Wording::form_of(const PartOfExpr& e, bool last) const { return "part_of " + face(e.face, last); }
+
+std::string Wording::face(ExprId id, bool last) const {
+  const auto& form = tree_.exprs[id].form;
   const bool chain = std::holds_alternative<MateExpr>(form) || std::holds_alternative<PartOfExpr>(form);
-  return "mate of " + expression(e.face, chain ? alone : reference, last);
+  return expression(id, chain ? alone : reference, last);
 }
-std::string Wording::form_of(const PartOfExpr& e, bool last) const {
-  const auto& form = tree_.exprs[e.face].form;
-  const bool chain = std::holds_alternative<MateExpr>(form) || std::holds_alternative<PartOfExpr>(form);
-  return "part_of " + expression(e.face, chain ? alone : reference, last);
+
+std::string Wording::guarded(ExprId id, int level) const {
+  const std::string text = expression(id, level, false);
+  return ends_in_aggregate(tree_, id) ? brackets(text) : text;
+}
+
+std::string Wording::list(const std::vector<ExprId>& ids) const {
+  std::string result;
+  for (const ExprId& id : ids)
+    result.append(result.empty() ? "" : ", ").append(expression(id, any, &id == &ids.back()));
+  return result;
 }
 
 std::string Wording::where(ExprId id, bool last) const {
@@ -242,11 +248,9 @@ std::string Wording::binder(const Binder& b) const {
   if (b.variable) result += name(*b.variable);
   if (b.variable && b.domain) result += ": ";
   if (b.domain) result += name(*b.domain);
-  if (b.range_lo)
-    result += " in " + expression(b.range_lo, sum, false) + ".." + expression(b.range_hi, sum, false);
+  if (b.range_lo) result += " in " + expression(b.range_lo, sum, false) + ".." + guarded(b.range_hi, sum);
   if (b.reach_from)
-    result +=
-        " reachable from " + expression(b.reach_from, alone, false) + " through " + list(b.reach_through);
+    result += " reachable from " + face(b.reach_from, false) + " through " + list(b.reach_through);
   return result;
 }
 

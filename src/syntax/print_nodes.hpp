@@ -52,6 +52,9 @@ class Wording {
   std::string type(const TypeSyntax& t) const;
   std::string binder(const Binder& b) const;
   std::string where(ExprId id, bool last) const;
+  std::string face(ExprId id, bool last) const;
+  std::string guarded(ExprId id, int level) const;  // no aggregate at its end takes a where or for behind it
+  std::string list(const std::vector<ExprId>& ids) const;
 
   std::string form_of(const QuantityExpr& e, bool last) const;
   std::string form_of(const TextExpr& e, bool last) const;
