@@ -9,7 +9,7 @@ namespace mm {
 
 namespace {
 
-constexpr std::size_t max_steps = 100'000;
+constexpr std::size_t max_steps = 50'000;
 
 }  // namespace
 
@@ -42,6 +42,7 @@ BlockIndex Compiler::close_block(Reg result) {
 
 BlockIndex Compiler::truth_block(ExprId expr) {
   open_block();
+  steps_ = 0;
   const Operand result = want_truth(expr);
   return close_block(result.reg);
 }
@@ -82,9 +83,15 @@ Operand Compiler::emit_number(ExactInterval value, Type type) {
 }
 
 bool Compiler::too_long(ExprId id) {
-  if (++steps_ <= max_steps) return false;
-  if (!said_too_long_) context_.messages.add(Code::program_too_long, span(id), {std::to_string(max_steps)});
-  said_too_long_ = true;
+  if (steps_ == 0) root_ = id;
+  if (++steps_ <= max_steps && context_.steps_left > 0) {
+    --context_.steps_left;
+    return false;
+  }
+  // Said once a program, at its outermost expression; after a few such programs the rest is not tried.
+  if (!said_too_long_ && (context_.steps_left > 0 || !context_.said_too_long))
+    context_.messages.add(Code::program_too_long, span(root_), {std::to_string(max_steps)});
+  said_too_long_ = context_.said_too_long = true;
   return true;
 }
 

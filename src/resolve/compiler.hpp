@@ -140,6 +140,7 @@ class Compiler {
   std::vector<std::uint32_t> active_formulas_;
   std::vector<const LetDecl*> active_lets_;
   std::size_t steps_ = 0;
+  ExprId root_;
   bool said_too_long_ = false;
 };
 

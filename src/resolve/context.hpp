@@ -17,6 +17,9 @@ struct FormulaEntry {
 };
 
 struct Context {
+  Context(const Tree& t, const Sources& s, Names& n, Messages& m, Project& p)
+      : tree(t), sources(s), names(n), messages(m), project(p), model(p.model) {}
+
   const Tree& tree;
   const Sources& sources;
   Names& names;
@@ -39,6 +42,8 @@ struct Context {
   std::vector<const DesignationDecl*> designation_decls;
   std::vector<const RuleDecl*> rule_decls;
   std::vector<Symbol> currencies;
+  std::size_t steps_left = 3'000'000;  // of compiling, over all files
+  bool said_too_long = false;
   std::map<std::pair<std::string, std::uint32_t>, Span> declared;  // (sort, symbol) -> first place
   std::map<std::vector<std::uint32_t>, SymbolicSetId> set_index;
   std::map<std::string, DesignationConstId> designation_index;

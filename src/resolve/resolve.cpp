@@ -6,10 +6,7 @@ namespace mm {
 
 Project resolve(const Tree& tree, const Sources& sources, Names& names, Messages& messages) {
   Project project;
-  Context context{tree, sources, names, messages, project, project.model,
-                  {},   {},      {},    {},       {},      {},
-                  {},   {},      {},    {},       {},      {},
-                  {},   {},      {},    {},       {},      {}};
+  Context context(tree, sources, names, messages, project);
   declare_all(context);
   read_designations(context);
   read_tables(context);
