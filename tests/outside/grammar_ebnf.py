@@ -66,7 +66,7 @@ def parse(body):
 
 
 def quoted(token):
-    inner = re.sub(r"\\(['\"])", r"\1", token[1:-1])
+    inner = re.sub(r"\\(['\"\\])", r"\1", token[1:-1])
     return f"'{inner}'" if '"' in inner else f'"{inner}"'
 
 
