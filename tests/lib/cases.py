@@ -106,7 +106,8 @@ def wrong(case, program, timeout, update):
         return out
     output = [line.rstrip() for line in (out + err).split("\n")[:-1]]
     if case.has_finds:
-        _, text, errors = run(case, program, ["check", "--json"], timeout)
+        words = case.words if case.words[0] == "check" else ["check"]
+        _, text, errors = run(case, program, [*(word for word in words if word not in ("--all", "--json")), "--json"], timeout)
         try:
             got = findings.found(json.loads(text))
         except (ValueError, KeyError, TypeError) as error:
