@@ -91,8 +91,13 @@ Operand Compiler::visit(const FieldExpr& e, ExprId id) {
 Operand Compiler::attribute_of(const Operand& entity, const Schema& schema, std::uint32_t index, ExprId id) {
   const AttributeDef& def = schema.attributes[index];
   if (def.type.kind == TypeKind::error) return error(id);
-  Operand operand = emit(OpCode::attribute, def.type, entity.reg, no_reg, no_reg, index);
-  return operand;
+  const bool price =
+      entity.type.kind == TypeKind::part && index == static_cast<std::uint32_t>(PartProperty::price);
+  if (price && context_.currencies.size() != 1) {
+    context_.messages.add(Code::price_currency, span(id), {std::to_string(context_.currencies.size())});
+    return error(id);
+  }
+  return emit(OpCode::attribute, def.type, entity.reg, no_reg, no_reg, index);
 }
 
 Operand Compiler::let_of_kind(const Operand& part, const LetDecl& let, const KindDef& kind, ExprId id) {

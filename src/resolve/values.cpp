@@ -95,7 +95,8 @@ class Reader {
       return wrong("a number");
     auto base = read_quantity(context_, form.quantity);
     if (!base) return;
-    const bool is_price = attribute_.name == context_.names.find("price") && base->unit.dimension.currency;
+    const bool is_price = attribute_.name == context_.names.find("price") && base->unit.dimension.currency &&
+                          (type().dimension.currency || type().dimension.is_ratio());
     if (!is_price && !expect_dimension(context_, *base, type(), form.quantity.span)) return;
     ExactInterval exact = base->value;
     if (form.plus) {
