@@ -270,7 +270,7 @@ bool worth_a_look(const Project& project, const Results& results) {
 
 }  // namespace
 
-std::vector<ConflictSet> find_conflict_sets(const Project& project, const Build& build, const Names&,
+std::vector<ConflictSet> find_conflict_sets(const Project& project, const Build& build,
                                             const Results& results) {
   if (!worth_a_look(project, results)) return {};
   return Solver(project, build, results).run();
