@@ -10,7 +10,8 @@ namespace mm {
 enum class Status : int { fits = 0, conflict = 1, open = 2, text_wrong = 3, wrong_use = 4 };
 
 struct Options {
-  std::vector<std::string> files;
+  std::string file;                // check, why
+  std::vector<std::string> files;  // trial, tidy
   std::vector<std::string> rule_folders;
   std::string build;  // only this build
   std::string today;  // "2026-03-14"

@@ -7,6 +7,7 @@
 #include "evaluate/evaluate.hpp"
 #include "report/page.hpp"
 #include "resolve/resolve.hpp"
+#include "solve/conflict_set.hpp"
 #include "syntax/load.hpp"
 
 namespace mm {
@@ -40,7 +41,9 @@ bool load_project(const std::string& file, const Options& options, Loaded& loade
 }
 
 Results judge(const Loaded& loaded, const Build& build) {
-  return evaluate(loaded.project, build, loaded.names);
+  Results results = evaluate(loaded.project, build, loaded.names);
+  results.conflict_sets = find_conflict_sets(loaded.project, build, results);
+  return results;
 }
 
 Scene scene_of(const Loaded& loaded, const Build& build, const Results& results, const Options& options) {
@@ -59,7 +62,7 @@ std::vector<const Build*> chosen_builds(const Loaded& loaded, const Options& opt
   status = Status::wrong_use;
   if (names.empty()) {
     complain(fmt::format("\"{}\" holds no build; \"matchmark trial\" runs the trials of a rule file",
-                         printable(options.files.empty() ? "" : options.files[0])));
+                         printable(options.file)));
     return builds;
   }
   const std::string near = nearest_name(options.build, names);

@@ -16,7 +16,7 @@ void declare_check(CLI::App& verb, Options& options) {
 
 Status run_check(const Options& options) {
   Loaded loaded;
-  if (!load_project(options.files[0], options, loaded)) return Status::text_wrong;
+  if (!load_project(options.file, options, loaded)) return Status::text_wrong;
   Status status = Status::fits;
   const auto builds = chosen_builds(loaded, options, status);
   if (builds.empty()) return status;

@@ -33,6 +33,13 @@ std::string near_text(const std::string& wanted, const std::vector<std::string>&
   return near.empty() ? std::string() : "; did you mean \"" + near + "\"?";
 }
 
+/// The command line again, up to the requirement.
+std::string command_of(const Options& options) {
+  std::string out = "matchmark why " + options.file;
+  for (const std::string& folder : options.rule_folders) out += " --rules " + folder;
+  return out;
+}
+
 void complain_unknown(const std::vector<Scene>& scenes, const WhyQuery& query) {
   std::vector<std::string> requirements, subjects;
   bool requirement_known = false;
@@ -73,7 +80,7 @@ Status run_why(const Options& options) {
     return Status::wrong_use;
   }
   Loaded loaded;
-  if (!load_project(options.files[0], options, loaded)) return Status::text_wrong;
+  if (!load_project(options.file, options, loaded)) return Status::text_wrong;
   Status status = Status::fits;
   const auto builds = chosen_builds(loaded, options, status);
   if (builds.empty()) return status;
@@ -99,7 +106,7 @@ Status run_why(const Options& options) {
       json.add(scene, matches);
     else
       page += (page.empty() ? "" : "\n") +
-              why_page(scene, query, {wants_colour(options.colour), options.files[0]});
+              why_page(scene, query, {wants_colour(options.colour), command_of(options)});
   }
   if (page.empty() && json.empty()) {
     complain_unknown(scenes, query);

@@ -66,7 +66,7 @@ void declare_reading(CLI::App& verb, Options& options) {
 }
 
 void declare_report(CLI::App& verb, Options& options) {
-  verb.add_option("FILE", options.files, "the file with the build")->required()->expected(1)->type_name("");
+  verb.add_option("FILE", options.file, "the file with the build")->required()->type_name("");
   declare_reading(verb, options);
   verb.add_option("--build", options.build, "only the build of this name")->type_name("NAME");
   verb.add_flag("--json", options.json, "machine-readable report; see \"matchmark schema\"");

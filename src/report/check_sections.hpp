@@ -18,11 +18,13 @@ struct CheckView {
   std::vector<const Summary*> with(Word word) const;
 };
 
-/// Two to four lines: head, numbers, values with places, reason and remedy. The case told is `case_index`.
-void tell_entry(Page& page, const CheckView& view, const Entry& entry, std::size_t case_index, Tone tone);
+/// The requirement with numbers put in, or "" where that is too long for the page.
+std::string short_numbers(const CheckView& view, const Finding& finding, std::size_t case_index);
 /// "because" and "remedy" of a case in one sentence each; "" where the rule says neither.
 std::string reason_and_remedy(const CheckView& view, const Finding& finding, std::size_t case_index);
-/// "[steering]", "[should]", both or "".
+/// " [steering]" or "".
+std::string hazard_mark(const CheckView& view, const Summary& summary);
+/// " [should]", " [steering]", both or "".
 std::string marks(const CheckView& view, const Summary& summary);
 
 void conflicts_section(Page& page, const CheckView& view);

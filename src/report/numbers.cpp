@@ -65,6 +65,18 @@ int digits_for(const Rational& bound, const Rational& width) {
   return wanted < 3 ? 3 : wanted > 12 ? 12 : wanted;
 }
 
+/// A bound rounded outward, but for an error of binary arithmetic beside a short number: 0.7999999999999998
+/// is 0.8.
+std::string bound_text(const Rational& bound, const Rational& size, int digits, Rounding rounding) {
+  const std::string plain = significant(bound, 7);
+  const bool negative = plain[0] == '-';
+  if (const auto read = read_number(negative ? plain.substr(1) : plain)) {
+    const Rational shown = negative ? Rational(-*read) : *read;
+    if (::abs(Rational(shown - bound)) * 1'000'000'000'000 <= size) return plain;
+  }
+  return significant(bound, digits, rounding);
+}
+
 }  // namespace
 
 std::string significant(const Rational& value, int digits, Rounding rounding) {
@@ -113,8 +125,8 @@ std::string number_text(const ExactInterval& base, const Unit& unit, bool differ
     return (read && is_short(*read) ? shorter : significant(middle, 4)) + suffix;
   }
   const int digits = std::max(digits_for(value.lo_value, width), digits_for(value.hi_value, width));
-  return significant(value.lo_value, is_short(value.lo_value) ? 7 : digits, Rounding::down) + ".." +
-         significant(value.hi_value, is_short(value.hi_value) ? 7 : digits, Rounding::up) + suffix;
+  return bound_text(value.lo_value, size, digits, Rounding::down) + ".." +
+         bound_text(value.hi_value, size, digits, Rounding::up) + suffix;
 }
 
 std::string number_text(const Interval& base, const Unit& unit, bool difference) {
@@ -130,16 +142,27 @@ Unit usual_unit(const Dimension& dimension, const UnitTable& units, const Names&
     std::string_view word;
     std::array<UnitFactor, 2> factors;
   };
-  static constexpr Row rows[] = {
-      {"length", {{{"mm", 1}, {"", 0}}}},     {"area", {{{"mm", 2}, {"", 0}}}},
-      {"volume", {{{"cm", 3}, {"", 0}}}},     {"mass", {{{"kg", 1}, {"", 0}}}},
-      {"time", {{{"s", 1}, {"", 0}}}},        {"angle", {{{"deg", 1}, {"", 0}}}},
-      {"force", {{{"N", 1}, {"", 0}}}},       {"pressure", {{{"MPa", 1}, {"", 0}}}},
-      {"torque", {{{"N", 1}, {"m", 1}}}},     {"energy", {{{"J", 1}, {"", 0}}}},
-      {"power", {{{"kW", 1}, {"", 0}}}},      {"speed", {{{"km", 1}, {"h", -1}}}},
-      {"rotation", {{{"rpm", 1}, {"", 0}}}},  {"temperature", {{{"degC", 1}, {"", 0}}}},
-      {"current", {{{"A", 1}, {"", 0}}}},     {"voltage", {{{"V", 1}, {"", 0}}}},
-      {"resistance", {{{"ohm", 1}, {"", 0}}}}};
+  static constexpr Row rows[] = {{"length", {{{"mm", 1}, {"", 0}}}},
+                                 {"area", {{{"mm", 2}, {"", 0}}}},
+                                 {"volume", {{{"cm", 3}, {"", 0}}}},
+                                 {"mass", {{{"kg", 1}, {"", 0}}}},
+                                 {"time", {{{"s", 1}, {"", 0}}}},
+                                 {"angle", {{{"deg", 1}, {"", 0}}}},
+                                 {"force", {{{"N", 1}, {"", 0}}}},
+                                 {"pressure", {{{"MPa", 1}, {"", 0}}}},
+                                 {"torque", {{{"N", 1}, {"m", 1}}}},
+                                 {"energy", {{{"J", 1}, {"", 0}}}},
+                                 {"power", {{{"kW", 1}, {"", 0}}}},
+                                 {"speed", {{{"km", 1}, {"h", -1}}}},
+                                 {"rotation", {{{"rpm", 1}, {"", 0}}}},
+                                 {"temperature", {{{"degC", 1}, {"", 0}}}},
+                                 {"current", {{{"A", 1}, {"", 0}}}},
+                                 {"voltage", {{{"V", 1}, {"", 0}}}},
+                                 {"resistance", {{{"ohm", 1}, {"", 0}}}},
+                                 {"revs_per_length", {{{"rev", 1}, {"km", -1}}}},
+                                 {"length_per_rev", {{{"m", 1}, {"rev", -1}}}},
+                                 {"acceleration", {{{"m", 1}, {"s", -2}}}},
+                                 {"spring_rate", {{{"N", 1}, {"mm", -1}}}}};
   const std::string word = dimension_name(dimension, names);
   if (dimension.is_ratio()) return Unit{};
   for (const Row& row : rows) {
@@ -157,14 +180,18 @@ Unit usual_unit(const Dimension& dimension, const UnitTable& units, const Names&
   Unit out;
   out.dimension = dimension;
   const auto put = [&](std::string_view name, int twelfths) {
-    if (twelfths == 0) return;
-    if (!out.text.empty()) out.text += "*";
+    out.text += twelfths < 0 ? (out.text.empty() ? "1/" : "/") : out.text.empty() ? "" : "*";
     out.text += name;
-    if (twelfths != 12)
-      out.text += twelfths % 12 == 0 ? fmt::format("^{}", twelfths / 12) : fmt::format("^({}/12)", twelfths);
+    const int size = std::abs(twelfths);
+    if (size != 12)
+      out.text += size % 12 == 0 ? fmt::format("^{}", size / 12) : fmt::format("^({}/12)", size);
   };
-  for (std::size_t i = 0; i < base_dimension_count; ++i) put(base[i], dimension.twelfths[i]);
-  if (dimension.currency) put(names.text(dimension.currency), dimension.currency_twelfths);
+  for (const int sign : {1, -1}) {
+    for (std::size_t i = 0; i < base_dimension_count; ++i)
+      if (dimension.twelfths[i] * sign > 0) put(base[i], dimension.twelfths[i]);
+    if (dimension.currency && dimension.currency_twelfths * sign > 0)
+      put(names.text(dimension.currency), dimension.currency_twelfths);
+  }
   return out;
 }
 

@@ -24,17 +24,13 @@ bool is_plain_function(std::string_view name) {
   return std::find(names.begin(), names.end(), name) != names.end();
 }
 
-std::string squeeze(std::string_view text) {
-  std::string out;
-  for (const char c : text) {
-    const bool space = c == ' ' || c == '\t' || c == '\n' || c == '\r';
-    if (!space)
-      out += c;
-    else if (!out.empty() && out.back() != ' ')
-      out += ' ';
-  }
-  return out;
+bool needs_brackets(std::string_view text) {
+  return text.find("+-") != std::string_view::npos || text.find("..") != std::string_view::npos ||
+         text.find(" = ") != std::string_view::npos || text.find(" or ") != std::string_view::npos ||
+         text.find("adjustable") != std::string_view::npos || text.find("±") != std::string_view::npos;
 }
+
+std::string in_brackets(std::string text) { return needs_brackets(text) ? "(" + text + ")" : text; }
 
 class Putter {
  public:
@@ -55,7 +51,7 @@ class Putter {
       text += piece(rest.begin, replacement.span.begin) + replacement.text;
       rest.begin = replacement.span.end;
     }
-    return text + piece(rest.begin, rest.end);
+    return printable(squeezed(text + piece(rest.begin, rest.end)));
   }
 
  private:
@@ -69,14 +65,14 @@ class Putter {
     Span span = scene_.tree.exprs[root_].span;
     span.begin = begin;
     span.end = end;
-    return printable(squeeze(scene_.sources.text(span)));
+    return std::string(scene_.sources.text(span));
   }
 
   void put(ExprId expr) {
     const auto found = nodes_.find(expr);
     if (found == nodes_.end() || found->second->code == OpCode::local) return;
     const std::string text = node_text(scene_, owners_, *found->second, unit_);
-    if (!text.empty()) out_.push_back({scene_.tree.exprs[expr].span, text});
+    if (!text.empty()) out_.push_back({scene_.tree.exprs[expr].span, in_brackets(text)});
   }
 
   void visit(ExprId expr) {
@@ -113,14 +109,6 @@ class Putter {
   std::vector<Replacement> out_;
 };
 
-bool needs_brackets(std::string_view text) {
-  return text.find("+-") != std::string_view::npos || text.find("..") != std::string_view::npos ||
-         text.find(" = ") != std::string_view::npos || text.find(" or ") != std::string_view::npos ||
-         text.find("adjustable") != std::string_view::npos || text.find("±") != std::string_view::npos;
-}
-
-std::string in_brackets(std::string text) { return needs_brackets(text) ? "(" + text + ")" : text; }
-
 std::optional<Unit> fitting(const std::optional<Unit>& unit, const Dimension& dimension) {
   if (unit && compatible(unit->dimension, dimension)) return unit;
   return std::nullopt;
@@ -128,15 +116,33 @@ std::optional<Unit> fitting(const std::optional<Unit>& unit, const Dimension& di
 
 }  // namespace
 
+const TraceNode* find_node(const TraceNode& node, ExprId expr) {
+  if (node.expr == expr || node.used_as == expr) return &node;
+  for (const TraceNode& child : node.children)
+    if (const TraceNode* found = find_node(child, expr)) return found;
+  return nullptr;
+}
+
 std::string expression_text(const Scene& scene, ExprId expr) {
   if (!expr) return {};
-  return printable(squeeze(scene.sources.text(scene.tree.exprs[expr].span)));
+  return printable(squeezed(scene.sources.text(scene.tree.exprs[expr].span)));
 }
 
 std::string expression_with_numbers(const Scene& scene, const CellOwners& owners, ExprId expr,
                                     const TraceNode& tree, const std::optional<Unit>& unit) {
   if (!expr) return {};
-  return Putter(scene, owners, tree, unit).run(expr);
+  const auto* quantifier = std::get_if<QuantifierExpr>(&scene.tree.exprs[expr].form);
+  if (quantifier == nullptr) return Putter(scene, owners, tree, unit).run(expr);
+  // told for the first item that decides it: a failing one, else an open one
+  const TraceNode* node = find_node(tree, expr);
+  for (const Truth wanted : {Truth::no, Truth::maybe})
+    for (std::size_t i = 0; node != nullptr && i < node->children.size(); ++i) {
+      const TraceNode& item = node->children[i];
+      if (item.truth == wanted && !item.label.empty() && item.kind == TypeKind::boolean)
+        return "for " + printable(item.label) + ": " +
+               Putter(scene, owners, item, unit).run(quantifier->body);
+    }
+  return {};
 }
 
 std::string node_text(const Scene& scene, const CellOwners& owners, const TraceNode& node,
@@ -144,36 +150,32 @@ std::string node_text(const Scene& scene, const CellOwners& owners, const TraceN
   const CellOwner* owner = owners.of(node.cell);
   if (node.code == OpCode::attribute && owner != nullptr) {
     const Given* given = given_of(scene, node.cell);
-    if (given == nullptr || !given->value) return "(" + scene.text(owner->def->name) + "?)";
+    if (given == nullptr || !given->value) return scene.text(owner->def->name) + "?";
     const std::string written = as_written(scene, node.cell);
-    if (owner->def->type.kind != TypeKind::quantity) return in_brackets(written);
-    const auto wanted = fitting(unit, owner->def->type.dimension);
-    const bool other = wanted && given->unit &&
-                       (wanted->factor != given->unit->factor || wanted->offset != given->unit->offset);
-    const std::string value = cell_value_text(scene, *owner, node.cell, wanted);
-    const bool spread_added = (scene.build.cells[node.cell].flags & cell_default_spread) != 0;
-    if (other || spread_added) return "(" + written + " = " + value + ")";
-    return in_brackets(written);
+    if (owner->def->type.kind != TypeKind::quantity) return written;
+    const std::string value =
+        converted_text(scene, *owner, node.cell, fitting(unit, owner->def->type.dimension));
+    return value.empty() ? written : written + " = " + value;
   }
   if (node.undefined && node.number.is_empty()) return {};
   switch (node.kind) {
     case TypeKind::quantity: {
       const auto wanted = fitting(unit, node.dimension);
-      return in_brackets(number_text(
-          node.number, wanted ? *wanted : usual_unit(node.dimension, scene.model().units, scene.names)));
+      return number_text(node.number,
+                         wanted ? *wanted : usual_unit(node.dimension, scene.model().units, scene.names));
     }
     case TypeKind::count:
-      return in_brackets(number_text(node.number, Unit{}));
+      return number_text(node.number, Unit{});
     case TypeKind::date:
       if (node.number.is_point()) return date_text(static_cast<long>(node.number.lo()));
       return {};
     case TypeKind::boolean:
-      return node.truth == Truth::yes ? "yes" : node.truth == Truth::no ? "no" : "(yes or no)";
+      return node.truth == Truth::yes ? "yes" : node.truth == Truth::no ? "no" : "yes or no";
     case TypeKind::choice:
     case TypeKind::text:
     case TypeKind::designation:
     case TypeKind::place:
-      return in_brackets(set_text(scene, node.symbols, node.kind));
+      return set_text(scene, node.symbols, node.kind);
     default:
       return {};
   }

@@ -1,5 +1,6 @@
 // Slots with what each candidate comes to, and planned reworks.
 #include <algorithm>
+#include <map>
 
 #include "report/check_sections.hpp"
 
@@ -17,13 +18,38 @@ struct Standing {
 Standing standing(const Summary& summary, std::uint32_t fit, std::uint32_t candidate) {
   Standing out;
   for (const Option& option : summary.options) {
-    const bool mine = std::find(option.choices.begin(), option.choices.end(), std::pair(fit, candidate)) !=
-                      option.choices.end();
-    if (!mine) continue;
+    const auto& choices = option.choices;
+    if (std::find(choices.begin(), choices.end(), std::pair(fit, candidate)) == choices.end()) continue;
     if (out.best != nullptr && out.best->word != option.word) out.varies = true;
     if (out.best == nullptr || option.word < out.best->word) out.best = &option;
   }
   return out;
+}
+
+/// Two options that differ in this slot alone come to different words.
+bool turns_on(const Summary& summary, std::uint32_t fit) {
+  std::map<std::vector<std::pair<std::uint32_t, std::uint32_t>>, Word> seen;
+  for (const Option& option : summary.options) {
+    auto others = option.choices;
+    const auto own =
+        std::find_if(others.begin(), others.end(), [&](const auto& c) { return c.first == fit; });
+    if (own == others.end()) continue;
+    others.erase(own);
+    if (seen.emplace(std::move(others), option.word).first->second != option.word) return true;
+  }
+  return false;
+}
+
+/// " with adapter_a1": the one other part of a joint that stands at no place.
+std::string partner(const Scene& scene, const Finding& finding, std::uint32_t fit) {
+  if (finding.binding.joint == no_reg || shared_place(scene, finding)) return {};
+  std::vector<Symbol> others;
+  for (const EntityId entity : bound_entities(finding)) {
+    const Instance& instance = scene.build.instances[scene.build.entities[entity].instance];
+    const bool known = std::find(others.begin(), others.end(), instance.fit_name) != others.end();
+    if (instance.fit != fit && !known) others.push_back(instance.fit_name);
+  }
+  return others.size() == 1 ? " with " + scene.text(others[0]) : std::string();
 }
 
 struct Line {
@@ -42,25 +68,37 @@ void add_line(std::vector<Line>& lines, std::string what, Symbol place) {
   if (place) lines.back().places.push_back(place);
 }
 
+/// Lines of the same places are told together: "centre_bore, nut_seat at front_left; bead_diameter at
+/// rear_left".
 void tell_lines(Page& page, const CheckView& view, std::string_view head, const std::vector<Line>& lines,
                 Tone tone) {
   if (lines.empty()) return;
-  std::vector<std::string> items;
-  for (const Line& line : lines) items.push_back(line.what + places_text(view.scene, line.places));
-  page.text(std::string(head) + " " + listed(items, ", "), 4, 8, tone, head.size());
+  std::vector<std::string> groups, told;
+  for (const Line& line : lines) {
+    const std::string places = places_text(view.scene, line.places);
+    if (std::find(told.begin(), told.end(), places) != told.end()) continue;
+    told.push_back(places);
+    std::vector<std::string> items;
+    for (const Line& other : lines)
+      if (places_text(view.scene, other.places) == places) items.push_back(other.what);
+    groups.push_back(listed(items, ", ") + places);
+  }
+  std::string text(head);
+  for (std::size_t i = 0; i < groups.size(); ++i) text += (i == 0 ? " " : "; ") + groups[i];
+  page.text(text, 4, 8, tone, head.size());
 }
 
 void tell_candidate(Page& page, const CheckView& view, std::uint32_t fit, std::uint32_t candidate) {
   const Scene& scene = view.scene;
   std::vector<Line> no, should, after, unknown, other, with;
   for (const Summary& summary : view.summaries) {
-    if (summary.word != Word::choice || summary.waived) continue;
+    if (summary.word != Word::choice || summary.waived || !turns_on(summary, fit)) continue;
     const Standing stands = standing(summary, fit, candidate);
     if (stands.best == nullptr) continue;
     const Finding& finding = view.finding(summary);
     const RequirementDef& requirement = scene.requirement(finding);
     const Symbol place = shared_place(scene, finding);
-    std::string what = scene.text(requirement.name);
+    const std::string what = scene.text(requirement.name) + partner(scene, finding, fit);
     if (stands.varies) {
       add_line(with, what + " (turns on the other choices)", place);
       continue;
@@ -113,8 +151,7 @@ void choices_section(Page& page, const CheckView& view) {
   for (std::uint32_t f = 0; f < scene.build.fits.size(); ++f) {
     const Fit& fit = scene.build.fits[f];
     const bool matters = std::any_of(view.summaries.begin(), view.summaries.end(), [&](const Summary& s) {
-      const auto& slots = view.finding(s).slots;
-      return s.word == Word::choice && std::find(slots.begin(), slots.end(), f) != slots.end();
+      return s.word == Word::choice && turns_on(s, f);
     });
     if (fit.candidates.size() < 2) continue;
     if (!any) page.heading("CHOICES STILL OPEN", Tone::doubtful);
@@ -141,7 +178,7 @@ void planned_work_section(Page& page, const CheckView& view) {
     if (!rework.by.empty()) line += ", planned by " + printable(rework.by);
     page.text(line + " (" + where(scene, rework.span, true) + ")", 1, 4);
   }
-  for (const Entry& entry : fold(scene, wanted))
+  for (const Entry& entry : fold(scene, view.owners, wanted))
     page.text(entry_head(scene, entry, false) + marks(view, *entry.first) + ": " + entry.first->text, 2, 6,
               entry.first->word == Word::breaks ? Tone::bad : Tone::doubtful,
               scene.text(scene.requirement(view.finding(*entry.first)).name).size());

@@ -1,4 +1,4 @@
-// Conflicts, worst first, and sets of requirements that cannot hold together.
+// Conflicts, worst first, gathered by what they stand on; and sets of requirements that cannot hold together.
 #include <algorithm>
 
 #include "report/check_sections.hpp"
@@ -6,6 +6,8 @@
 namespace mm {
 
 namespace {
+
+constexpr std::size_t longest_rule = 160;  // characters; a longer one is for `why`
 
 /// need before should; then hazards; then as judged.
 int rank(const CheckView& view, const Summary& summary) {
@@ -26,25 +28,64 @@ std::string every_candidate(const CheckView& view, const Summary& summary) {
     if (!margin.empty()) items.push_back(listed(names, " with ") + " " + margin);
     if (items.size() == 6) break;
   }
-  return items.empty() ? std::string("whichever is chosen") : "whichever is chosen: " + listed(items, "; ");
+  return items.empty() ? std::string("Every candidate fails.")
+                       : "Every candidate fails: " + listed(items, "; ") + ".";
+}
+
+/// "lower_joint + upright at front_left and front_right [steering]".
+std::string subject_head(const CheckView& view, const Entry& entry) {
+  const Finding& finding = view.finding(*entry.first);
+  std::string subject = subject_text(view.scene, finding, false);
+  if (subject.empty()) subject = "the whole build";
+  if (entry.places.empty() && entry.members.size() > 1)
+    subject += ", " + std::to_string(entry.members.size()) + " times";
+  return subject + places_text(view.scene, entry.places) + hazard_mark(view, *entry.first);
+}
+
+void tell_conflict(Page& page, const CheckView& view, const Entry& entry) {
+  const Summary& summary = *entry.first;
+  const Finding& finding = view.finding(summary);
+  const RequirementDef& requirement = view.scene.requirement(finding);
+  const Outcome& outcome = finding.cases[summary.shown_case].outcome;
+  const std::string name = view.scene.text(requirement.name);
+  std::string line = name + (summary.weight == Weight::should ? " (should): " : ": ");
+  const std::string numbers = short_numbers(view, finding, summary.shown_case);
+  const std::string margin = margin_text(view.scene, requirement, outcome);
+  line +=
+      numbers.empty() ? (margin.empty() ? "fails" : margin) : numbers + (margin.empty() ? "" : ", " + margin);
+  if (summary.waiver_expired) line += " (its waiver has expired)";
+  page.text(line, 3, 6, Tone::bad, name.size());
+  const std::string why = reason_and_remedy(view, finding, summary.shown_case);
+  if (!why.empty()) page.text(why, 6, 6);
+  if (summary.options.size() > 1) page.text(every_candidate(view, summary), 6, 6);
+  if (summary.text.find(';') != std::string::npos) page.text(sentence(summary.text), 6, 6);
 }
 
 }  // namespace
 
-std::string marks(const CheckView& view, const Summary& summary) {
-  std::string out;
-  const RequirementDef& requirement = view.scene.requirement(view.finding(summary));
-  if (summary.weight == Weight::should) out += " [should]";
-  std::string hazard = view.scene.text(requirement.hazard);
+std::string hazard_mark(const CheckView& view, const Summary& summary) {
+  std::string hazard = view.scene.text(view.scene.requirement(view.finding(summary)).hazard);
   std::replace(hazard.begin(), hazard.end(), '_', ' ');
-  if (!hazard.empty()) out += " [" + hazard + "]";
+  return hazard.empty() ? hazard : " [" + hazard + "]";
+}
+
+std::string marks(const CheckView& view, const Summary& summary) {
+  std::string out = summary.weight == Weight::should ? " [should]" : "";
+  out += hazard_mark(view, summary);
   if (summary.waiver_expired) out += " [waiver has expired]";
   return out;
 }
 
+std::string short_numbers(const CheckView& view, const Finding& finding, std::size_t case_index) {
+  const RequirementDef& requirement = view.scene.requirement(finding);
+  const TraceNode tree = view.tracer.trace(finding, case_index);
+  const std::string numbers =
+      expression_with_numbers(view.scene, view.owners, requirement.test_expr, tree, requirement.margin_unit);
+  return display_width(numbers) > longest_rule ? std::string() : numbers;
+}
+
 std::string reason_and_remedy(const CheckView& view, const Finding& finding, std::size_t case_index) {
-  const Scene& scene = view.scene;
-  const RequirementDef& requirement = scene.requirement(finding);
+  const RequirementDef& requirement = view.scene.requirement(finding);
   const auto filled = [&](const Template& text) {
     return text.empty() ? std::string() : printable(view.tracer.fill(finding, case_index, text));
   };
@@ -54,42 +95,28 @@ std::string reason_and_remedy(const CheckView& view, const Finding& finding, std
   return out;
 }
 
-void tell_entry(Page& page, const CheckView& view, const Entry& entry, std::size_t case_index, Tone tone) {
-  const Scene& scene = view.scene;
-  const Finding& finding = view.finding(*entry.first);
-  const RequirementDef& requirement = scene.requirement(finding);
-  const Outcome& outcome = finding.cases[case_index].outcome;
-  page.text(entry_head(scene, entry, false) + marks(view, *entry.first), 1, 4, tone,
-            scene.text(requirement.name).size());
-  const TraceNode tree = view.tracer.trace(finding, case_index);
-  const std::string rule = expression_text(scene, requirement.test_expr);
-  const std::string numbers =
-      expression_with_numbers(scene, view.owners, requirement.test_expr, tree, requirement.margin_unit);
-  std::string line = rule;
-  if (!numbers.empty() && numbers != rule) line += ": " + numbers;
-  const std::string margin = margin_text(scene, requirement, outcome);
-  if (!margin.empty()) line += ", " + margin;
-  if (outcome.undefined && !outcome.undefined_reason.empty())
-    line += ", " + printable(outcome.undefined_reason);
-  page.text(line, 4, 6);
-  const std::string reads = reads_text(scene, view.owners, outcome, 4);
-  if (!reads.empty()) page.text(reads, 4, 6);
-  const std::string why = reason_and_remedy(view, finding, case_index);
-  if (!why.empty()) page.text(why, 4, 4);
-}
-
 void conflicts_section(Page& page, const CheckView& view) {
-  auto entries = fold(view.scene, view.with(Word::conflict));
+  auto entries = fold(view.scene, view.owners, view.with(Word::conflict));
   if (entries.empty()) return;
   std::stable_sort(entries.begin(), entries.end(), [&](const Entry& a, const Entry& b) {
     return rank(view, *a.first) < rank(view, *b.first);
   });
   page.heading("CONFLICTS", Tone::bad);
+  std::vector<std::string> told;
   for (const Entry& entry : entries) {
-    tell_entry(page, view, entry, entry.first->shown_case, Tone::bad);
-    if (entry.first->options.size() > 1)
-      page.text("Every candidate fails, " + every_candidate(view, *entry.first) + ".", 4, 6);
-    if (entry.first->text.find(';') != std::string::npos) page.text(sentence(entry.first->text), 4, 6);
+    const std::string head = subject_head(view, entry);
+    if (std::find(told.begin(), told.end(), head) != told.end()) continue;
+    told.push_back(head);
+    page.text(head, 1, 3, Tone::bold);
+    std::vector<const Outcome*> outcomes;
+    for (const Entry& other : entries) {
+      if (subject_head(view, other) != head) continue;
+      tell_conflict(page, view, other);
+      for (const Summary* member : other.members)
+        outcomes.push_back(&view.finding(*member).cases[member->shown_case].outcome);
+    }
+    const std::string reads = reads_text(view.scene, view.owners, outcomes, 6);
+    if (!reads.empty()) page.text("Values: " + reads, 3, 6, Tone::faint, 7);
   }
 }
 

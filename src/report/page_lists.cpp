@@ -1,9 +1,5 @@
 // The shorter lists of the check page.
-#include <algorithm>
-#include <cmath>
-
 #include "report/check_sections.hpp"
-#include "report/numbers.hpp"
 
 namespace mm {
 
@@ -48,33 +44,10 @@ std::string graph_text(const Scene& scene, const GraphFinding& graph) {
   return {};
 }
 
-/// Margin over the largest value of its dimension that was read; a negative number where there is no such
-/// measure.
-double relative_margin(const CheckView& view, const Outcome& outcome) {
-  double scale = 0;
-  for (const CellId cell : outcome.reads) {
-    const CellOwner* owner = view.owners.of(cell);
-    if (owner == nullptr || owner->def->type.kind != TypeKind::quantity) continue;
-    if (!compatible(owner->def->type.dimension, outcome.margin_dimension)) continue;
-    const Interval& number = view.scene.build.cells[cell].number;
-    const double size = std::max(std::abs(number.lo()), std::abs(number.hi));
-    if (std::isfinite(size)) scale = std::max(scale, size);
-  }
-  return scale > 0 ? outcome.margin->lo() / scale : -1;
-}
-
-bool is_equality(const Scene& scene, const RequirementDef& requirement) {
-  if (!requirement.test_expr) return false;
-  const auto* binary = std::get_if<BinaryExpr>(&scene.tree.exprs[requirement.test_expr].form);
-  return binary != nullptr && binary->op == BinaryOp::eq;
-}
-
-std::string tidy_percent(double share) { return significant(exact(share * 100), 2) + "%"; }
-
 }  // namespace
 
 void needs_also_section(Page& page, const CheckView& view) {
-  const auto entries = fold(view.scene, view.with(Word::needs_also));
+  const auto entries = fold(view.scene, view.owners, view.with(Word::needs_also));
   if (entries.empty()) return;
   page.heading("NEEDS ALSO", Tone::doubtful);
   for (const Entry& entry : entries) {
@@ -85,7 +58,7 @@ void needs_also_section(Page& page, const CheckView& view) {
 }
 
 void cautions_section(Page& page, const CheckView& view) {
-  const auto entries = fold(view.scene, view.with(Word::caution));
+  const auto entries = fold(view.scene, view.owners, view.with(Word::caution));
   if (entries.empty()) return;
   page.heading("CAUTIONS", Tone::doubtful);
   for (const Entry& entry : entries) page.text("- " + head_with_reason(view, entry), 1, 4);
@@ -98,7 +71,7 @@ void waived_section(Page& page, const CheckView& view) {
     if (summary.waived) waived.push_back(&summary);
   if (waived.empty()) return;
   page.heading("WAIVED (still true)", Tone::doubtful);
-  for (const Entry& entry : fold(scene, waived)) {
+  for (const Entry& entry : fold(scene, view.owners, waived)) {
     const Finding& finding = view.finding(*entry.first);
     const Waiver& waiver = scene.build.waivers[finding.waiver];
     std::string line = entry_head(scene, entry, false) + ": " + entry.first->text;
@@ -123,39 +96,6 @@ void listed_section(Page& page, const CheckView& view) {
       if (graph_word(finding.what) == word)
         page.text((word == Word::conflict ? "conflict: " : "") + graph_text(view.scene, finding), 1, 4,
                   word == Word::conflict ? Tone::bad : Tone::plain, word == Word::conflict ? 9 : 0);
-}
-
-void close_fits_section(Page& page, const CheckView& view) {
-  const Scene& scene = view.scene;
-  std::vector<std::pair<double, const Summary*>> close;
-  for (const Summary* summary : view.with(Word::fits)) {
-    const Finding& finding = view.finding(*summary);
-    const RequirementDef& requirement = scene.requirement(finding);
-    const Outcome& outcome = finding.cases[summary->shown_case].outcome;
-    if (outcome.verdict != Verdict::fits || !outcome.margin || is_equality(scene, requirement)) continue;
-    const double share = relative_margin(view, outcome);
-    if (share >= 0 && share < 0.05) close.emplace_back(share, summary);
-  }
-  if (close.empty()) return;
-  std::stable_sort(close.begin(), close.end(),
-                   [](const auto& a, const auto& b) { return a.first < b.first; });
-  std::vector<const Summary*> order;
-  for (const auto& [share, summary] : close) order.push_back(summary);
-  const auto entries = fold(scene, order);
-  page.heading("FITS WITH LITTLE TO SPARE");
-  std::size_t shown = 0;
-  for (const Entry& entry : entries) {
-    if (++shown > 5) break;
-    const Finding& finding = view.finding(*entry.first);
-    const Outcome& outcome = finding.cases[entry.first->shown_case].outcome;
-    std::string line =
-        entry_head(scene, entry, false) + ": " + margin_text(scene, scene.requirement(finding), outcome);
-    const double share = relative_margin(view, outcome);
-    if (share > 0) line += " (" + tidy_percent(share) + ")";
-    if (entry.first->text != "fits") line += "; " + entry.first->text;
-    page.text(line, 1, 4);
-  }
-  if (entries.size() > 5) page.text("and " + std::to_string(entries.size() - 5) + " more within 5%.", 1, 4);
 }
 
 void all_section(Page& page, const CheckView& view) {

@@ -38,30 +38,86 @@ std::string waiting_text(const Scene& scene, const std::vector<Waiting>& waiting
   return listed(items);
 }
 
-void tell_group(Page& page, const CheckView& view, const UnknownGroup& group) {
+/// "41.2 mm or more": the half-line or range between two ends, either of which may be missing.
+std::string range_text(const std::optional<Rational>& from, const std::optional<Rational>& to,
+                       const Unit& unit) {
+  const auto end = [&](const Rational& base, Rounding rounding) {
+    return significant(in_unit(base, unit), 4, rounding) + unit_suffix(unit);
+  };
+  if (from && to) return end(*from, Rounding::up) + " to " + end(*to, Rounding::down);
+  return from ? end(*from, Rounding::up) + " or more" : end(*to, Rounding::down) + " or less";
+}
+
+/// What answer means what, where one requirement waits and says so: "41.2 mm or more fits, 40.8 mm or less
+/// does not".
+std::string answers_text(const Scene& scene, const UnknownGroup& group, const Unit& unit) {
+  const Blame& first = *group.waiting[0].blame;
+  const auto same = [&](const Waiting& w) {
+    const Blame& b = *w.blame;
+    return scene.results.findings[w.summary->finding].requirement ==
+               scene.results.findings[group.waiting[0].summary->finding].requirement &&
+           b.fits_from == first.fits_from && b.fits_to == first.fits_to && b.fails_from == first.fails_from &&
+           b.fails_to == first.fails_to;
+  };
+  if (!std::all_of(group.waiting.begin(), group.waiting.end(), same)) return {};
+  std::string out;
+  if (first.fits_from || first.fits_to) out = range_text(first.fits_from, first.fits_to, unit) + " fits";
+  if (first.fails_from || first.fails_to)
+    out += (out.empty() ? "" : ", ") + range_text(first.fails_from, first.fails_to, unit) + " does not";
+  return out;
+}
+
+const AttributeDef& attribute_of(const Scene& scene, const UnknownGroup& group) {
+  return schema_of(scene.model(), scene.build, group.entity).attributes[group.attribute];
+}
+
+std::string group_name(const Scene& scene, const UnknownGroup& group) {
+  return attribute_name(scene, CellOwner{group.entity, group.attribute, &attribute_of(scene, group), 0});
+}
+
+/// The same attribute of another face of the part, known as badly, for the same requirements.
+bool are_twins(const Scene& scene, const UnknownGroup& a, const UnknownGroup& b) {
+  return &attribute_of(scene, a) == &attribute_of(scene, b) && a.places == b.places &&
+         as_written(scene, a.cell) == as_written(scene, b.cell) &&
+         waiting_text(scene, a.waiting) == waiting_text(scene, b.waiting);
+}
+
+void tell_group(Page& page, const CheckView& view, const UnknownGroup& group,
+                const std::vector<const UnknownGroup*>& twins) {
   const Scene& scene = view.scene;
-  const AttributeDef& def = schema_of(scene.model(), scene.build, group.entity).attributes[group.attribute];
-  const CellOwner owner{group.entity, group.attribute, &def, 0};
-  const std::string name = attribute_name(scene, owner);
+  const AttributeDef& def = attribute_of(scene, group);
   const Given* given = given_of(scene, group.cell);
+  std::vector<std::string> names = {group_name(scene, group)};
+  std::vector<std::string> at;
+  for (const UnknownGroup* twin : twins) names.push_back(group_name(scene, *twin));
+  const auto add_place = [&](CellId cell) {
+    const Given* its = given_of(scene, cell);
+    if (its != nullptr && its->span.file) at.push_back(where(scene, its->span, true));
+  };
+  add_place(group.cell);
+  for (const UnknownGroup* twin : twins) add_place(twin->cell);
+  const std::string name = listed(names);
   std::string line = name + ": " + as_written(scene, group.cell);
   const std::string evidence = evidence_text(scene, group.cell);
   if (!evidence.empty()) line += " (" + evidence + ")";
   line += places_text(scene, group.places);
-  if (given != nullptr && given->span.file) line += ", " + where(scene, given->span, true);
+  if (!at.empty()) line += ", " + listed(at, ", ");
   page.text(line, 1, 4, Tone::doubtful, name.size());
   std::string how;
   if (!def.doc.empty()) how = printable(def.doc);
   if (!def.measure.empty()) how += (how.empty() ? "" : ": ") + printable(def.measure);
+  const Unit unit = shown_unit(scene, def, given);
+  const std::string answers = answers_text(scene, group, unit);
   if (group.needed_half_width && !group.missing) {
-    const Unit unit = shown_unit(scene, def, given);
     const Rational width = in_unit(*group.needed_half_width, unit, true);
-    how += (how.empty() ? "know it" : ";") + std::string(" to +- ") + significant(width, 2, Rounding::down) +
+    how += (how.empty() ? "know it" : ",") + std::string(" to +- ") + significant(width, 2, Rounding::down) +
            unit_suffix(unit, true);
-  } else if (!group.missing) {
-    how += (how.empty() ? "" : "; ") + std::string("its limit may lie inside whatever spread is left");
+  } else if (!group.missing && answers.empty()) {
+    how += (how.empty() ? "" : ", ") +
+           std::string("as finely as you can, for the limit lies near the middle of what is known");
   }
   if (!how.empty()) page.text((group.missing ? "find out: " : "measure: ") + how, 4, 6);
+  if (!answers.empty()) page.text("answer: " + answers, 4, 6);
   page.text("waits: " + waiting_text(scene, group.waiting), 4, 6);
 }
 
@@ -72,11 +128,19 @@ void unknowns_section(Page& page, const CheckView& view) {
   const Unknowns unknowns = group_unknowns(scene, view.summaries);
   if (unknowns.groups.empty() && unknowns.unplaced.empty()) return;
   page.heading("UNKNOWN: WHAT TO FIND OUT", Tone::doubtful);
-  for (const UnknownGroup& group : unknowns.groups) tell_group(page, view, group);
+  std::vector<const UnknownGroup*> told;
+  for (const UnknownGroup& group : unknowns.groups) {
+    if (std::find(told.begin(), told.end(), &group) != told.end()) continue;
+    std::vector<const UnknownGroup*> twins;
+    for (const UnknownGroup& other : unknowns.groups)
+      if (&other != &group && are_twins(scene, group, other)) twins.push_back(&other);
+    told.insert(told.end(), twins.begin(), twins.end());
+    tell_group(page, view, group, twins);
+  }
   std::vector<const Summary*> rest;
   for (const Waiting& waiting : unknowns.unplaced)
     if (rest.empty() || rest.back() != waiting.summary) rest.push_back(waiting.summary);
-  for (const Entry& entry : fold(scene, rest)) {
+  for (const Entry& entry : fold(scene, view.owners, rest)) {
     const Finding& finding = view.finding(*entry.first);
     const auto waiting = std::find_if(unknowns.unplaced.begin(), unknowns.unplaced.end(),
                                       [&](const Waiting& w) { return w.summary == entry.first; });
@@ -94,7 +158,7 @@ void unknowns_section(Page& page, const CheckView& view) {
 
 void settings_section(Page& page, const CheckView& view) {
   const Scene& scene = view.scene;
-  const auto entries = fold(scene, view.with(Word::setting));
+  const auto entries = fold(scene, view.owners, view.with(Word::setting));
   if (entries.empty()) return;
   page.heading("DEPENDS ON THE SETTING", Tone::doubtful);
   for (const Entry& entry : entries) {
@@ -111,7 +175,10 @@ void settings_section(Page& page, const CheckView& view) {
     const RequirementDef& requirement = scene.requirement(finding);
     page.text(entry_head(scene, entry, false) + marks(view, *entry.first), 1, 4, Tone::doubtful,
               scene.text(requirement.name).size());
-    page.text(expression_text(scene, requirement.test_expr), 4, 6);
+    const std::string rule = expression_text(scene, requirement.test_expr);
+    if (display_width(rule) <= 120) page.text(rule, 4, 6);
+    const std::string why = reason_and_remedy(view, finding, entry.first->shown_case);
+    if (!why.empty()) page.text(why, 4, 4);
     if (!knobs.empty()) page.text("set by " + listed(knobs), 4, 6);
   }
 }

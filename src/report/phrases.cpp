@@ -18,6 +18,20 @@ std::string amount(const Rational& base, const Unit& unit, Rounding rounding) {
   return (nearest.size() <= 7 ? nearest : significant(value, 4, rounding)) + unit_suffix(unit, true);
 }
 
+/// " (wheels.parts:12, 30)": lines of one file after its first mention.
+std::string places_in_files(const Scene& scene, const std::vector<Span>& spans) {
+  std::string out, last_file;
+  for (const Span span : spans) {
+    const std::string at = where(scene, span, true);
+    const std::size_t colon = at.rfind(':');
+    const std::string file = at.substr(0, colon);
+    out += out.empty() ? " (" : ", ";
+    out += file == last_file ? at.substr(colon + 1) : at;
+    last_file = file;
+  }
+  return out.empty() ? out : out + ")";
+}
+
 bool nearly_point(const Interval& margin) {
   return margin.hi - margin.lo() <= 1e-9 * std::max(std::abs(margin.hi), std::abs(margin.lo()));
 }
@@ -62,28 +76,39 @@ std::string margin_text(const Scene& scene, const RequirementDef& requirement, c
   return {};
 }
 
-std::string reads_text(const Scene& scene, const CellOwners& owners, const Outcome& outcome,
-                       std::size_t limit) {
-  std::vector<std::string> items;
-  std::size_t left = 0;
-  for (const CellId cell : outcome.reads) {
-    const CellOwner* owner = owners.of(cell);
-    if (owner == nullptr) continue;
-    const Given* given = given_of(scene, cell);
-    std::string item = attribute_name(scene, *owner) + " " + as_written(scene, cell);
-    if (given == nullptr && owner->def->type.kind == TypeKind::place) continue;
-    if (given != nullptr) {
-      const std::string at = where(scene, given->span, true);
-      if (!at.empty()) item += " (" + at + ")";
+std::string reads_text(const Scene& scene, const CellOwners& owners,
+                       const std::vector<const Outcome*>& outcomes, std::size_t limit) {
+  struct Item {
+    std::string text;
+    const AttributeDef* def;
+    std::vector<Span> at;
+  };
+  std::vector<Item> items;
+  const auto find = [&](auto accepted) { return std::find_if(items.begin(), items.end(), accepted); };
+  for (const Outcome* outcome : outcomes) {
+    for (const CellId cell : outcome->reads) {
+      const CellOwner* owner = owners.of(cell);
+      if (owner == nullptr || owner->def->type.kind == TypeKind::place) continue;
+      const std::string written = as_written(scene, cell);
+      const std::string text = attribute_name(scene, *owner) + " " + written;
+      auto item = find([&](const Item& i) { return i.text == text; });
+      // the same attribute of another face with the same value: one item, two places
+      if (item == items.end())
+        item = find([&](const Item& i) { return i.def == owner->def && i.text.ends_with(" " + written); });
+      if (item == items.end()) item = items.insert(items.end(), {text, owner->def, {}});
+      const Given* given = given_of(scene, cell);
+      if (given != nullptr && given->span.file &&
+          std::find(item->at.begin(), item->at.end(), given->span) == item->at.end())
+        item->at.push_back(given->span);
     }
-    if (std::find(items.begin(), items.end(), item) != items.end()) continue;
-    if (items.size() == limit)
-      ++left;
-    else
-      items.push_back(std::move(item));
   }
-  std::string out = listed(items, ", ");
-  if (left != 0) out += ", and " + std::to_string(left) + " more";
+  std::vector<std::string> texts;
+  for (const Item& item : items) {
+    if (texts.size() == limit) break;
+    texts.push_back(item.text + places_in_files(scene, item.at));
+  }
+  std::string out = listed(texts, ", ");
+  if (items.size() > limit) out += ", and " + std::to_string(items.size() - limit) + " more";
   return out;
 }
 

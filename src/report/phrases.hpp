@@ -14,6 +14,9 @@ std::string expression_text(const Scene& scene, ExprId expr);
 std::string expression_with_numbers(const Scene& scene, const CellOwners& owners, ExprId expr,
                                     const TraceNode& tree, const std::optional<Unit>& unit);
 
+/// The first step that stands for the expression, or nullptr.
+const TraceNode* find_node(const TraceNode& node, ExprId expr);
+
 /// A traced number or set in plain words; in `unit` where its dimension allows.
 std::string node_text(const Scene& scene, const CellOwners& owners, const TraceNode& node,
                       const std::optional<Unit>& unit);
@@ -26,8 +29,9 @@ std::string margin_text(const Scene& scene, const RequirementDef& requirement, c
 
 /// "wheel.bore 63.4 mm (wheels.parts:12), hub.pilot 65 mm (hubs.parts:9)": what a case read, at most `limit`
 /// values.
-std::string reads_text(const Scene& scene, const CellOwners& owners, const Outcome& outcome,
-                       std::size_t limit);
+/// Several outcomes: the same values at several places, each place of a statement named once.
+std::string reads_text(const Scene& scene, const CellOwners& owners,
+                       const std::vector<const Outcome*>& outcomes, std::size_t limit);
 
 /// " at front_left and front_right", or " at all 4 places"; "" without places.
 std::string places_text(const Scene& scene, const std::vector<Symbol>& places);

@@ -82,14 +82,20 @@ void judge_reworks(const Scene& scene, const Finding& finding, Weight weight, Op
   if (same) return;
   const auto fits_at = least_mask(by_mask, finding, passes);
   const auto fails_at = least_mask(by_mask, finding, [](Verdict v) { return v == Verdict::conflict; });
+  const auto surely_fits_at = least_mask(by_mask, finding, [](Verdict v) { return v == Verdict::fits; });
   const std::string bad = plain_text(case_word(Verdict::conflict, weight), weight, now);
   if (passes(after.verdict)) {
     option.word = Word::pending;
     if (passes(now.verdict)) {
+      const auto never_fails = fails_at == 0;
+      if (never_fails && now.verdict == Verdict::fits) {
+        option.word = Word::fits;  // it merely stops to apply
+        return;
+      }
       // fits before and after, but not half-way: the order of work matters
-      option.text = fails_at == 0 ? "fits now and after " + mask_text(scene, finding, all)
-                                  : bad + " after " + mask_text(scene, finding, fails_at) +
-                                        " alone; fits after " + mask_text(scene, finding, all);
+      option.text = never_fails ? "fits after " + mask_text(scene, finding, surely_fits_at)
+                                : bad + " after " + mask_text(scene, finding, fails_at) +
+                                      " alone; fits after " + mask_text(scene, finding, all);
       return;
     }
     const std::string before = now.verdict == Verdict::conflict ? "" : option.text + " now; ";

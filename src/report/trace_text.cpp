@@ -51,10 +51,24 @@ struct Teller {
     return out;
   }
 
-  void tell(const TraceNode& node, std::size_t depth, const std::string& above) {
+  /// A partial sum, product or conjunction of the same chain says nothing that its whole does not.
+  static bool is_same_chain(const TraceNode& node, const TraceNode* above) {
+    if (above == nullptr || node.used_as || !node.label.empty()) return false;
+    const auto family = [](OpCode code) {
+      if (code == OpCode::add || code == OpCode::sub) return 1;
+      if (code == OpCode::mul || code == OpCode::div) return 2;
+      if (code == OpCode::logical_and) return 3;
+      return code == OpCode::logical_or ? 4 : 0;
+    };
+    return family(node.code) != 0 && family(node.code) == family(above->code);
+  }
+
+  void tell(const TraceNode& node, std::size_t depth, const TraceNode* above) {
     if (lines >= most_lines) return;
     const std::string text = expression_text(scene, node.expr);
-    const bool shown = !node.label.empty() || (!is_plain(node) && !text.empty() && text != above);
+    const std::string text_above = above == nullptr ? std::string() : expression_text(scene, above->expr);
+    const bool shown = !node.label.empty() || (!is_plain(node) && !text.empty() && text != text_above &&
+                                               !is_same_chain(node, above));
     if (shown) {
       if (++lines == most_lines) {
         page.text("... (more steps than are shown)", 2 * depth + 2, 2 * depth + 4);
@@ -66,7 +80,9 @@ struct Teller {
       if (node.undefined) line += " (not defined on all of the range)";
       page.text(line, 2 * std::min(depth, deepest) + 2, 2 * std::min(depth, deepest) + 6);
     }
-    for (const TraceNode& child : node.children) tell(child, shown ? depth + 1 : depth, shown ? text : above);
+    const bool chained = is_same_chain(node, above);
+    for (const TraceNode& child : node.children)
+      tell(child, shown ? depth + 1 : depth, shown || chained ? &node : above);
   }
 };
 
@@ -76,7 +92,7 @@ void tell_trace(Page& page, const Scene& scene, const CellOwners& owners, const 
                 const RequirementDef& requirement) {
   page.blank();
   page.text("Step by step:");
-  Teller{page, scene, owners, requirement.margin_unit}.tell(tree, 0, "");
+  Teller{page, scene, owners, requirement.margin_unit}.tell(tree, 0, nullptr);
 }
 
 }  // namespace mm

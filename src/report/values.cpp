@@ -7,27 +7,6 @@ namespace mm {
 
 namespace {
 
-/// Runs of white space and line ends as one blank, comments left out, quotes kept.
-std::string squeezed(std::string_view text) {
-  std::string out;
-  bool quoted = false;
-  for (std::size_t i = 0; i < text.size(); ++i) {
-    const char c = text[i];
-    if (c == '"' && (i == 0 || text[i - 1] != '\\')) quoted = !quoted;
-    if (c == '#' && !quoted) {
-      while (i < text.size() && text[i] != '\n') ++i;
-      continue;
-    }
-    const bool space = c == ' ' || c == '\t' || c == '\n' || c == '\r';
-    if (!space)
-      out += c;
-    else if (!out.empty() && out.back() != ' ')
-      out += ' ';
-  }
-  while (!out.empty() && out.back() == ' ') out.pop_back();
-  return out;
-}
-
 bool is_whole(Rational r) { return r.get_den() == 1; }
 
 std::string plain_number(const Scene& scene, const Type& type, const Interval& number, const Unit& unit) {
@@ -135,6 +114,38 @@ std::string cell_value_text(const Scene& scene, const CellOwner& owner, CellId c
   }
   if (c.symbols) return set_text(scene, scene.model().sets[c.symbols], def.type.kind);
   return as_written(scene, cell);
+}
+
+std::string squeezed(std::string_view text) {
+  std::string out;
+  bool quoted = false;
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    const char c = text[i];
+    if (c == '"' && (i == 0 || text[i - 1] != '\\')) quoted = !quoted;
+    if (c == '#' && !quoted) {
+      while (i < text.size() && text[i] != '\n') ++i;
+      continue;
+    }
+    const bool space = c == ' ' || c == '\t' || c == '\n' || c == '\r';
+    if (!space)
+      out += c;
+    else if (!out.empty() && out.back() != ' ')
+      out += ' ';
+  }
+  while (!out.empty() && out.back() == ' ') out.pop_back();
+  return out;
+}
+
+std::string converted_text(const Scene& scene, const CellOwner& owner, CellId cell,
+                           const std::optional<Unit>& unit) {
+  const Given* given = given_of(scene, cell);
+  if (given == nullptr || owner.def->type.kind != TypeKind::quantity) return {};
+  const bool other =
+      unit && given->unit && (unit->factor != given->unit->factor || unit->offset != given->unit->offset);
+  const bool widened = (scene.build.cells[cell].flags & (cell_default_spread | cell_disputed)) != 0;
+  if (!other && !widened) return {};
+  const std::string value = cell_value_text(scene, owner, cell, unit);
+  return value == as_written(scene, cell) ? std::string() : value;
 }
 
 std::string attribute_name(const Scene& scene, const CellOwner& owner, bool with_place) {

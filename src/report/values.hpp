@@ -40,6 +40,14 @@ Unit shown_unit(const Scene& scene, const AttributeDef& def, const Given* given)
 std::string cell_value_text(const Scene& scene, const CellOwner& owner, CellId cell,
                             const std::optional<Unit>& unit = std::nullopt);
 
+/// The cell in `unit` (none: its own), only where that says more than what is written: another unit, or a
+/// spread that was added. "" otherwise.
+std::string converted_text(const Scene& scene, const CellOwner& owner, CellId cell,
+                           const std::optional<Unit>& unit);
+
+/// Source text on one line: runs of white space as one blank, comments left out.
+std::string squeezed(std::string_view text);
+
 /// "wheel.mount.circle" without place where `with_place` is false.
 std::string attribute_name(const Scene& scene, const CellOwner& owner, bool with_place = false);
 

@@ -39,8 +39,8 @@ void tell_values(Page& page, const CheckView& view, const RequirementDef& requir
       if (requirement.margin_unit &&
           compatible(requirement.margin_unit->dimension, owner->def->type.dimension))
         unit = requirement.margin_unit;
-      const std::string value = cell_value_text(scene, *owner, cell, unit);
-      if (value != as_written(scene, cell)) line += " = " + value;
+      const std::string value = converted_text(scene, *owner, cell, unit);
+      if (!value.empty()) line += " = " + value;
     }
     const std::string evidence = evidence_text(scene, cell);
     line += given == nullptr || !given->value
@@ -105,19 +105,23 @@ void tell_cases(Page& page, const CheckView& view, const Summary& summary) {
   }
 }
 
-void tell_finding(Page& page, const CheckView& view, const Entry& entry, const WhyOptions& options) {
-  const Scene& scene = view.scene;
-  const Summary& summary = *entry.first;
-  const Finding& finding = view.finding(summary);
-  const RequirementDef& requirement = scene.requirement(finding);
-  page.blank();
-  page.text(entry_head(scene, entry) + marks(view, summary), 0, 2, Tone::bold);
-  if (finding.cases.empty()) return;
-  const Outcome& outcome = finding.cases[summary.shown_case].outcome;
-  const std::string margin = margin_text(scene, requirement, outcome);
-  std::string verdict = (summary.waived ? "waived; " : "") + summary.text;
-  if (!margin.empty() && summary.word != Word::choice) verdict += ": " + margin;
-  page.text(sentence(verdict));
+/// The case told in full: of the candidate that the query names, else the one that stands for the finding.
+std::size_t told_case(const CheckView& view, const Summary& summary, const WhyQuery& query) {
+  for (const Option& option : summary.options)
+    for (const auto& [fit, candidate] : option.choices)
+      if (candidate_name(view.scene, fit, candidate) == query.subject) return option.now;
+  return summary.shown_case;
+}
+
+std::string case_name(const CheckView& view, const Case& c) {
+  std::vector<std::string> names;
+  for (const auto& [fit, candidate] : c.choices)
+    names.push_back(view.scene.text(view.scene.build.fits[fit].name) + " " +
+                    candidate_name(view.scene, fit, candidate));
+  return listed(names);
+}
+
+void tell_remarks(Page& page, const Outcome& outcome) {
   if (outcome.undefined && !outcome.undefined_reason.empty())
     page.text(sentence(printable(outcome.undefined_reason)));
   if (outcome.precision_limit)
@@ -125,12 +129,26 @@ void tell_finding(Page& page, const CheckView& view, const Entry& entry, const W
   if (outcome.disputed) page.text("Sources differ on a value; the whole of what they span was taken.");
   if (outcome.default_spread)
     page.text("A value has no spread of its own; the usual spread for its evidence was taken.");
+}
+
+void tell_finding(Page& page, const CheckView& view, const Entry& entry, const WhyQuery& query) {
+  const Scene& scene = view.scene;
+  const Summary& summary = *entry.first;
+  const Finding& finding = view.finding(summary);
+  const RequirementDef& requirement = scene.requirement(finding);
+  page.blank();
+  page.text(entry_head(scene, entry) + marks(view, summary), 0, 2, Tone::bold);
+  if (finding.cases.empty()) return;
+  const std::size_t told = told_case(view, summary, query);
+  const Outcome& outcome = finding.cases[told].outcome;
+  const std::string margin = margin_text(scene, requirement, outcome);
+  std::string verdict = (summary.waived ? "waived; " : "") + summary.text;
+  if (!margin.empty() && summary.word != Word::choice) verdict += ": " + margin;
+  page.text(sentence(verdict));
+  tell_remarks(page, outcome);
   if (summary.options.size() > 1)
-    page.text(
-        "Told for " +
-        candidate_name(scene, summary.options[0].choices[0].first, summary.options[0].choices[0].second) +
-        ":");
-  const TraceNode tree = view.tracer.trace(finding, summary.shown_case);
+    page.text("What follows is for " + case_name(view, finding.cases[told]) + ".");
+  const TraceNode tree = view.tracer.trace(finding, told);
   tell_rule(
       page, view, requirement,
       expression_with_numbers(scene, view.owners, requirement.test_expr, tree, requirement.margin_unit));
@@ -139,28 +157,47 @@ void tell_finding(Page& page, const CheckView& view, const Entry& entry, const W
   tell_settling(page, view, outcome);
   tell_cases(page, view, summary);
   page.blank();
-  const std::string reason = reason_and_remedy(view, finding, summary.shown_case);
+  const std::string reason = reason_and_remedy(view, finding, told);
   if (!reason.empty()) page.text(reason);
   page.text(
       "Source: " + (requirement.source.empty() ? std::string("none given") : printable(requirement.source)),
       0, 2);
-  (void)options;
+}
+
+/// A name that means this finding and none of the others, or "".
+std::string own_name(const Scene& scene, const Finding& finding, const WhyQuery& query) {
+  for (const std::string& name : subject_names(scene, finding))
+    if (matching_findings(scene, {query.requirement, name}).size() == 1) return name;
+  return {};
 }
 
 void tell_next(Page& page, const CheckView& view, const std::vector<Entry>& entries, const WhyQuery& query,
                const WhyOptions& options) {
   const Scene& scene = view.scene;
+  const std::string command = printable(options.command) + " " + printable(query.requirement) + " on ";
+  std::vector<std::string> next;
   if (entries.size() > options.most) {
     page.blank();
-    page.text("And " + counted(entries.size() - options.most, "more", "more") + ":");
+    page.text("And " + std::to_string(entries.size() - options.most) + " more:");
     for (std::size_t i = options.most; i < entries.size(); ++i)
       page.text(entry_head(scene, entries[i]) + ": " + entries[i].first->text, 2, 6);
-    const auto names = subject_names(scene, view.finding(*entries[options.most].first));
-    if (!names.empty())
-      page.text("To see one: matchmark why " + printable(options.file) + " " + printable(query.requirement) +
-                    " on " + names[0],
-                0, 2);
+    const std::string name = own_name(scene, view.finding(*entries[options.most].first), query);
+    if (!name.empty()) next.push_back(command + name);
   }
+  if (entries.size() == 1 && entries[0].first->options.size() > 1) {
+    const Summary& summary = *entries[0].first;
+    const auto& cases = view.finding(summary).cases;
+    const auto& told = cases[told_case(view, summary, query)].choices;
+    for (const Option& option : summary.options) {
+      if (option.choices == told || option.choices.empty()) continue;
+      next.push_back(command + candidate_name(scene, option.choices[0].first, option.choices[0].second));
+      break;
+    }
+  }
+  if (next.empty()) return;
+  page.blank();
+  page.text("To see another:");
+  for (const std::string& line : next) page.raw("  " + line);
 }
 
 }  // namespace
@@ -171,12 +208,12 @@ std::string why_page(const Scene& scene, const WhyQuery& query, const WhyOptions
   CheckView view{scene, owners, tracer, summarize_all(scene), {}};
   std::vector<const Summary*> wanted;
   for (const std::size_t i : matching_findings(scene, query)) wanted.push_back(&view.summaries[i]);
-  const auto entries = fold(scene, wanted);
+  const auto entries = fold(scene, owners, wanted);
   Page page(options.colour);
   page.text(build_name(scene) + " (" +
             (scene.build.decl != nullptr ? where(scene, scene.build.decl->span) : "") + ")");
   for (std::size_t i = 0; i < entries.size() && i < options.most; ++i)
-    tell_finding(page, view, entries[i], options);
+    tell_finding(page, view, entries[i], query);
   tell_next(page, view, entries, query, options);
   return page.str();
 }

@@ -21,7 +21,7 @@ std::vector<std::string> known_subjects(const Scene& scene, const std::string& r
 
 struct WhyOptions {
   bool colour = false;
-  std::string file;      // as given on the command line, for "what to type next"
+  std::string command;   // "matchmark why FILE --rules DIR", for "what to type next"
   std::size_t most = 3;  // told in full; the others in a line each
 };
 
