@@ -54,7 +54,7 @@ MM_EXPECT(type_choice, "a word to choose from", "as one of cone_60, ball, flat")
 // expressions
 MM_EXPECT(operand, "a value", "as a name, a number with its unit, or a part in parentheses");
 MM_EXPECT(logic_operand, "a condition", "");
-MM_EXPECT(compared, "a value to compare with", "");
+MM_EXPECT(compared, "a value to compare with", "comparisons are = != < <= > >=");
 MM_EXPECT(member_name, "a field's name", "");
 MM_EXPECT(argument, "a value", "");
 MM_EXPECT(lookup_condition, "a column's name", "a look-up is written TABLE[column = value].column");

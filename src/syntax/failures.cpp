@@ -107,6 +107,10 @@ Failure expected_failure(const Builder& builder, std::uint32_t at, Expectation e
             found_end(builder, shown), {std::string(expected.what), after, std::string(word)},
             "choose another name",     {}};
   const std::uint32_t end = found_end(builder, shown);
+  const auto digit_at = [&](std::size_t i) { return i < bytes.size() && bytes[i] >= '0' && bytes[i] <= '9'; };
+  const bool decimal_comma =
+      shown > 0 && shown < bytes.size() && bytes[shown] == ',' && digit_at(shown - 1) && digit_at(shown + 1);
+  if (decimal_comma) expected.hint = "a decimal point is written '.', as 12.5";
   return {Code::expected,
           shown,
           end,

@@ -62,6 +62,8 @@ TEST_CASE("hints say what would be right") {
   const Parsed far("rule r { zzz }");
   CHECK(far.messages.all().at(0).hint == "possible here: for, let, need, should, caution, also");
   const Parsed spread("part a is b { c 1 mm +- }");
+  CHECK(Parsed("part a is b { c 12,5 mm }").messages.all().at(0).hint ==
+        "a decimal point is written '.', as 12.5");
   CHECK(spread.messages.all().at(0).hint == "a spread is written 25.40 mm +- 0.02 mm, or 4.5 in +- 2 %");
 }
 

@@ -186,6 +186,14 @@ TEST_CASE("what reads as a unit is kept apart") {
     CHECK(round_trip_problem(text) == "");
 }
 
+TEST_CASE("the deepest trees that parse can be printed and compared") {
+  std::string sum = "a", nested = "a";
+  for (int i = 0; i < 990; ++i) sum += (i % 2 == 0 ? " + a" : " - a");
+  for (int i = 0; i < 90; ++i) nested = "(" + nested + ") ^ -f(a)";
+  CHECK(round_trip_problem("rule r { need n: " + sum + " = 1 }") == "");
+  CHECK(round_trip_problem("rule r { need n: " + nested + " = 1 }") == "");
+}
+
 TEST_CASE("every text of the project survives tidying") {
   const auto texts = project_texts();
   CHECK(texts.size() > 20);
