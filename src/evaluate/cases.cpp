@@ -141,10 +141,11 @@ void CaseJudge::enter(const Case& state) { enter_case(bench_->index, bench_->wor
 void CaseJudge::judge(Finding& finding, const Claim& claim) {
   const auto touch = [&] {
     bench_->reads.start(bench_->index.build.cells.size());
-    bench_->set_steps(steps_per_claim);
+    grant_steps();
     bench_->fast.set_log(&bench_->reads);
     mm::judge(bench_->fast, *bench_, claim);
     bench_->fast.set_log(nullptr);
+    take_steps();
     return note_touched(finding);
   };
   touch();
@@ -165,8 +166,19 @@ void CaseJudge::judge(Finding& finding, const Claim& claim) {
   if (finding.cases.size() > 1) bench_->world.reset();
 }
 
+void CaseJudge::grant_steps() {
+  granted_ = steps_left_ > 0 ? std::min(steps_per_claim, std::max(few_steps, steps_left_)) : few_steps;
+  bench_->set_steps(granted_);
+}
+
+void CaseJudge::take_steps() {
+  const auto used = [&](std::int64_t left) { return granted_ - left; };
+  steps_left_ -=
+      used(bench_->fast.limits.steps) + used(bench_->sharp.limits.steps) + used(bench_->slopes.limits.steps);
+}
+
 Outcome CaseJudge::judge_state(const Claim& claim) {
-  bench_->set_steps(steps_per_claim);
+  grant_steps();
   bench_->reads.start(bench_->index.build.cells.size());
   variables_.collect(*bench_, claim, bench_->reads);
   Outcome outcome;
@@ -183,10 +195,12 @@ Outcome CaseJudge::judge_state(const Claim& claim) {
   note_evidence(bench_->index, outcome);
   if (open && decision.undefined) outcome.undefined_reason = undefined_reason(*bench_, *names_, claim);
   if (options_.details) {
-    bench_->set_steps(steps_per_claim);
+    take_steps();
+    grant_steps();
     find_margin(*bench_, claim, variables_, outcome);
     if (open) find_blames(*bench_, claim, variables_, search_, outcome);
   }
+  take_steps();
   return outcome;
 }
 

@@ -5,8 +5,9 @@
 
 namespace mm {
 
-/// Steps for one claim in one state; beyond, the answer is unknown with `precision_limit`.
-inline constexpr std::int64_t steps_per_claim = 4'000'000;
+/// Steps (operations on doubles) for one claim in one state; beyond, the answer is unknown with
+/// `precision_limit`. Once a build has used up its own steps, the claims that are left get few each.
+inline constexpr std::int64_t steps_per_claim = 4'000'000, steps_per_build = 400'000'000, few_steps = 20'000;
 
 class CaseJudge {
  public:
@@ -17,9 +18,12 @@ class CaseJudge {
   /// One state: the world as it stands.
   Outcome judge_state(const Claim& claim);
   bool limited() const { return limited_; }
+  bool out_of_steps() const { return steps_left_ <= 0; }
 
  private:
   bool note_touched(Finding& finding);
+  void grant_steps();
+  void take_steps();
   void list_cases(Finding& finding) const;
   void enter(const Case& state);
   std::vector<std::vector<std::uint32_t>> rework_sets(const Finding& finding) const;
@@ -30,6 +34,7 @@ class CaseJudge {
   Search search_;
   Variables variables_;
   mutable bool limited_ = false;
+  std::int64_t steps_left_ = steps_per_build, granted_ = 0;
 };
 
 }  // namespace mm

@@ -29,7 +29,7 @@ Bench::Bench(const Model& model, const Build& build, Designations& designations)
 
 void Bench::set_steps(std::int64_t steps) {
   fast.limits.steps = steps;
-  sharp.limits.steps = steps / 4;
+  sharp.limits.steps = steps;
   slopes.limits.steps = steps;
 }
 

@@ -14,7 +14,8 @@ namespace mm {
 namespace {
 
 constexpr std::uint32_t max_depth = 200;
-constexpr std::size_t exact_pieces = 64;  // the first pieces get exact corners
+constexpr std::size_t pieces_of_ranges = 24;  // of a continuous quantifier, in one piece of the box
+constexpr std::size_t exact_pieces = 64;      // the first pieces get exact corners
 
 double cut_point(const Interval& range) {
   const double lo = range.lo(), hi = range.hi;
@@ -116,6 +117,7 @@ void Search::cut(const Claim& claim, Worlds& worlds, Decision& decision) {
     ++looked_at;
     enter(piece);
     bool fast = false;
+    bench_->fast.limits.range_pieces = looked_at == 1 ? MachineLimits{}.range_pieces : pieces_of_ranges;
     const Judged judged = tightener_.tighten(looked_at <= exact_pieces, fast);
     if (judged.holds == surely_no) {
       any_conflict = worlds.fails = true;
@@ -131,6 +133,7 @@ void Search::cut(const Claim& claim, Worlds& worlds, Decision& decision) {
         stuck = true;
       } else {
         // the middle of a piece that is open is where a world of the kind still missing may be
+        bench_->fast.limits.range_pieces = MachineLimits{}.range_pieces;
         enter_middle(piece);
         try_world(claim, worlds);
         open.push_back(std::move(low));
@@ -139,6 +142,7 @@ void Search::cut(const Claim& claim, Worlds& worlds, Decision& decision) {
     }
     if (worlds.mixed() || worlds.undefined) break;
   }
+  bench_->fast.limits.range_pieces = MachineLimits{}.range_pieces;
   put_back();
   decision.undefined = any_undefined;
   if (worlds.mixed() || worlds.undefined || !open.empty() || stuck) return;

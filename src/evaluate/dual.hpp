@@ -9,13 +9,26 @@ namespace mm {
 
 struct Dual {
   Interval value;
-  Interval slope = Interval::point(0);
+  Interval slope;
+  Interval middle;  // value with the active variable at the middle of its range
+
+  Dual() : slope(Interval::point(0)) {}
+  /// A number that does not depend on the active variable.
+  explicit Dual(Interval constant) : value(constant), slope(Interval::point(0)), middle(constant) {}
+  Dual(Interval all, Interval steepness, Interval at_middle)
+      : value(all), slope(steepness), middle(at_middle) {}
+  /// The active variable itself.
+  static Dual variable(Interval range) {
+    return {range, Interval::point(1), Interval::point(midpoint(range))};
+  }
 
   bool is_still() const { return slope.lo() == 0 && slope.hi == 0; }
 };
 
-inline Dual number_entire(const Dual*) { return {Interval::entire(), Interval::entire()}; }
-inline Dual number_integer(const Dual*, double lo, double hi) { return {Interval::of(lo, hi)}; }
+inline Dual number_entire(const Dual*) {
+  return {Interval::entire(), Interval::entire(), Interval::entire()};
+}
+inline Dual number_integer(const Dual*, double lo, double hi) { return Dual{Interval::of(lo, hi)}; }
 inline bool number_empty(const Dual& a) { return a.value.is_empty(); }
 inline Interval bounds(const Dual& a) { return a.value; }
 

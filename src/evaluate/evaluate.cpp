@@ -20,7 +20,8 @@ std::uint32_t waiver_of(const Build& build, const RequirementDef& requirement, c
   for (std::uint32_t i = 0; i < build.waivers.size(); ++i) {
     const Waiver& waiver = build.waivers[i];
     if (waiver.requirement != requirement.name) continue;
-    bool here = !waiver.fit_name;
+    bool here =
+        !waiver.fit_name || (binding.joint != no_reg && build.joints[binding.joint].label == waiver.fit_name);
     for (const EntityId entity : binding.locals) here = here || touches(waiver, entity);
     for (const auto& list : binding.lists) {
       for (const EntityId entity : list) here = here || touches(waiver, entity);
@@ -66,6 +67,10 @@ class Evaluation {
     if (judge_.limited()) {
       results_.notes.push_back(
           "some requirements read so many slots that their candidates were varied one at a time");
+    }
+    if (judge_.out_of_steps()) {
+      results_.notes.push_back(
+          "the requirements take more work than one check may do; what was left got less of it");
     }
     results_.graph = find_graph_findings(bench_.index, names_);
     return std::move(results_);

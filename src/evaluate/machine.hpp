@@ -58,6 +58,9 @@ struct MachineLimits {
   std::size_t range_pieces = 128;  // of one continuous quantifier
 };
 
+/// An exact operation counts as so many of doubles.
+inline constexpr std::int64_t exact_cost = 16;
+
 template <class Num>
 class Machine {
  public:
@@ -76,7 +79,11 @@ class Machine {
   Direction direction_of(const Value& value) const;
   Num number_of(const Value& value) const;
 
-  void set_active(CellId cell) { active_ = cell; }
+  /// Dual machines: the cell in which slopes are taken, and its range.
+  void set_active(CellId cell, const Interval& range) {
+    active_ = cell;
+    if constexpr (is_dual) set_offset(Dual::variable(range));
+  }
   void set_log(ReadLog* log) { log_ = log; }
   MachineLimits limits;
   bool spent() const { return limits.steps < 0; }
@@ -132,6 +139,9 @@ class Machine {
   void aggregate(const Op& op, const Quantifier& q, Value& out);
   Bits where_bits(const Quantifier& q, Direction& direction);
   void quantify_range(const Op& op, const Quantifier& q, Value& out);
+  void set_offset(const Dual& variable) { offset_ = mm::sub(variable.value, variable.middle); }
+  void prepare_pieces();
+  Bits sharp_item(const Quantifier& q, bool some, const Num& z);
   Bits item(const Quantifier& q, bool some, const Num& z, Direction* direction);
   Bits range_bits(const Quantifier& q, bool some, const Num& outer, const Num& inner,
                   bool inner_known) requires(!std::is_same_v<Num, Dual>);
@@ -155,12 +165,14 @@ class Machine {
   const SymbolicSet* self_ = nullptr;
   ReadLog* log_ = nullptr;
   CellId active_;
+  Interval offset_ = Interval::point(0);  // the active variable's range less its middle
   std::vector<Value> registers_;
   std::vector<EntityId> locals_;
   std::vector<Num> slot_numbers_;
   std::deque<SymbolicSet> pool_;  // unions made by this program
   std::size_t pool_used_ = 0;
-  std::unique_ptr<Machine<Dual>> slopes_;  // in a quantifier's variable
+  std::unique_ptr<Machine<Dual>> slopes_;       // in a quantifier's variable
+  std::unique_ptr<Machine<Interval>> doubles_;  // of an exact machine
 };
 
 /// Parts reachable from a part or a face through joints of some interfaces, by breadth, without the start's

@@ -31,7 +31,7 @@ inline ValueKind value_kind(TypeKind kind) {
 
 inline void load_range(Interval& out, const ExactInterval&, const Interval& number) { out = number; }
 inline void load_range(ExactInterval& out, const ExactInterval& exact, const Interval&) { out = exact; }
-inline void load_range(Dual& out, const ExactInterval&, const Interval& number) { out = {number}; }
+inline void load_range(Dual& out, const ExactInterval&, const Interval& number) { out = Dual{number}; }
 
 template <class Num>
 Machine<Num>::Machine(const Model& model, Designations& designations)
@@ -70,7 +70,8 @@ void Machine<Num>::start_field(const Program& program, const SymbolicSet* self) 
 template <class Num>
 const MachineValue<Num>& Machine<Num>::run(BlockIndex block) {
   const Block& code = program_->blocks[block];
-  limits.steps -= static_cast<std::int64_t>(code.ops.size()) + 1;
+  constexpr std::int64_t cost = std::is_same_v<Num, ExactInterval> ? exact_cost : 1;
+  limits.steps -= cost * (static_cast<std::int64_t>(code.ops.size()) + 1);
   for (const Op& op : code.ops) step(op);
   return registers_[code.result];
 }

@@ -43,7 +43,7 @@ void Machine<Num>::load_cell(const Op& op, Value& out) {
     if constexpr (std::is_same_v<Num, ExactInterval>) {
       out.number = box_->exact(cell);
     } else if constexpr (is_dual) {
-      out.number = {box_->number(cell), Interval::point(cell == active_ ? 1 : 0)};
+      out.number = cell == active_ ? Dual::variable(box_->number(cell)) : Dual{box_->number(cell)};
     } else {
       out.number = box_->number(cell);
     }

@@ -39,7 +39,7 @@ inline bool range_finite(const ExactInterval& a) { return !a.lo_infinite && !a.h
 
 /// Everything from a's least to b's greatest; from the outer hull of the range's two ends.
 inline Dual range_piece(const Dual*, const Dual& a, const Dual& b) {
-  return {Interval::of(a.value.lo(), b.value.hi)};
+  return Dual{Interval::of(a.value.lo(), b.value.hi)};
 }
 
 /// Does the body hold at z, or everywhere in it (denied where `some`)?
@@ -96,17 +96,41 @@ void Machine<Num>::adopt(const Machine<Other>& other) {
   }
 }
 
+/// Doubles first: exact arithmetic only where they leave the item open.
+template <class Num>
+Bits Machine<Num>::sharp_item(const Quantifier& q, bool some, const Num& z) {
+  if constexpr (std::is_same_v<Num, ExactInterval>) {
+    doubles_->limits.steps = limits.steps;
+    const Bits bits = doubles_->item(q, some, to_interval(z), nullptr);
+    limits.steps = doubles_->limits.steps;
+    if (is_single(bits)) return bits;
+  }
+  return item(q, some, z, nullptr);
+}
+
+template <class Num>
+void Machine<Num>::prepare_pieces() {
+  if (!slopes_) slopes_ = std::make_unique<Machine<Dual>>(*model_, *designations_);
+  slopes_->adopt(*this);
+  if constexpr (std::is_same_v<Num, ExactInterval>) {
+    if (!doubles_) doubles_ = std::make_unique<Machine<Interval>>(*model_, *designations_);
+    doubles_->adopt(*this);
+  }
+}
+
 template <class Num>
 Bits Machine<Num>::piece_by_slope(const Quantifier& q, bool some, const Num& piece,
                                   bool inside) requires(!std::is_same_v<Num, Dual>) {
   if (!range_finite(piece)) return anything;
-  if (!slopes_) slopes_ = std::make_unique<Machine<Dual>>(*model_, *designations_);
-  slopes_->adopt(*this);
   Direction moved = still;
-  slopes_->item(q, some, Dual{bounds(piece), Interval::point(1)}, &moved);
+  slopes_->limits.steps = limits.steps;
+  const Dual z = Dual::variable(bounds(piece));
+  slopes_->set_offset(z);
+  const Bits whole = slopes_->item(q, some, z, &moved);
   limits.steps = slopes_->limits.steps;
+  if (whole == surely_yes || (inside && whole == surely_no)) return whole;
   if (moved == may_move) return anything;
-  const Bits worst = item(q, some, (moved & may_rise) != 0 ? range_low(piece) : range_high(piece), nullptr);
+  const Bits worst = sharp_item(q, some, (moved & may_rise) != 0 ? range_low(piece) : range_high(piece));
   if (worst == surely_yes || (inside && worst == surely_no)) return worst;
   return anything;
 }
@@ -119,10 +143,11 @@ Bits Machine<Num>::range_bits(const Quantifier& q, bool some, const Num& outer, 
     return inner_known && less_equal_bits(range_low(inner), point) == surely_yes &&
            less_equal_bits(point, range_high(inner)) == surely_yes;
   };
+  prepare_pieces();
   Bits result = may_yes;  // until a point that is surely in the range surely does not hold
   Bits found = 0;
   const auto try_point = [&](const Num& point) {
-    const Bits bits = item(q, some, point, nullptr);
+    const Bits bits = sharp_item(q, some, point);
     if (inside(point) && (bits & may_yes) == 0) result &= static_cast<Bits>(~may_yes);
     found |= inside(point) ? bits : Bits{0};
     return bits;
@@ -138,7 +163,7 @@ Bits Machine<Num>::range_bits(const Quantifier& q, bool some, const Num& outer, 
   std::size_t stuck = 0;
   for (std::size_t next = 0; next < pieces.size(); ++next) {
     const Num piece = pieces[next];
-    Bits bits = item(q, some, piece, nullptr);
+    const Bits bits = sharp_item(q, some, piece);
     if (bits == surely_yes) continue;
     if (range_finite(piece)) {
       const bool in = inside(range_low(piece)) && inside(range_high(piece));

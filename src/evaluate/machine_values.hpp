@@ -131,11 +131,19 @@ void Machine<Num>::compare(const Op& op, Value& out) {
   const Value& b = registers_[op.b];
   if ((a.state & undecided) == 0 || (b.state & undecided) == 0) return set_truth(out, may_undef, still);
   const Bits undefined = (a.state | b.state) & may_undef;
-  const Bits bits = number_compare(op.code, a, b);
+  Bits bits = number_compare(op.code, a, b);
   Direction direction = still;
   if constexpr (is_dual) {
-    if (moves(a) || moves(b)) {
-      const Interval slope = sub(number_of(a).slope, number_of(b).slope);
+    if (!is_single(bits) && (moves(a) || moves(b))) {
+      const Dual difference = sub(number_of(a), number_of(b));
+      const Interval& slope = difference.slope;
+      const Interval near = add(difference.middle, mul(slope, offset_));
+      const Bits by_middle = op.code == OpCode::lt   ? less_bits(near, Interval::point(0))
+                             : op.code == OpCode::le ? less_equal_bits(near, Interval::point(0))
+                                                     : equal_bits(near, Interval::point(0));
+      if (!near.is_empty() && is_single(by_middle) && !(op.code == OpCode::eq && by_middle == surely_yes)) {
+        bits = by_middle;
+      }
       if (slope.hi > 0) direction |= may_fall;
       if (slope.lo() < 0) direction |= may_rise;
       if (direction != still && (undefined != 0 || op.code == OpCode::eq)) direction = may_move;
@@ -150,6 +158,7 @@ Bits Machine<Num>::same_bits(const Value& a, const Value& b) {
   if (a.symbols->all || b.symbols->all) return undecided;
   const std::vector<std::uint32_t>& x = a.symbols->members;
   const std::vector<std::uint32_t>& y = b.symbols->members;
+  if (x.empty() || y.empty()) return truth_bits(x.empty() && y.empty());  // places of parts that have none
   if (x.size() == 1 && y.size() == 1) {
     if (a.kind == ValueKind::designation) return designations_->equal(x[0], y[0]);
     return truth_bits(x[0] == y[0]);
@@ -161,7 +170,6 @@ Bits Machine<Num>::same_bits(const Value& a, const Value& b) {
       for (const std::uint32_t right : y) bits |= designations_->equal(left, right);
       limits.steps -= static_cast<std::int64_t>(y.size());
     }
-    if (bits != surely_no && bits != surely_yes) return bits;
     return bits;
   }
   for (std::size_t i = 0, j = 0; i < x.size() && j < y.size();) {

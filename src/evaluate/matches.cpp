@@ -9,6 +9,7 @@ namespace mm {
 
 namespace {
 
+constexpr std::uint64_t nowhere = ~std::uint64_t{0};
 constexpr std::size_t most_versions = 64;  // tried before a match is kept unseen
 
 /// Instances of one variable by the value of the attribute that ties it to an earlier one.
@@ -30,7 +31,9 @@ std::optional<std::uint64_t> key_of(const Bench& bench, EntityId entity, std::ui
   }
   const AttributeDef* def = bench.index.attribute(cell);
   const SymbolicSet* set = bench.box.symbols(cell);
-  if (def == nullptr || def->type.kind == TypeKind::designation || set == nullptr) return std::nullopt;
+  if (def == nullptr || def->type.kind == TypeKind::designation) return std::nullopt;
+  if (def->type.kind == TypeKind::place && (set == nullptr || set->members.empty())) return nowhere;
+  if (set == nullptr) return std::nullopt;
   if (set->all || set->members.size() != 1) return std::nullopt;
   return set->members[0];
 }

@@ -4,6 +4,8 @@ namespace mm {
 
 namespace {
 
+constexpr std::size_t coarse_pieces = 16;  // of a continuous quantifier, exactly and over a wide box
+
 Verdict verdict_of(const Judged& judged) {
   if (judged.not_applicable()) return Verdict::not_applicable;
   if (judged.holds == surely_yes) return Verdict::fits;
@@ -73,6 +75,16 @@ void Search::try_samples(const Claim& claim, Worlds& worlds, bool random) {
     if (worlds.mixed()) return;
   }
   if (!random) return;
+  for (std::size_t i = 0; i < variables_->size(); ++i) {
+    if ((*variables_)[i].number) continue;
+    for (const std::uint32_t member : (*variables_)[i].members) {
+      if (worlds.mixed() || bench_->spent()) return;
+      for (std::size_t v = 0; v < variables_->size(); ++v) variables_->place(*bench_, v, Spot::middle);
+      bench_->box.narrow_symbols((*variables_)[i].cell, variables_->single(member));
+      try_world(claim, worlds);
+      put_back();
+    }
+  }
   std::uint64_t state = 0x9e3779b97f4a7c15ULL;
   for (int sample = 0; sample < 48 && !worlds.mixed() && !bench_->spent(); ++sample) {
     for (std::size_t v = 0; v < variables_->size(); ++v) {
@@ -112,7 +124,9 @@ Decision Search::decide(const Claim& claim, const Variables& variables) {
     try_corners(claim, worlds);
   }
   if (decision.verdict == Verdict::unknown && !worlds.mixed() && !fast) {
+    bench_->sharp.limits.range_pieces = coarse_pieces;
     const Judged plain = judge(bench_->sharp, *bench_, claim);
+    bench_->sharp.limits.range_pieces = MachineLimits{}.range_pieces;
     decision.verdict = verdict_of(plain);
     if (decision.verdict != Verdict::unknown || variables.size() == 0 || plain.holds == may_undef) {
       decision.undefined = (plain.holds & may_undef) != 0;

@@ -65,7 +65,7 @@ void Slacks::find_slopes(Bench& bench) {
   for (std::size_t v = 0; v < variables_->size(); ++v) {
     const Variable& variable = (*variables_)[v];
     if (!variable.number) continue;
-    bench.slopes.set_active(variable.cell);
+    bench.slopes.set_active(variable.cell, bench.box.number(variable.cell));
     bench.slopes.start(claim_->requirement->program, *claim_->binding, bench.world, bench.box);
     bench.slopes.run(claim_->requirement->test);
     for (Slack& slack : list_) {
@@ -85,7 +85,7 @@ void Slacks::find_slopes(Bench& bench) {
       slack.influence[v] = moves == still ? 0 : std::isnan(size) ? HUGE_VAL : size;
     }
   }
-  bench.slopes.set_active(CellId{});
+  bench.slopes.set_active(CellId{}, Interval::point(0));
 }
 
 Interval Slacks::range(Bench& bench, const Slack& slack) const {

@@ -77,7 +77,7 @@ void Tightener::find_slopes() {
       for (Leaf& leaf : leaves_) leaf.moves[v] = still, leaf.influence[v] = 0;
       continue;
     }
-    bench_->slopes.set_active(variable.cell);
+    bench_->slopes.set_active(variable.cell, bench_->box.number(variable.cell));
     for (std::size_t p = 0; p < part_count_; ++p) {
       const bool open = std::any_of(leaves_.begin(), leaves_.end(), [&](const Leaf& leaf) {
         return leaf.part == p && !is_single(leaf.bits);
@@ -86,10 +86,12 @@ void Tightener::find_slopes() {
       bench_->slopes.start(*parts_[p].program, *claim_->binding, bench_->world, bench_->box);
       bench_->slopes.run(parts_[p].block);
       for (Leaf& leaf : leaves_) {
-        if (leaf.part != p) continue;
-        leaf.moves[v] =
-            bench_->slopes.spent() ? may_move : bench_->slopes.direction_of(bench_->slopes.at(leaf.reg));
+        if (leaf.part != p || is_single(leaf.bits)) continue;
+        const auto& truth = bench_->slopes.at(leaf.reg);
+        leaf.moves[v] = bench_->slopes.spent() ? may_move : bench_->slopes.direction_of(truth);
         leaf.influence[v] = 0;
+        const Bits bits = bench_->slopes.spent() ? anything : bench_->slopes.truth_of(truth);
+        if (is_single(bits)) leaf.bits = bits;  // the form about the middle was sharp enough
         if (leaf.moves[v] == still) continue;
         double steepness = 1;
         if (leaf.op->code == OpCode::le || leaf.op->code == OpCode::lt || leaf.op->code == OpCode::eq) {
@@ -103,18 +105,27 @@ void Tightener::find_slopes() {
       }
     }
   }
-  bench_->slopes.set_active(CellId{});
+  bench_->slopes.set_active(CellId{}, Interval::point(0));
 }
 
 Bits Tightener::at_corner(const Leaf& leaf, bool least, bool exactly) {
   // ranges as they stand, to be put back
   std::vector<std::pair<CellId, ExactInterval>> former;
+  bool to_a_point = true;  // else the ranges left open are what keeps the leaf open, not rounding
   for (std::size_t v = 0; v < variables_->size(); ++v) {
     const Variable& variable = (*variables_)[v];
-    if (!variable.number || (leaf.moves[v] != may_rise && leaf.moves[v] != may_fall)) continue;
+    if (leaf.moves[v] == still) continue;
+    if (!variable.number || leaf.moves[v] == may_move) {
+      to_a_point = to_a_point && variable.number && bench_->box.number(variable.cell).is_point();
+      continue;
+    }
     const ExactInterval range = bench_->box.exact(variable.cell);
     const bool low = (leaf.moves[v] == may_rise) == least;
-    if (range.is_point() || (low ? range.lo_infinite : range.hi_infinite)) continue;
+    if (range.is_point()) continue;
+    if (low ? range.lo_infinite : range.hi_infinite) {
+      to_a_point = false;
+      continue;
+    }
     former.emplace_back(variable.cell, range);
     bench_->box.narrow_exact(variable.cell, ExactInterval::point(low ? range.lo_value : range.hi_value));
   }
@@ -122,7 +133,7 @@ Bits Tightener::at_corner(const Leaf& leaf, bool least, bool exactly) {
   bench_->fast.start(*part.program, *claim_->binding, bench_->world, bench_->box);
   bench_->fast.run(part.block);
   Bits bits = bench_->fast.spent() ? anything : bench_->fast.truth_of(bench_->fast.at(leaf.reg));
-  if (exactly && !is_single(bits)) {
+  if (exactly && to_a_point && !is_single(bits)) {
     bench_->sharp.start(*part.program, *claim_->binding, bench_->world, bench_->box);
     bench_->sharp.run(part.block);
     if (!bench_->sharp.spent()) bits = bench_->sharp.truth_of(bench_->sharp.at(leaf.reg));

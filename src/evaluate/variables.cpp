@@ -113,6 +113,12 @@ void Variables::collect_members(const Bench& bench, const Claim& claim) {
       add_members(variable.members, model.sets[set]);
     }
     if (designation) {
+      // any designation that is written somewhere is a possible value
+      for (std::size_t i = 0; i < model.designation_consts.size() && variable.members.size() < most_members;
+           ++i) {
+        if (model.designation_consts[DesignationConstId{i}].designation != designation) continue;
+        variable.members.push_back(static_cast<std::uint32_t>(i));
+      }
       variable.complete = false;
     } else {
       variable.members.push_back(fresh++);
