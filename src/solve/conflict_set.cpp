@@ -78,8 +78,9 @@ class Solver {
     for (std::vector<std::size_t>& group : groups()) {
       if (group.size() < 2 || group.size() > max_members) continue;
       for (const std::size_t m : group) {
-        ReadLog reads;
-        members_[m].variables.collect(bench_, members_[m].claim, reads);
+        bench_.set_steps(group_steps);
+        bench_.reads.start(bench_.index.build.cells.size());
+        members_[m].variables.collect(bench_, members_[m].claim, bench_.reads);
       }
       // One group may hold several sets: take a set's first member away and look again.
       while (group.size() >= 2 && feasible(group) == Answer::impossible) {
