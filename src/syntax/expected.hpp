@@ -231,12 +231,10 @@ inline Failure failure_of<grammar::text_end>(Builder& builder, std::uint32_t at)
 }
 template <>
 inline Failure failure_of<grammar::escape_char>(Builder& builder, std::uint32_t at) {
-  return {Code::unknown_escape,
-          at - 1,
-          at + 1,
-          {builder.character(at)},
-          "escapes are \\\" \\\\ \\n \\{ \\} \\[ \\]",
-          {}};
+  const std::string found = builder.character(at);
+  if (found.empty() || found == "\n" || found == "\r") return failure_of<grammar::text_end>(builder, at);
+  const auto end = at + static_cast<std::uint32_t>(found.size());
+  return {Code::unknown_escape, at - 1, end, {found}, "escapes are \\\" \\\\ \\n \\{ \\} \\[ \\]", {}};
 }
 template <>
 inline Failure failure_of<grammar::block_close>(Builder& builder, std::uint32_t at) {

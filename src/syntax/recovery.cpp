@@ -42,7 +42,9 @@ bool goes_on(std::string_view bytes, const Line& next, const Line& statement, bo
 
 void report(Builder& builder, Failure failure) {
   if (failure.at_end && std::exchange(builder.end_reported, true)) return;
-  const Span at{builder.file, failure.begin, std::max(failure.begin, failure.end)};
+  const auto size = static_cast<std::uint32_t>(builder.bytes.size());
+  const std::uint32_t begin = std::min(failure.begin, size);
+  const Span at{builder.file, begin, std::clamp(failure.end, begin, size)};
   builder.messages.add(failure.code, at, std::move(failure.arguments), std::move(failure.hint)).labels =
       std::move(failure.labels);
   if (++builder.errors < max_errors_in_file) return;

@@ -73,6 +73,7 @@ TEST_CASE("messages of single forms") {
   CHECK(said("part a is b { d 2026-02-30 }") == "1:17 there is no day 2026-02-30\n");
   CHECK(said("part a is b {\n  n \"abc\n}") == "2:5 this text has no closing quote on its line\n");
   CHECK(said("part a is b { n \"a\\x\" }") == "1:19 '\\x' is not an escape\n");
+  CHECK(said("use \"a\\") == "1:5 this text has no closing quote on its line\n");
   CHECK(said("}") == "1:1 this '}' closes nothing\n");
   CHECK(said("table t { a: mm  b: mm\n 1 2\n 3\n 4 5 }") ==
         "3:2 this row has 1 cells, but the table has 2 columns\n");
