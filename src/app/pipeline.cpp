@@ -34,8 +34,10 @@ bool load_project(const std::string& file, const Options& options, Loaded& loade
   limits.rule_folders = options.rule_folders;
   const auto first = load(file, limits, loaded.sources, loaded.names, loaded.tree, loaded.messages);
   if (first) loaded.asked = *first;
-  if (!loaded.messages.has_errors())
-    loaded.project = resolve(loaded.tree, loaded.sources, loaded.names, loaded.messages);
+  // What could be read is checked all the same, so that one slip does not hide the next.
+  Messages meaning;
+  if (first) loaded.project = resolve(loaded.tree, loaded.sources, loaded.names, meaning);
+  loaded.messages.take(meaning, loaded.messages.has_errors());
   write_messages(loaded, options.max_errors);
   return !loaded.messages.has_errors();
 }

@@ -19,6 +19,8 @@ enum class Code : std::uint16_t {
 
 std::string_view code_name(Code code);
 MessageWeight weight_of(Code code);
+/// The message says that something is not there; a statement that could not be read may be all that is wrong.
+bool may_follow_from_unread_text(Code code);
 
 /// A further place that explains a message ("first declared here").
 struct Label {
@@ -37,6 +39,9 @@ struct Message {
 class Messages {
  public:
   Message& add(Code code, Span span, std::vector<std::string> arguments = {}, std::string hint = {});
+  /// Takes over messages of `other`; without those that may only follow from text that could not be read when
+  /// `text_is_missing`.
+  void take(const Messages& other, bool text_is_missing);
   bool has_errors() const;
   const std::vector<Message>& all() const { return list_; }
   /// By file, place and code, exact repeats dropped; at most `limit` are kept and `*dropped` says how many
