@@ -48,13 +48,16 @@ void Search::try_world(const Claim& claim, Worlds& worlds) {
   worlds.add(judged);
 }
 
-/// Each open comparison at its worst and its best corner, other variables in their middle.
-void Search::try_corners(const Claim& claim, Worlds& worlds) {
-  for (const Leaf& leaf : tightener_.leaves()) {
-    if (is_single(leaf.bits)) continue;
+/// Each open comparison at its worst and its best corner, other variables in their middle. `by_middle`: where a
+/// direction is not certain over the box, the one that the axis through its middle shows.
+void Search::try_corners(const Claim& claim, Worlds& worlds, bool by_middle) {
+  const auto& leaves = tightener_.leaves();
+  const auto middles = by_middle ? tightener_.middle_moves() : std::vector<std::vector<Direction>>{};
+  for (std::size_t i = 0; i < leaves.size(); ++i) {
+    if (is_single(leaves[i].bits)) continue;
     for (const bool least : {true, false}) {
       for (std::size_t v = 0; v < variables_->size(); ++v) {
-        const Direction move = leaf.moves[v];
+        const Direction move = by_middle && leaves[i].moves[v] == may_move ? middles[i][v] : leaves[i].moves[v];
         const Spot spot = move != may_rise && move != may_fall ? Spot::middle
                           : (move == may_rise) == least        ? Spot::low
                                                                : Spot::high;
@@ -121,7 +124,7 @@ Decision Search::decide(const Claim& claim, const Variables& variables) {
   keep_ranges();
   Worlds worlds;
   if (decision.verdict == Verdict::unknown && !fast && variables.size() > 0) {
-    try_corners(claim, worlds);
+    try_corners(claim, worlds, false);
   }
   if (decision.verdict == Verdict::unknown && !worlds.mixed() && !fast) {
     bench_->sharp.limits.range_pieces = coarse_pieces;
@@ -140,6 +143,7 @@ Decision Search::decide(const Claim& claim, const Variables& variables) {
   }
   decision.undefined = (judged.holds & may_undef) != 0;
   if (decision.verdict == Verdict::unknown && judged.holds != may_undef) {
+    if (!worlds.mixed()) try_corners(claim, worlds, true);
     if (!worlds.mixed()) try_samples(claim, worlds, true);
     if (!worlds.mixed() && !worlds.undefined) cut(claim, worlds, decision);
     decision.certified = worlds.mixed();

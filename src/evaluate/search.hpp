@@ -30,7 +30,7 @@ class Search {
   const Tightener& tightener() const { return tightener_; }
 
  private:
-  void try_corners(const Claim& claim, Worlds& worlds);
+  void try_corners(const Claim& claim, Worlds& worlds, bool by_middle);
   void try_samples(const Claim& claim, Worlds& worlds, bool random);
   void try_world(const Claim& claim, Worlds& worlds);
   void keep_ranges();

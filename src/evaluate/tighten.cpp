@@ -77,14 +77,12 @@ void Tightener::find_slopes() {
       for (Leaf& leaf : leaves_) leaf.moves[v] = still, leaf.influence[v] = 0;
       continue;
     }
-    bench_->slopes.set_active(variable.cell, bench_->box.number(variable.cell));
     for (std::size_t p = 0; p < part_count_; ++p) {
       const bool open = std::any_of(leaves_.begin(), leaves_.end(), [&](const Leaf& leaf) {
         return leaf.part == p && !is_single(leaf.bits);
       });
       if (!open) continue;
-      bench_->slopes.start(*parts_[p].program, *claim_->binding, bench_->world, bench_->box);
-      bench_->slopes.run(parts_[p].block);
+      run_slopes(p, v);
       for (Leaf& leaf : leaves_) {
         if (leaf.part != p || is_single(leaf.bits)) continue;
         const auto& truth = bench_->slopes.at(leaf.reg);
@@ -106,6 +104,39 @@ void Tightener::find_slopes() {
     }
   }
   bench_->slopes.set_active(CellId{}, Interval::point(0));
+}
+
+void Tightener::run_slopes(std::size_t part, std::size_t v) {
+  const CellId cell = (*variables_)[v].cell;
+  bench_->slopes.set_active(cell, bench_->box.number(cell));
+  bench_->slopes.start(*parts_[part].program, *claim_->binding, bench_->world, bench_->box);
+  bench_->slopes.run(parts_[part].block);
+}
+
+std::vector<std::vector<Direction>> Tightener::middle_moves() {
+  std::vector<std::vector<Direction>> out(leaves_.size(), std::vector<Direction>(variables_->size(), may_move));
+  std::vector<ExactInterval> former;
+  for (std::size_t v = 0; v < variables_->size(); ++v) {
+    former.push_back((*variables_)[v].number ? bench_->box.exact((*variables_)[v].cell) : ExactInterval::none());
+    if ((*variables_)[v].number) variables_->place(*bench_, v, Spot::middle);
+  }
+  for (std::size_t v = 0; v < variables_->size(); ++v) {
+    const Variable& variable = (*variables_)[v];
+    if (!variable.number) continue;
+    bench_->box.narrow_exact(variable.cell, former[v]);
+    for (std::size_t p = 0; p < part_count_; ++p) {
+      run_slopes(p, v);
+      for (std::size_t i = 0; i < leaves_.size(); ++i) {
+        if (leaves_[i].part == p) out[i][v] = bench_->slopes.direction_of(bench_->slopes.at(leaves_[i].reg));
+      }
+    }
+    variables_->place(*bench_, v, Spot::middle);
+  }
+  for (std::size_t v = 0; v < variables_->size(); ++v) {
+    if ((*variables_)[v].number) bench_->box.narrow_exact((*variables_)[v].cell, former[v]);
+  }
+  bench_->slopes.set_active(CellId{}, Interval::point(0));
+  return out;
 }
 
 Bits Tightener::at_corner(const Leaf& leaf, bool least, bool exactly) {

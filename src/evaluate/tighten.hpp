@@ -23,6 +23,9 @@ class Tightener {
   /// Judges the box as it stands. With `exactly`, corners that doubles leave open are tried in exact
   /// arithmetic. `decided_fast`: plain arithmetic sufficed.
   Judged tighten(bool exactly, bool& decided_fast);
+  /// Directions of open leaves along each axis through the box's middle, others held there: where to look for
+  /// failing and passing worlds, no proof of anything. By leaf, then variable.
+  std::vector<std::vector<Direction>> middle_moves();
   /// Leaves as the last `tighten` left them.
   const std::vector<Leaf>& leaves() const { return leaves_; }
   const Claim& claim() const { return *claim_; }
@@ -31,6 +34,7 @@ class Tightener {
   void find_leaves();
   void run_fast();
   void find_slopes();
+  void run_slopes(std::size_t part, std::size_t variable);
   /// The leaf with every monotone variable at the end where it holds least (or most).
   Bits at_corner(const Leaf& leaf, bool least, bool exactly);
   Judged combined() const;
