@@ -97,7 +97,7 @@ void Machine<Num>::count(const Quantifier& q, Value& out) {
   Direction moved = still;
   for (const EntityId entity : domain(q, scratch)) {
     locals_[q.slot] = entity;
-    Direction direction;
+    Direction direction = may_move;
     const Bits where = spent() ? anything : where_bits(q, direction);
     if (where == surely_yes) lo += 1;
     if ((where & may_yes) != 0) hi += 1;
