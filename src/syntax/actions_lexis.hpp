@@ -8,6 +8,7 @@ template <>
 struct action<g::ws> {
   template <typename Input>
   static void apply(const Input& in, Builder& b) {
+    if (in.size() == 0 && b.offset(in.begin()) == b.space_end) return;  // the space before it counts
     b.space_begin = b.offset(in.begin());
     b.space_end = b.offset(in.end());
   }

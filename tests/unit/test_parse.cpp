@@ -271,4 +271,6 @@ TEST_CASE("spans hold exactly what was written") {
   CHECK(p.text(value_of(p, 0).span) == "108 mm +- 0.1 mm per claimed");
   CHECK(p.text(p.only<PartDecl>().assignments.at(1).span) == "size \"M10\"");
   CHECK(p.text(p.file().comments.at(0)) == "# note");
+  const Parsed nested("rule r { need n: some a: k has a.b # note\n }");
+  CHECK(nested.text(nested.only<RuleDecl>().requirements.at(0).span) == "need n: some a: k has a.b");
 }
