@@ -7,6 +7,7 @@
 #include <deque>
 #include <memory>
 #include <span>
+#include <unordered_map>
 #include <vector>
 
 #include "evaluate/box.hpp"
@@ -56,6 +57,16 @@ struct UndefinedAt {
 struct MachineLimits {
   std::int64_t steps = 2'000'000;  // operations that may still run; below zero: answers are "anything"
   std::size_t range_pieces = 128;  // of one continuous quantifier
+};
+
+/// Which blocks of a quantifier have run once since its loop began; from then on only what varies with the
+/// item runs.
+struct ItemRuns {
+  bool where = false, body = false;
+};
+/// The same for a continuous quantifier, whose pieces run on helpers too.
+struct PieceRuns {
+  ItemRuns own, slopes, doubles;
 };
 
 /// An exact operation counts as so many of doubles.
@@ -137,16 +148,18 @@ class Machine {
   void all_or_some(const Op& op, const Quantifier& q, Value& out);
   void count(const Quantifier& q, Value& out);
   void aggregate(const Op& op, const Quantifier& q, Value& out);
-  Bits where_bits(const Quantifier& q, Direction& direction);
+  Bits where_bits(const Quantifier& q, Direction& direction, bool& ran);
+  const Value& run_item(BlockIndex block, std::uint32_t slot, bool& ran);
+  const std::vector<const Op*>& varying(BlockIndex block, std::uint32_t slot);
   void quantify_range(const Op& op, const Quantifier& q, Value& out);
   void set_offset(const Dual& variable) { offset_ = mm::sub(variable.value, variable.middle); }
   void prepare_pieces();
-  Bits sharp_item(const Quantifier& q, bool some, const Num& z);
-  Bits item(const Quantifier& q, bool some, const Num& z, Direction* direction);
+  Bits sharp_item(const Quantifier& q, bool some, const Num& z, PieceRuns& runs);
+  Bits item(const Quantifier& q, bool some, const Num& z, Direction* direction, ItemRuns& runs);
   Bits range_bits(const Quantifier& q, bool some, const Num& outer, const Num& inner,
                   bool inner_known) requires(!std::is_same_v<Num, Dual>);
-  Bits piece_by_slope(const Quantifier& q, bool some, const Num& piece,
-                      bool inside) requires(!std::is_same_v<Num, Dual>);
+  Bits piece_by_slope(const Quantifier& q, bool some, const Num& piece, bool inside,
+                      PieceRuns& runs) requires(!std::is_same_v<Num, Dual>);
   template <class Other>
   void adopt(const Machine<Other>& other);
 
@@ -171,6 +184,7 @@ class Machine {
   std::vector<Num> slot_numbers_;
   std::deque<SymbolicSet> pool_;  // unions made by this program
   std::size_t pool_used_ = 0;
+  std::unordered_map<const Block*, std::vector<const Op*>> varying_;
   std::unique_ptr<Machine<Dual>> slopes_;       // in a quantifier's variable
   std::unique_ptr<Machine<Interval>> doubles_;  // of an exact machine
 };
@@ -179,6 +193,9 @@ class Machine {
 /// own.
 void find_reachable(const BuildIndex& index, EntityId from, std::span<const InterfaceId> through, KindId kind,
                     std::vector<EntityId>& out);
+
+/// The operations of a quantifier's block whose result can differ from item to item.
+std::vector<const Op*> find_varying(const Program& program, const Block& block, std::uint32_t slot);
 
 extern template class Machine<Interval>;
 extern template class Machine<ExactInterval>;

@@ -76,6 +76,28 @@ const MachineValue<Num>& Machine<Num>::run(BlockIndex block) {
   return registers_[code.result];
 }
 
+/// A block of a quantifier for its next item: the whole block at first, then what varies with the item.
+template <class Num>
+const MachineValue<Num>& Machine<Num>::run_item(BlockIndex index, std::uint32_t slot, bool& ran) {
+  if (!ran) {
+    ran = true;
+    return run(index);
+  }
+  constexpr std::int64_t cost = std::is_same_v<Num, ExactInterval> ? exact_cost : 1;
+  const std::vector<const Op*>& ops = varying(index, slot);
+  limits.steps -= cost * (static_cast<std::int64_t>(ops.size()) + 1);
+  for (const Op* op : ops) step(*op);
+  return registers_[program_->blocks[index].result];
+}
+
+template <class Num>
+const std::vector<const Op*>& Machine<Num>::varying(BlockIndex index, std::uint32_t slot) {
+  const Block& block = program_->blocks[index];
+  const auto [at, fresh] = varying_.try_emplace(&block);
+  if (fresh) at->second = find_varying(*program_, block, slot);
+  return at->second;
+}
+
 template <class Num>
 void Machine<Num>::set_truth(Value& out, Bits bits, Direction direction) {
   out.kind = ValueKind::truth;

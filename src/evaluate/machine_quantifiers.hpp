@@ -20,10 +20,10 @@ std::span<const EntityId> Machine<Num>::domain(const Quantifier& q, std::vector<
 }
 
 template <class Num>
-Bits Machine<Num>::where_bits(const Quantifier& q, Direction& direction) {
+Bits Machine<Num>::where_bits(const Quantifier& q, Direction& direction, bool& ran) {
   direction = still;
   if (q.where == no_block) return surely_yes;
-  const Value& where = run(q.where);
+  const Value& where = run_item(q.where, q.slot, ran);
   direction = direction_of(where);
   return truth_of(where);
 }
@@ -57,16 +57,17 @@ template <class Num>
 void Machine<Num>::all_or_some(const Op& op, const Quantifier& q, Value& out) {
   const bool some = op.code == OpCode::some_entity;
   std::vector<EntityId> scratch;
+  ItemRuns runs;
   Bits total = some ? surely_no : surely_yes;
   Direction moved = still;
   for (const EntityId entity : domain(q, scratch)) {
     locals_[q.slot] = entity;
     Direction direction;
-    const Bits where = where_bits(q, direction);
+    const Bits where = where_bits(q, direction, runs.where);
     if (where == surely_no) continue;
     Bits item = surely_yes;
     if (q.body != no_block) {
-      const Value& body = run(q.body);
+      const Value& body = run_item(q.body, q.slot, runs.body);
       item = truth_of(body);
       moved |= direction_of(body);
     }
@@ -92,13 +93,14 @@ void Machine<Num>::all_or_some(const Op& op, const Quantifier& q, Value& out) {
 template <class Num>
 void Machine<Num>::count(const Quantifier& q, Value& out) {
   std::vector<EntityId> scratch;
+  ItemRuns runs;
   double lo = 0, hi = 0;
   Bits undefined = 0;
   Direction moved = still;
   for (const EntityId entity : domain(q, scratch)) {
     locals_[q.slot] = entity;
     Direction direction = may_move;
-    const Bits where = spent() ? anything : where_bits(q, direction);
+    const Bits where = spent() ? anything : where_bits(q, direction, runs.where);
     if (where == surely_yes) lo += 1;
     if ((where & may_yes) != 0) hi += 1;
     undefined |= where & may_undef;
@@ -120,6 +122,7 @@ void Machine<Num>::count(const Quantifier& q, Value& out) {
 template <class Num>
 void Machine<Num>::aggregate(const Op& op, const Quantifier& q, Value& out) {
   std::vector<EntityId> scratch;
+  ItemRuns runs;
   const Num* tag = nullptr;
   const Num zero = number_integer(tag, 0, 0);
   const bool is_sum = op.code == OpCode::sum_entities;
@@ -133,9 +136,9 @@ void Machine<Num>::aggregate(const Op& op, const Quantifier& q, Value& out) {
   for (const EntityId entity : domain(q, scratch)) {
     locals_[q.slot] = entity;
     Direction direction;
-    const Bits where = where_bits(q, direction);
+    const Bits where = where_bits(q, direction, runs.where);
     if (where == surely_no) continue;
-    const Value& body = run(q.body);
+    const Value& body = run_item(q.body, q.slot, runs.body);
     if (spent()) undefined |= may_undef;
     undefined |= (where | body.state) & may_undef;
     if ((body.state & undecided) == 0) {

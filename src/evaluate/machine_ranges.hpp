@@ -44,16 +44,16 @@ inline Dual range_piece(const Dual*, const Dual& a, const Dual& b) {
 
 /// Does the body hold at z, or everywhere in it (denied where `some`)?
 template <class Num>
-Bits Machine<Num>::item(const Quantifier& q, bool some, const Num& z, Direction* moved) {
+Bits Machine<Num>::item(const Quantifier& q, bool some, const Num& z, Direction* moved, ItemRuns& runs) {
   slot_numbers_[q.slot] = z;
   Direction direction;
-  const Bits where = where_bits(q, direction);
+  const Bits where = where_bits(q, direction, runs.where);
   Bits bits = not_bits(where);
   auto turned = static_cast<Direction>(((direction & may_rise) << 1) | ((direction & may_fall) >> 1));
   if (where != surely_no) {
     Bits body_bits = surely_yes;
     if (q.body != no_block) {
-      const Value& body = run(q.body);
+      const Value& body = run_item(q.body, q.slot, runs.body);
       body_bits = truth_of(body);
       direction = direction_of(body);
       if (some)
@@ -98,14 +98,14 @@ void Machine<Num>::adopt(const Machine<Other>& other) {
 
 /// Doubles first: exact arithmetic only where they leave the item open.
 template <class Num>
-Bits Machine<Num>::sharp_item(const Quantifier& q, bool some, const Num& z) {
+Bits Machine<Num>::sharp_item(const Quantifier& q, bool some, const Num& z, PieceRuns& runs) {
   if constexpr (std::is_same_v<Num, ExactInterval>) {
     doubles_->limits.steps = limits.steps;
-    const Bits bits = doubles_->item(q, some, to_interval(z), nullptr);
+    const Bits bits = doubles_->item(q, some, to_interval(z), nullptr, runs.doubles);
     limits.steps = doubles_->limits.steps;
     if (is_single(bits)) return bits;
   }
-  return item(q, some, z, nullptr);
+  return item(q, some, z, nullptr, runs.own);
 }
 
 template <class Num>
@@ -119,18 +119,19 @@ void Machine<Num>::prepare_pieces() {
 }
 
 template <class Num>
-Bits Machine<Num>::piece_by_slope(const Quantifier& q, bool some, const Num& piece,
-                                  bool inside) requires(!std::is_same_v<Num, Dual>) {
+Bits Machine<Num>::piece_by_slope(const Quantifier& q, bool some, const Num& piece, bool inside,
+                                  PieceRuns& runs) requires(!std::is_same_v<Num, Dual>) {
   if (!range_finite(piece)) return anything;
   Direction moved = still;
   slopes_->limits.steps = limits.steps;
   const Dual z = Dual::variable(bounds(piece));
   slopes_->set_offset(z);
-  const Bits whole = slopes_->item(q, some, z, &moved);
+  const Bits whole = slopes_->item(q, some, z, &moved, runs.slopes);
   limits.steps = slopes_->limits.steps;
   if (whole == surely_yes || (inside && whole == surely_no)) return whole;
   if (moved == may_move) return anything;
-  const Bits worst = sharp_item(q, some, (moved & may_rise) != 0 ? range_low(piece) : range_high(piece));
+  const Bits worst =
+      sharp_item(q, some, (moved & may_rise) != 0 ? range_low(piece) : range_high(piece), runs);
   if (worst == surely_yes || (inside && worst == surely_no)) return worst;
   return anything;
 }
@@ -144,10 +145,11 @@ Bits Machine<Num>::range_bits(const Quantifier& q, bool some, const Num& outer, 
            less_equal_bits(point, range_high(inner)) == surely_yes;
   };
   prepare_pieces();
+  PieceRuns runs;
   Bits result = may_yes;  // until a point that is surely in the range surely does not hold
   Bits found = 0;
   const auto try_point = [&](const Num& point) {
-    const Bits bits = sharp_item(q, some, point);
+    const Bits bits = sharp_item(q, some, point, runs);
     if (inside(point) && (bits & may_yes) == 0) result &= static_cast<Bits>(~may_yes);
     found |= inside(point) ? bits : Bits{0};
     return bits;
@@ -163,11 +165,11 @@ Bits Machine<Num>::range_bits(const Quantifier& q, bool some, const Num& outer, 
   std::size_t stuck = 0;
   for (std::size_t next = 0; next < pieces.size(); ++next) {
     const Num piece = pieces[next];
-    const Bits bits = sharp_item(q, some, piece);
+    const Bits bits = sharp_item(q, some, piece, runs);
     if (bits == surely_yes) continue;
     if (range_finite(piece)) {
       const bool in = inside(range_low(piece)) && inside(range_high(piece));
-      const Bits by_slope = piece_by_slope(q, some, piece, in);
+      const Bits by_slope = piece_by_slope(q, some, piece, in, runs);
       if (by_slope == surely_yes) continue;
       if (by_slope == surely_no) return surely_no;
     }
@@ -210,7 +212,8 @@ void Machine<Num>::quantify_range(const Op& op, const Quantifier& q, Value& out)
   } else if (less_bits(hi, lo) != surely_yes) {
     const Num outer = range_piece(tag, lo, hi);
     if constexpr (is_dual) {
-      bits = item(q, some, outer, &moved);
+      ItemRuns runs;
+      bits = item(q, some, outer, &moved, runs);
       if (lo.slope.hi > 0 || hi.slope.lo() < 0) moved |= may_rise;  // the range shrinks
       if (lo.slope.lo() < 0 || hi.slope.hi > 0) moved |= may_fall;
       if (less_equal_bits(lo, hi) != surely_yes) bits |= may_yes;

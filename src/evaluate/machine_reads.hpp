@@ -127,7 +127,8 @@ void Machine<Num>::trace_quantifier(const Op& op, ReadLog& reads, UndefinedAt* u
   if ((result.state & may_undef) == 0) undefined = nullptr;
   const auto one = [&](bool whole) {
     Direction direction;
-    const Bits where = where_bits(q, direction);
+    bool ran = false;
+    const Bits where = where_bits(q, direction, ran);
     if (q.where != no_block) trace_reads(q.where, reads, undefined);
     if (where == surely_no && !whole) return;
     if (q.body == no_block) return;
@@ -150,7 +151,8 @@ void Machine<Num>::trace_quantifier(const Op& op, ReadLog& reads, UndefinedAt* u
     for (const EntityId entity : entities) {
       locals_[q.slot] = entity;
       Direction direction;
-      const Bits where = where_bits(q, direction);
+      bool ran = false;
+      const Bits where = where_bits(q, direction, ran);
       const Bits body = where == surely_no || q.body == no_block ? surely_yes : truth(q.body);
       if (where == surely_yes && body == decided) {
         one(false);

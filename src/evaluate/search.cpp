@@ -48,8 +48,8 @@ void Search::try_world(const Claim& claim, Worlds& worlds) {
   worlds.add(judged);
 }
 
-/// Each open comparison at its worst and its best corner, other variables in their middle. `by_middle`: where a
-/// direction is not certain over the box, the one that the axis through its middle shows.
+/// Each open comparison at its worst and its best corner, other variables in their middle. `by_middle`: where
+/// a direction is not certain over the box, the one that the axis through its middle shows.
 void Search::try_corners(const Claim& claim, Worlds& worlds, bool by_middle) {
   const auto& leaves = tightener_.leaves();
   const auto middles = by_middle ? tightener_.middle_moves() : std::vector<std::vector<Direction>>{};
@@ -57,7 +57,8 @@ void Search::try_corners(const Claim& claim, Worlds& worlds, bool by_middle) {
     if (is_single(leaves[i].bits)) continue;
     for (const bool least : {true, false}) {
       for (std::size_t v = 0; v < variables_->size(); ++v) {
-        const Direction move = by_middle && leaves[i].moves[v] == may_move ? middles[i][v] : leaves[i].moves[v];
+        const Direction move =
+            by_middle && leaves[i].moves[v] == may_move ? middles[i][v] : leaves[i].moves[v];
         const Spot spot = move != may_rise && move != may_fall ? Spot::middle
                           : (move == may_rise) == least        ? Spot::low
                                                                : Spot::high;

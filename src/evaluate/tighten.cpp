@@ -114,10 +114,12 @@ void Tightener::run_slopes(std::size_t part, std::size_t v) {
 }
 
 std::vector<std::vector<Direction>> Tightener::middle_moves() {
-  std::vector<std::vector<Direction>> out(leaves_.size(), std::vector<Direction>(variables_->size(), may_move));
+  std::vector<std::vector<Direction>> out(leaves_.size(),
+                                          std::vector<Direction>(variables_->size(), may_move));
   std::vector<ExactInterval> former;
   for (std::size_t v = 0; v < variables_->size(); ++v) {
-    former.push_back((*variables_)[v].number ? bench_->box.exact((*variables_)[v].cell) : ExactInterval::none());
+    former.push_back((*variables_)[v].number ? bench_->box.exact((*variables_)[v].cell)
+                                             : ExactInterval::none());
     if ((*variables_)[v].number) variables_->place(*bench_, v, Spot::middle);
   }
   for (std::size_t v = 0; v < variables_->size(); ++v) {
@@ -145,7 +147,15 @@ Bits Tightener::at_corner(const Leaf& leaf, bool least, bool exactly) {
   bool to_a_point = true;  // else the ranges left open are what keeps the leaf open, not rounding
   for (std::size_t v = 0; v < variables_->size(); ++v) {
     const Variable& variable = (*variables_)[v];
-    if (leaf.moves[v] == still) continue;
+    if (leaf.moves[v] == still) {
+      // Where it stands makes no difference, so one point serves; unless it may leave something undefined.
+      const ExactInterval whole = variable.number ? bench_->box.exact(variable.cell) : ExactInterval::none();
+      if (!variable.number || (leaf.bits & may_undef) != 0 || whole.is_point()) continue;
+      former.emplace_back(variable.cell, whole);
+      bench_->box.narrow_exact(variable.cell,
+                               ExactInterval::point(value_at(whole, variable.integer, Spot::middle)));
+      continue;
+    }
     if (!variable.number || leaf.moves[v] == may_move) {
       to_a_point = to_a_point && variable.number && bench_->box.number(variable.cell).is_point();
       continue;
@@ -204,8 +214,8 @@ Judged Tightener::tighten(bool exactly, bool& decided_fast) {
   find_slopes();
   for (Leaf& leaf : leaves_) {
     if (is_single(leaf.bits)) continue;
-    const bool any = std::any_of(leaf.moves.begin(), leaf.moves.end(),
-                                 [](Direction move) { return move == may_rise || move == may_fall; });
+    const bool any =
+        std::any_of(leaf.moves.begin(), leaf.moves.end(), [](Direction move) { return move != may_move; });
     if (!any && !exactly) continue;
     const Bits least = at_corner(leaf, true, exactly);
     if (least == surely_yes) {
