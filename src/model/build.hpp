@@ -137,7 +137,7 @@ struct BuildPart {
   const PartDecl* decl = nullptr;
   bool quantity_stated = false;
   std::vector<Symbol> hands;  // of its pieces, as listed, repeats kept; empty: not stated
-  bool own_file = false;  // declared beside the build: "left over" when not fitted
+  bool own_file = false;      // declared beside the build: "left over" when not fitted
   Span span;
 };
 
