@@ -36,7 +36,9 @@ bool load_project(const std::string& file, const Options& options, Loaded& loade
   if (first) loaded.asked = *first;
   // What could be read is checked all the same, so that one slip does not hide the next.
   Messages meaning;
-  if (first) loaded.project = resolve(loaded.tree, loaded.sources, loaded.names, meaning);
+  const FileId trials_of =
+      options.used ? FileId{} : loaded.asked;  // those of shared rules are run by "trial"
+  if (first) loaded.project = resolve(loaded.tree, loaded.sources, loaded.names, meaning, trials_of);
   loaded.messages.take(meaning, loaded.messages.has_errors());
   write_messages(loaded, options.max_errors);
   return !loaded.messages.has_errors();

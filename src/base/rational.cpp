@@ -101,7 +101,25 @@ std::optional<Rational> read_number(std::string_view text) {
   return read_decimal(first, text);
 }
 
+namespace {
+
+/// Where both sides fit a double, one division and the sign of its exact remainder give the answer, in any
+/// rounding mode; most values that a person writes are such.
+bool quotient_down(const Rational& value, double& down) {
+  constexpr std::size_t digits = std::numeric_limits<double>::digits;
+  const mpz_srcptr top = value.get_num_mpz_t(), bottom = value.get_den_mpz_t();
+  if (mpz_sizeinbase(top, 2) > digits || mpz_sizeinbase(bottom, 2) > digits) return false;
+  const double n = mpz_get_d(top), d = mpz_get_d(bottom);
+  const double quotient = n / d;
+  const double remainder = std::fma(-quotient, d, n);
+  down = remainder < 0 ? std::nextafter(quotient, -std::numeric_limits<double>::infinity()) : quotient;
+  return true;
+}
+
+}  // namespace
+
 double round_down(const Rational& value) {
+  if (double down = 0; quotient_down(value, down)) return down;
   constexpr double infinity = std::numeric_limits<double>::infinity();
   double d = truncated(value);
   if (d == infinity) return std::numeric_limits<double>::max();

@@ -15,6 +15,8 @@ namespace mm {
 
 namespace {
 
+constexpr std::size_t most_thresholds = 8;  // the most influential values get theirs worked out
+
 /// The slack at one value of x, others as the box stands; worst: its lower bound.
 std::optional<Rational> slack_at(Bench& bench, const Slacks& slacks, const Slack& slack, CellId cell,
                                  const Rational& x, bool worst) {
@@ -30,6 +32,8 @@ struct Crossing {
   enum class Kind : std::uint8_t { none, always_positive, always_negative, found } kind = Kind::none;
   Rational at;
 };
+
+constexpr int max_halvings = 24;  // a limit is told to about a ten-millionth of the range
 
 Crossing crossing(Bench& bench, const Slacks& slacks, const Slack& slack, CellId cell,
                   const ExactInterval& range, bool worst) {
@@ -68,7 +72,7 @@ Crossing crossing(Bench& bench, const Slacks& slacks, const Slack& slack, CellId
   if ((*y0 < 0) == (*y1 < 0)) {
     return {*y0 < 0 ? Crossing::Kind::always_negative : Crossing::Kind::always_positive, {}};
   }
-  for (int step = 0; step < 48; ++step) {
+  for (int step = 0; step < max_halvings; ++step) {
     const Rational middle = exact(Rational((x0 + x1) / 2).get_d());
     if (middle <= std::min(x0, x1) || middle >= std::max(x0, x1)) break;
     const auto y = f(middle);
@@ -178,7 +182,12 @@ void find_blames(Bench& bench, const Claim& claim, const Variables& variables, S
     bench.fast.start(*parts[p].program, *claim.binding, bench.world, bench.box);
     test_alone = test_alone && bench.fast.truth(parts[p].block) == surely_yes;
   }
-  std::vector<std::pair<double, Blame>> found;
+  struct Found {
+    double influence;
+    std::size_t variable;
+    Blame blame;
+  };
+  std::vector<Found> found;
   for (std::size_t v = 0; v < variables.size(); ++v) {
     const Variable& variable = variables[v];
     if (variable.adjustable) continue;
@@ -197,17 +206,19 @@ void find_blames(Bench& bench, const Claim& claim, const Variables& variables, S
     blame.cell = variable.cell;
     const Cell& cell = bench.index.build.cells[variable.cell];
     blame.missing = (cell.flags & cell_missing) != 0;
-    if (variable.number && !slacks.list().empty()) {
-      find_thresholds(bench, variables, slacks, v, pure, test_alone, blame);
-      if (!blame.missing) find_half_width(bench.box.exact(variable.cell), blame);
-    }
-    found.emplace_back(blame.missing || !variable.number ? HUGE_VAL : influence, std::move(blame));
+    found.push_back({blame.missing || !variable.number ? HUGE_VAL : influence, v, std::move(blame)});
   }
-  std::stable_sort(found.begin(), found.end(), [](const auto& a, const auto& b) {
-    if (a.second.missing != b.second.missing) return a.second.missing;
-    return a.first > b.first;
+  std::stable_sort(found.begin(), found.end(), [](const Found& a, const Found& b) {
+    if (a.blame.missing != b.blame.missing) return a.blame.missing;
+    return a.influence > b.influence;
   });
-  for (auto& [influence, blame] : found) outcome.blames.push_back(std::move(blame));
+  for (Found& entry : found) {
+    if (outcome.blames.size() < most_thresholds && variables[entry.variable].number && !slacks.list().empty()) {
+      find_thresholds(bench, variables, slacks, entry.variable, pure, test_alone, entry.blame);
+      if (!entry.blame.missing) find_half_width(bench.box.exact(entry.blame.cell), entry.blame);
+    }
+    outcome.blames.push_back(std::move(entry.blame));
+  }
 }
 
 }  // namespace mm

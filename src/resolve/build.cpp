@@ -26,11 +26,14 @@ Build resolve_build(Context& context, const BuildDecl& decl) {
 
 }  // namespace
 
-void resolve_builds(Context& context) {
-  for (const auto& file : context.tree.files)
-    for (const auto& declaration : file.declarations)
-      if (const auto* decl = std::get_if<BuildDecl>(&declaration))
-        context.project.builds.push_back(resolve_build(context, *decl));
+void resolve_builds(Context& context, FileId trials_of) {
+  for (const auto& file : context.tree.files) {
+    for (const auto& declaration : file.declarations) {
+      const auto* decl = std::get_if<BuildDecl>(&declaration);
+      if (decl == nullptr || (decl->is_trial && trials_of && trials_of != file.file)) continue;
+      context.project.builds.push_back(resolve_build(context, *decl));
+    }
+  }
 }
 
 std::vector<std::uint32_t> find_instances(BuildContext& b, const Path& path, std::vector<Name>* rest) {

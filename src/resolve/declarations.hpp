@@ -24,6 +24,6 @@ RequirementId compile_expectation(Context& context, ExprId expr);
 // sheets.cpp
 void check_parts(Context& context);
 // build.cpp
-void resolve_builds(Context& context);
+void resolve_builds(Context& context, FileId trials_of);
 
 }  // namespace mm

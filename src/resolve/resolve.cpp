@@ -4,7 +4,8 @@
 
 namespace mm {
 
-Project resolve(const Tree& tree, const Sources& sources, Names& names, Messages& messages) {
+Project resolve(const Tree& tree, const Sources& sources, Names& names, Messages& messages,
+                FileId trials_of) {
   Project project;
   Context context(tree, sources, names, messages, project);
   declare_all(context);
@@ -19,7 +20,7 @@ Project resolve(const Tree& tree, const Sources& sources, Names& names, Messages
   compile_interfaces(context);
   compile_rules(context);
   check_parts(context);
-  resolve_builds(context);
+  resolve_builds(context, trials_of);
   return project;
 }
 

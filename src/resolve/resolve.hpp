@@ -6,6 +6,8 @@
 namespace mm {
 
 /// The project is meaningful only when no error was added. The tree must outlive it.
-Project resolve(const Tree& tree, const Sources& sources, Names& names, Messages& messages);
+/// `trials_of`: trials of this file only are made; none: those of every file.
+Project resolve(const Tree& tree, const Sources& sources, Names& names, Messages& messages,
+                FileId trials_of = {});
 
 }  // namespace mm
