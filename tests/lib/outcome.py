@@ -44,6 +44,15 @@ def run_group(command, timeout, **options):
     return (128 - status if status < 0 else status), output
 
 
+def git(*words):
+    """The lines that git says; None where there is no git or no repository."""
+    try:
+        done = subprocess.run(["git", *words], cwd=ROOT, capture_output=True, text=True, check=False)
+    except FileNotFoundError:
+        return None
+    return done.stdout.split("\n") if done.returncode == 0 else None
+
+
 def environment(program):
     """What a tested program sees: no colour from outside, 80 columns, sanitizers that stop at the first find."""
     kept = {name: value for name, value in os.environ.items()

@@ -1,8 +1,7 @@
 """What holds of the source as a whole: who includes whom, how long files are, what stands at the top."""
 import re
-import subprocess
 
-from outcome import Outcome, ROOT
+from outcome import Outcome, ROOT, git
 
 STEPS = ("base", "text", "messages", "syntax", "units", "interval", "model", "resolve", "evaluate", "solve", "report",
          "app")
@@ -71,8 +70,8 @@ def stage():
                if path.suffix == ".hpp" and "#pragma once" not in text]
     outcome.check(not headers, f"headers without #pragma once: {headers}")
 
-    tracked = subprocess.run(["git", "ls-files"], cwd=ROOT, capture_output=True, text=True, check=False).stdout.split("\n")
-    names = {name.split("/")[0] for name in tracked if name} or {path.name for path in ROOT.iterdir()} - {"build"}
+    tracked = git("ls-files")
+    names = {name.split("/")[0] for name in tracked if name} if tracked else {path.name for path in ROOT.iterdir()} - {"build"}
     strangers = sorted(name for name in names if name not in TOP and not name.startswith("."))
     outcome.check(not strangers, f"these do not belong at the top: {strangers}")
 

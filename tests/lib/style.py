@@ -3,7 +3,7 @@ import json
 import shutil
 import subprocess
 
-from outcome import Outcome, ROOT, each
+from outcome import Outcome, ROOT, each, git
 
 
 def cpp_files():
@@ -29,10 +29,6 @@ def format_stage(update=False):
 
 def changed(paths):
     """The files that differ from the main branch or, on it, from the commit before; all when nobody can say."""
-    def git(*words):
-        done = subprocess.run(["git", *words], cwd=ROOT, capture_output=True, text=True, check=False)
-        return done.stdout.split("\n") if done.returncode == 0 else None
-
     base = git("merge-base", "HEAD", "origin/main") or git("merge-base", "HEAD", "main")
     head = git("rev-parse", "HEAD")
     start = base[0] if base and head and base[0] != head[0] else "HEAD~1"
