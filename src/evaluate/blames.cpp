@@ -213,7 +213,8 @@ void find_blames(Bench& bench, const Claim& claim, const Variables& variables, S
     return a.influence > b.influence;
   });
   for (Found& entry : found) {
-    if (outcome.blames.size() < most_thresholds && variables[entry.variable].number && !slacks.list().empty()) {
+    if (outcome.blames.size() < most_thresholds && variables[entry.variable].number &&
+        !slacks.list().empty()) {
       find_thresholds(bench, variables, slacks, entry.variable, pure, test_alone, entry.blame);
       if (!entry.blame.missing) find_half_width(bench.box.exact(entry.blame.cell), entry.blame);
     }

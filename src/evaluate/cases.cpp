@@ -173,8 +173,8 @@ void CaseJudge::grant_steps() {
 
 void CaseJudge::take_steps() {
   const auto used = [&](std::int64_t left) { return granted_ - left; };
-  steps_left_ -=
-      used(bench_->fast.limits.steps) + used(bench_->sharp.limits.steps) + used(bench_->slopes.limits.steps);
+  steps_left_ -= used(bench_->fast.limits.steps) + used(bench_->sharp.limits.steps) +
+                 used(bench_->slopes.limits.steps) + used(bench_->sharp_slopes.limits.steps);
 }
 
 Outcome CaseJudge::judge_state(const Claim& claim) {

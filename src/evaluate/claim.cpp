@@ -25,12 +25,14 @@ Bench::Bench(const Model& model, const Build& build, Designations& designations)
       box(index),
       fast(model, designations),
       sharp(model, designations),
-      slopes(model, designations) {}
+      slopes(model, designations),
+      sharp_slopes(model, designations) {}
 
 void Bench::set_steps(std::int64_t steps) {
   fast.limits.steps = steps;
   sharp.limits.steps = steps;
   slopes.limits.steps = steps;
+  sharp_slopes.limits.steps = steps;
 }
 
 }  // namespace mm

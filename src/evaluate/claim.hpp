@@ -38,11 +38,12 @@ struct Bench {
   Machine<Interval> fast;
   Machine<ExactInterval> sharp;
   Machine<Dual> slopes;
+  Machine<ExactDual> sharp_slopes;
   ReadLog reads;
 
   /// Steps that all machines together may still run for the present claim.
   void set_steps(std::int64_t steps);
-  bool spent() const { return fast.spent() || sharp.spent() || slopes.spent(); }
+  bool spent() const { return fast.spent() || sharp.spent() || slopes.spent() || sharp_slopes.spent(); }
 };
 
 template <class Num>

@@ -121,7 +121,7 @@ void Search::cut(const Claim& claim, Worlds& worlds, Decision& decision) {
     enter(piece);
     bool fast = false;
     bench_->fast.limits.range_pieces = looked_at == 1 ? MachineLimits{}.range_pieces : pieces_of_ranges;
-    const Judged judged = tightener_.tighten(looked_at <= exact_pieces, fast);
+    const Judged judged = tightener_.tighten(looked_at <= exact_pieces ? Care::corners : Care::doubles, fast);
     if (judged.holds == surely_no) {
       any_conflict = worlds.fails = true;
     } else if (judged.holds == surely_yes) {

@@ -3,61 +3,112 @@
 // corners and steps: a step up has the slope [0, inf]. A slope of one sign therefore proves that f is
 // monotone over the box.
 #pragma once
+#include <utility>
+
 #include "evaluate/numeric.hpp"
 
 namespace mm {
 
-struct Dual {
-  Interval value;
-  Interval slope;
-  Interval middle;  // value with the active variable at the middle of its range
+template <class Base>
+struct DualOf {
+  Base value;
+  Base slope;
+  Base middle;  // value with the active variable at the middle of its range
 
-  Dual() : slope(Interval::point(0)) {}
+  static Base constant(double x) { return number_between(static_cast<const Base*>(nullptr), x, x); }
+  static Base entire() { return number_entire(static_cast<const Base*>(nullptr)); }
+
+  DualOf() : slope(constant(0)) {}
   /// A number that does not depend on the active variable.
-  explicit Dual(Interval constant) : value(constant), slope(Interval::point(0)), middle(constant) {}
-  Dual(Interval all, Interval steepness, Interval at_middle)
-      : value(all), slope(steepness), middle(at_middle) {}
+  explicit DualOf(Base same) : value(same), slope(constant(0)), middle(same) {}
+  DualOf(Base all, Base steepness, Base at_middle)
+      : value(std::move(all)), slope(std::move(steepness)), middle(std::move(at_middle)) {}
   /// The active variable itself.
-  static Dual variable(Interval range) {
-    return {range, Interval::point(1), Interval::point(midpoint(range))};
-  }
+  static DualOf variable(const Base& range) { return {range, constant(1), middle_of(range)}; }
 
-  bool is_still() const { return slope.lo() == 0 && slope.hi == 0; }
+  bool is_still() const { return !may_be_positive(slope) && !may_be_negative(slope); }
 };
 
-inline Dual number_entire(const Dual*) {
-  return {Interval::entire(), Interval::entire(), Interval::entire()};
+using Dual = DualOf<Interval>;
+using ExactDual = DualOf<ExactInterval>;
+
+template <class Base>
+DualOf<Base> number_entire(const DualOf<Base>*) {
+  return {DualOf<Base>::entire(), DualOf<Base>::entire(), DualOf<Base>::entire()};
 }
-inline Dual number_integer(const Dual*, double lo, double hi) { return Dual{Interval::of(lo, hi)}; }
-inline bool number_empty(const Dual& a) { return a.value.is_empty(); }
-inline Interval bounds(const Dual& a) { return a.value; }
+template <class Base>
+DualOf<Base> number_integer(const DualOf<Base>*, double lo, double hi) {
+  return DualOf<Base>{number_between(static_cast<const Base*>(nullptr), lo, hi)};
+}
+template <class Base>
+bool number_empty(const DualOf<Base>& a) {
+  return number_empty(a.value);
+}
+template <class Base>
+Interval bounds(const DualOf<Base>& a) {
+  return bounds(a.value);
+}
 
-Dual add(const Dual& a, const Dual& b);
-Dual sub(const Dual& a, const Dual& b);
-Dual mul(const Dual& a, const Dual& b);
-Dual div(const Dual& a, const Dual& b, Domain* domain);
-Dual neg(const Dual& a);
-Dual abs(const Dual& a);
-Dual min(const Dual& a, const Dual& b);
-Dual max(const Dual& a, const Dual& b);
-Dual sqrt(const Dual& a, Domain* domain);
-Dual pown(const Dual& a, int n, Domain* domain);
-Dual pow(const Dual& a, const Dual& b, Domain* domain);
-Dual exp(const Dual& a);
-Dual log(const Dual& a, Domain* domain);
-Dual floor(const Dual& a);
-Dual ceil(const Dual& a);
-Dual round_half_away(const Dual& a);
-Dual hull(const Dual& a, const Dual& b);
-Dual sin_turns(const Dual& a);
-Dual cos_turns(const Dual& a);
-Dual tan_turns(const Dual& a, Domain* domain);
-Dual asin_turns(const Dual& a, Domain* domain);
-Dual acos_turns(const Dual& a, Domain* domain);
-Dual atan_turns(const Dual& a);
+template <class Base>
+DualOf<Base> add(const DualOf<Base>& a, const DualOf<Base>& b);
+template <class Base>
+DualOf<Base> sub(const DualOf<Base>& a, const DualOf<Base>& b);
+template <class Base>
+DualOf<Base> mul(const DualOf<Base>& a, const DualOf<Base>& b);
+template <class Base>
+DualOf<Base> min(const DualOf<Base>& a, const DualOf<Base>& b);
+template <class Base>
+DualOf<Base> max(const DualOf<Base>& a, const DualOf<Base>& b);
+template <class Base>
+DualOf<Base> hull(const DualOf<Base>& a, const DualOf<Base>& b);
+template <class Base>
+DualOf<Base> div(const DualOf<Base>& a, const DualOf<Base>& b, Domain* domain);
+template <class Base>
+DualOf<Base> pow(const DualOf<Base>& a, const DualOf<Base>& b, Domain* domain);
+template <class Base>
+DualOf<Base> neg(const DualOf<Base>& a);
+template <class Base>
+DualOf<Base> abs(const DualOf<Base>& a);
+template <class Base>
+DualOf<Base> exp(const DualOf<Base>& a);
+template <class Base>
+DualOf<Base> floor(const DualOf<Base>& a);
+template <class Base>
+DualOf<Base> ceil(const DualOf<Base>& a);
+template <class Base>
+DualOf<Base> round_half_away(const DualOf<Base>& a);
+template <class Base>
+DualOf<Base> sin_turns(const DualOf<Base>& a);
+template <class Base>
+DualOf<Base> cos_turns(const DualOf<Base>& a);
+template <class Base>
+DualOf<Base> atan_turns(const DualOf<Base>& a);
+template <class Base>
+DualOf<Base> sqrt(const DualOf<Base>& a, Domain* domain);
+template <class Base>
+DualOf<Base> log(const DualOf<Base>& a, Domain* domain);
+template <class Base>
+DualOf<Base> tan_turns(const DualOf<Base>& a, Domain* domain);
+template <class Base>
+DualOf<Base> asin_turns(const DualOf<Base>& a, Domain* domain);
+template <class Base>
+DualOf<Base> acos_turns(const DualOf<Base>& a, Domain* domain);
+template <class Base>
+DualOf<Base> pown(const DualOf<Base>& a, int n, Domain* domain);
 
-inline Bits less_bits(const Dual& a, const Dual& b) { return less_bits(a.value, b.value); }
-inline Bits less_equal_bits(const Dual& a, const Dual& b) { return less_equal_bits(a.value, b.value); }
-inline Bits equal_bits(const Dual& a, const Dual& b) { return equal_bits(a.value, b.value); }
+template <class Base>
+Bits less_bits(const DualOf<Base>& a, const DualOf<Base>& b) {
+  return less_bits(a.value, b.value);
+}
+
+template <class Base>
+Bits less_equal_bits(const DualOf<Base>& a, const DualOf<Base>& b) {
+  return less_equal_bits(a.value, b.value);
+}
+
+template <class Base>
+Bits equal_bits(const DualOf<Base>& a, const DualOf<Base>& b) {
+  return equal_bits(a.value, b.value);
+}
 
 }  // namespace mm

@@ -1,8 +1,8 @@
 // Runs a requirement's program over a box of worlds. One machine serves every requirement, one after another;
 // its registers are kept, so that nothing is allocated while a program runs.
 //
-// Num is Interval (double), ExactInterval, or Dual (with the slope in one cell or in a quantifier's
-// variable).
+// Num is Interval (double), ExactInterval, or a dual of either (with the slope in one cell or in a
+// quantifier's variable).
 #pragma once
 #include <deque>
 #include <memory>
@@ -66,16 +66,29 @@ struct ItemRuns {
 };
 /// The same for a continuous quantifier, whose pieces run on helpers too.
 struct PieceRuns {
-  ItemRuns own, slopes, doubles;
+  ItemRuns own, slopes, doubles, exact_slopes;
 };
 
 /// An exact operation counts as so many of doubles.
 inline constexpr std::int64_t exact_cost = 16;
 
+/// The intervals that a number is made of.
+template <class Num>
+struct BaseOf {
+  using type = Num;
+  static constexpr bool dual = false;
+};
+template <class Base>
+struct BaseOf<DualOf<Base>> {
+  using type = Base;
+  static constexpr bool dual = true;
+};
+
 template <class Num>
 class Machine {
  public:
   using Value = MachineValue<Num>;
+  using Base = typename BaseOf<Num>::type;
 
   Machine(const Model& model, Designations& designations);
 
@@ -91,9 +104,9 @@ class Machine {
   Num number_of(const Value& value) const;
 
   /// Dual machines: the cell in which slopes are taken, and its range.
-  void set_active(CellId cell, const Interval& range) {
+  void set_active(CellId cell, const Base& range) {
     active_ = cell;
-    if constexpr (is_dual) set_offset(Dual::variable(range));
+    set_offset(DualOf<Base>::variable(range));
   }
   void set_log(ReadLog* log) { log_ = log; }
   MachineLimits limits;
@@ -114,7 +127,8 @@ class Machine {
   template <class Other>
   friend class Machine;
 
-  static constexpr bool is_dual = std::is_same_v<Num, Dual>;
+  static constexpr bool is_dual = BaseOf<Num>::dual;
+  static constexpr bool is_exact = std::is_same_v<Base, ExactInterval>;
 
   void step(const Op& op);
   void load_constant(Value& out, const ConstValue& value, ValueKind kind);
@@ -152,14 +166,14 @@ class Machine {
   const Value& run_item(BlockIndex block, std::uint32_t slot, bool& ran);
   const std::vector<const Op*>& varying(BlockIndex block, std::uint32_t slot);
   void quantify_range(const Op& op, const Quantifier& q, Value& out);
-  void set_offset(const Dual& variable) { offset_ = mm::sub(variable.value, variable.middle); }
-  void prepare_pieces();
-  Bits sharp_item(const Quantifier& q, bool some, const Num& z, PieceRuns& runs);
+  void set_offset(const DualOf<Base>& variable) { offset_ = mm::sub(variable.value, variable.middle); }
+  void prepare_pieces() requires(!BaseOf<Num>::dual);
+  Bits sharp_item(const Quantifier& q, bool some, const Num& z, PieceRuns& runs) requires(!BaseOf<Num>::dual);
   Bits item(const Quantifier& q, bool some, const Num& z, Direction* direction, ItemRuns& runs);
   Bits range_bits(const Quantifier& q, bool some, const Num& outer, const Num& inner,
-                  bool inner_known) requires(!std::is_same_v<Num, Dual>);
+                  bool inner_known) requires(!BaseOf<Num>::dual);
   Bits piece_by_slope(const Quantifier& q, bool some, const Num& piece, bool inside,
-                      PieceRuns& runs) requires(!std::is_same_v<Num, Dual>);
+                      PieceRuns& runs) requires(!BaseOf<Num>::dual);
   template <class Other>
   void adopt(const Machine<Other>& other);
 
@@ -178,15 +192,17 @@ class Machine {
   const SymbolicSet* self_ = nullptr;
   ReadLog* log_ = nullptr;
   CellId active_;
-  Interval offset_ = Interval::point(0);  // the active variable's range less its middle
+  Base offset_ = DualOf<Base>::constant(0);  // the active variable's range less its middle
   std::vector<Value> registers_;
   std::vector<EntityId> locals_;
   std::vector<Num> slot_numbers_;
   std::deque<SymbolicSet> pool_;  // unions made by this program
   std::size_t pool_used_ = 0;
   std::unordered_map<const Block*, std::vector<const Op*>> varying_;
-  std::unique_ptr<Machine<Dual>> slopes_;       // in a quantifier's variable
-  std::unique_ptr<Machine<Interval>> doubles_;  // of an exact machine
+  std::unique_ptr<Machine<Dual>> slopes_;  // in a quantifier's variable
+  // of an exact machine
+  std::unique_ptr<Machine<Interval>> doubles_;
+  std::unique_ptr<Machine<ExactDual>> exact_slopes_;
 };
 
 /// Parts reachable from a part or a face through joints of some interfaces, by breadth, without the start's
@@ -200,5 +216,6 @@ std::vector<const Op*> find_varying(const Program& program, const Block& block, 
 extern template class Machine<Interval>;
 extern template class Machine<ExactInterval>;
 extern template class Machine<Dual>;
+extern template class Machine<ExactDual>;
 
 }  // namespace mm

@@ -32,6 +32,9 @@ inline ValueKind value_kind(TypeKind kind) {
 inline void load_range(Interval& out, const ExactInterval&, const Interval& number) { out = number; }
 inline void load_range(ExactInterval& out, const ExactInterval& exact, const Interval&) { out = exact; }
 inline void load_range(Dual& out, const ExactInterval&, const Interval& number) { out = Dual{number}; }
+inline void load_range(ExactDual& out, const ExactInterval& exact, const Interval&) {
+  out = ExactDual{exact};
+}
 
 template <class Num>
 Machine<Num>::Machine(const Model& model, Designations& designations)
@@ -70,7 +73,7 @@ void Machine<Num>::start_field(const Program& program, const SymbolicSet* self) 
 template <class Num>
 const MachineValue<Num>& Machine<Num>::run(BlockIndex block) {
   const Block& code = program_->blocks[block];
-  constexpr std::int64_t cost = std::is_same_v<Num, ExactInterval> ? exact_cost : 1;
+  constexpr std::int64_t cost = is_exact ? exact_cost : 1;
   limits.steps -= cost * (static_cast<std::int64_t>(code.ops.size()) + 1);
   for (const Op& op : code.ops) step(op);
   return registers_[code.result];
@@ -83,7 +86,7 @@ const MachineValue<Num>& Machine<Num>::run_item(BlockIndex index, std::uint32_t 
     ran = true;
     return run(index);
   }
-  constexpr std::int64_t cost = std::is_same_v<Num, ExactInterval> ? exact_cost : 1;
+  constexpr std::int64_t cost = is_exact ? exact_cost : 1;
   const std::vector<const Op*>& ops = varying(index, slot);
   limits.steps -= cost * (static_cast<std::int64_t>(ops.size()) + 1);
   for (const Op* op : ops) step(*op);
@@ -122,8 +125,8 @@ Direction Machine<Num>::direction_of(const Value& value) const {
   if constexpr (is_dual) {
     if (value.kind != ValueKind::number) return value.direction;
     Direction direction = still;
-    if (value.number.slope.hi > 0) direction |= may_rise;
-    if (value.number.slope.lo() < 0) direction |= may_fall;
+    if (may_be_positive(value.number.slope)) direction |= may_rise;
+    if (may_be_negative(value.number.slope)) direction |= may_fall;
     return direction;
   } else {
     return still;
@@ -141,7 +144,7 @@ Num Machine<Num>::number_of(const Value& value) const {
   const Num* tag = nullptr;
   Num number = number_integer(tag, (value.state & may_no) != 0 ? 0 : 1, (value.state & may_yes) != 0 ? 1 : 0);
   if constexpr (is_dual) {
-    if (value.direction != still) number.slope = Interval::of(-HUGE_VAL, HUGE_VAL);
+    if (value.direction != still) number.slope = Num::entire();
   }
   return number;
 }

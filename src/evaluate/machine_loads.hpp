@@ -40,12 +40,17 @@ void Machine<Num>::load_cell(const Op& op, Value& out) {
   if (log_ != nullptr) log_->add(cell);
   out.state = owner.state;
   if (out.kind == ValueKind::number) {
-    if constexpr (std::is_same_v<Num, ExactInterval>) {
-      out.number = box_->exact(cell);
-    } else if constexpr (is_dual) {
-      out.number = cell == active_ ? Dual::variable(box_->number(cell)) : Dual{box_->number(cell)};
+    const auto range = [&]() -> decltype(auto) {
+      if constexpr (is_exact) {
+        return box_->exact(cell);
+      } else {
+        return box_->number(cell);
+      }
+    };
+    if constexpr (is_dual) {
+      out.number = cell == active_ ? Num::variable(range()) : Num{range()};
     } else {
-      out.number = box_->number(cell);
+      out.number = range();
     }
     out.exact = box_->point(cell);
     if (number_empty(out.number)) out.state = may_undef;
@@ -98,7 +103,7 @@ void Machine<Num>::load_field(const Op& op, Value& out) {
     first = false;
   }
   if constexpr (is_dual) {
-    if (out.direction != still) out.number.slope = Interval::entire();
+    if (out.direction != still) out.number.slope = Num::entire();
   }
   if (first) out.state = may_undef;
 }

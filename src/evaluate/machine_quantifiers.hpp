@@ -113,8 +113,9 @@ void Machine<Num>::count(const Quantifier& q, Value& out) {
   out.state = static_cast<Bits>(defined | undefined);
   if constexpr (is_dual) {
     out.number.slope =
-        Interval::of((moved & may_fall) != 0 ? -HUGE_VAL : 0, (moved & may_rise) != 0 ? HUGE_VAL : 0);
-    if (undefined != 0 && moved != still) out.number.slope = Interval::entire();
+        number_between(static_cast<const Base*>(nullptr), (moved & may_fall) != 0 ? -HUGE_VAL : 0,
+                       (moved & may_rise) != 0 ? HUGE_VAL : 0);
+    if (undefined != 0 && moved != still) out.number.slope = Num::entire();
   }
 }
 
@@ -179,7 +180,7 @@ void Machine<Num>::aggregate(const Op& op, const Quantifier& q, Value& out) {
     out.number = number_entire(tag);
   }
   if constexpr (is_dual) {
-    if (moved) out.number.slope = Interval::entire();
+    if (moved) out.number.slope = Num::entire();
   }
 }
 

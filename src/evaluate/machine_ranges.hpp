@@ -38,9 +38,16 @@ inline ExactInterval range_middle(const ExactInterval& a) {
 inline bool range_finite(const ExactInterval& a) { return !a.lo_infinite && !a.hi_infinite; }
 
 /// Everything from a's least to b's greatest; from the outer hull of the range's two ends.
-inline Dual range_piece(const Dual*, const Dual& a, const Dual& b) {
-  return Dual{Interval::of(a.value.lo(), b.value.hi)};
+template <class Base>
+DualOf<Base> range_piece(const DualOf<Base>*, const DualOf<Base>& a, const DualOf<Base>& b) {
+  return DualOf<Base>{range_piece(static_cast<const Base*>(nullptr), a.value, b.value)};
 }
+
+/// A number as another machine holds it.
+inline void convert(Interval& to, const ExactInterval& from) { to = to_interval(from); }
+inline void convert(Dual& to, const Interval& from) { to = Dual{from}; }
+inline void convert(Dual& to, const ExactInterval& from) { to = Dual{to_interval(from)}; }
+inline void convert(ExactDual& to, const ExactInterval& from) { to = ExactDual{from}; }
 
 /// Does the body hold at z, or everywhere in it (denied where `some`)?
 template <class Num>
@@ -81,12 +88,11 @@ void Machine<Num>::adopt(const Machine<Other>& other) {
   locals_ = other.locals_;
   registers_.resize(other.registers_.size());
   slot_numbers_.resize(other.slot_numbers_.size());
-  for (std::size_t i = 0; i < slot_numbers_.size(); ++i)
-    slot_numbers_[i] = Num{bounds(other.slot_numbers_[i])};
+  for (std::size_t i = 0; i < slot_numbers_.size(); ++i) convert(slot_numbers_[i], other.slot_numbers_[i]);
   for (std::size_t i = 0; i < program_->registers; ++i) {
     Value& mine = registers_[i];
     const auto& theirs = other.registers_[i];
-    mine.number = Num{bounds(theirs.number)};
+    convert(mine.number, theirs.number);
     mine.exact = theirs.exact;
     mine.symbols = theirs.symbols;
     mine.entity = theirs.entity;
@@ -98,7 +104,8 @@ void Machine<Num>::adopt(const Machine<Other>& other) {
 
 /// Doubles first: exact arithmetic only where they leave the item open.
 template <class Num>
-Bits Machine<Num>::sharp_item(const Quantifier& q, bool some, const Num& z, PieceRuns& runs) {
+Bits Machine<Num>::sharp_item(const Quantifier& q, bool some, const Num& z,
+                              PieceRuns& runs) requires(!BaseOf<Num>::dual) {
   if constexpr (std::is_same_v<Num, ExactInterval>) {
     doubles_->limits.steps = limits.steps;
     const Bits bits = doubles_->item(q, some, to_interval(z), nullptr, runs.doubles);
@@ -109,27 +116,40 @@ Bits Machine<Num>::sharp_item(const Quantifier& q, bool some, const Num& z, Piec
 }
 
 template <class Num>
-void Machine<Num>::prepare_pieces() {
+void Machine<Num>::prepare_pieces() requires(!BaseOf<Num>::dual) {
   if (!slopes_) slopes_ = std::make_unique<Machine<Dual>>(*model_, *designations_);
   slopes_->adopt(*this);
   if constexpr (std::is_same_v<Num, ExactInterval>) {
     if (!doubles_) doubles_ = std::make_unique<Machine<Interval>>(*model_, *designations_);
     doubles_->adopt(*this);
+    if (!exact_slopes_) exact_slopes_ = std::make_unique<Machine<ExactDual>>(*model_, *designations_);
+    exact_slopes_->adopt(*this);
   }
 }
 
 template <class Num>
 Bits Machine<Num>::piece_by_slope(const Quantifier& q, bool some, const Num& piece, bool inside,
-                                  PieceRuns& runs) requires(!std::is_same_v<Num, Dual>) {
+                                  PieceRuns& runs) requires(!BaseOf<Num>::dual) {
   if (!range_finite(piece)) return anything;
   Direction moved = still;
   slopes_->limits.steps = limits.steps;
   const Dual z = Dual::variable(bounds(piece));
   slopes_->set_offset(z);
-  const Bits whole = slopes_->item(q, some, z, &moved, runs.slopes);
+  Bits whole = slopes_->item(q, some, z, &moved, runs.slopes);
   limits.steps = slopes_->limits.steps;
+  if constexpr (std::is_same_v<Num, ExactInterval>) {
+    // a slope that is nought but for rounding hides a touch
+    if (moved == may_move && (whole & may_undef) == 0) {
+      moved = still;
+      const ExactDual sharp = ExactDual::variable(piece);
+      exact_slopes_->limits.steps = limits.steps;
+      exact_slopes_->set_offset(sharp);
+      whole = exact_slopes_->item(q, some, sharp, &moved, runs.exact_slopes);
+      limits.steps = exact_slopes_->limits.steps;
+    }
+  }
   if (whole == surely_yes || (inside && whole == surely_no)) return whole;
-  if (moved == may_move) return anything;
+  if (moved == may_move || (whole & may_undef) != 0) return anything;
   const Bits worst =
       sharp_item(q, some, (moved & may_rise) != 0 ? range_low(piece) : range_high(piece), runs);
   if (worst == surely_yes || (inside && worst == surely_no)) return worst;
@@ -139,7 +159,7 @@ Bits Machine<Num>::piece_by_slope(const Quantifier& q, bool some, const Num& pie
 /// Bits of "holds on all of the range". A point proves no only where it is surely in the range (`inner`).
 template <class Num>
 Bits Machine<Num>::range_bits(const Quantifier& q, bool some, const Num& outer, const Num& inner,
-                              bool inner_known) requires(!std::is_same_v<Num, Dual>) {
+                              bool inner_known) requires(!BaseOf<Num>::dual) {
   const auto inside = [&](const Num& point) {
     return inner_known && less_equal_bits(range_low(inner), point) == surely_yes &&
            less_equal_bits(point, range_high(inner)) == surely_yes;
@@ -214,8 +234,9 @@ void Machine<Num>::quantify_range(const Op& op, const Quantifier& q, Value& out)
     if constexpr (is_dual) {
       ItemRuns runs;
       bits = item(q, some, outer, &moved, runs);
-      if (lo.slope.hi > 0 || hi.slope.lo() < 0) moved |= may_rise;  // the range shrinks
-      if (lo.slope.lo() < 0 || hi.slope.hi > 0) moved |= may_fall;
+      // a range that shrinks makes `every` truer
+      if (may_be_positive(lo.slope) || may_be_negative(hi.slope)) moved |= may_rise;
+      if (may_be_negative(lo.slope) || may_be_positive(hi.slope)) moved |= may_fall;
       if (less_equal_bits(lo, hi) != surely_yes) bits |= may_yes;
       if ((bits & may_undef) != 0 && moved != still) moved = may_move;
       if (bits == surely_yes) moved = still;

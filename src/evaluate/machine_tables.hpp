@@ -163,12 +163,12 @@ void Machine<Num>::lookup(const Op& op, Value& out) {
   if (undefined != 0 || (!sure && !covered(table, lookup))) out.state |= may_undef;
   if (switched && !(sure && !first_only)) {
     out.direction = may_move;
-    if constexpr (is_dual) out.number.slope = Interval::entire();
+    if constexpr (is_dual) out.number.slope = Num::entire();
   } else if (switched) {
     // rows that may join the sure one still depend on the key
     out.direction = may_move;
     if constexpr (is_dual) {
-      if (!out.number.value.is_point()) out.number.slope = Interval::entire();
+      if (!is_point(out.number.value)) out.number.slope = Num::entire();
     }
   }
 }

@@ -134,19 +134,22 @@ void Machine<Num>::compare(const Op& op, Value& out) {
   Bits bits = number_compare(op.code, a, b);
   Direction direction = still;
   if constexpr (is_dual) {
-    if (!is_single(bits) && (moves(a) || moves(b))) {
-      const Dual difference = sub(number_of(a), number_of(b));
-      const Interval& slope = difference.slope;
-      const Interval near = add(difference.middle, mul(slope, offset_));
-      const Bits by_middle = op.code == OpCode::lt   ? less_bits(near, Interval::point(0))
-                             : op.code == OpCode::le ? less_equal_bits(near, Interval::point(0))
-                                                     : equal_bits(near, Interval::point(0));
-      if (!near.is_empty() && is_single(by_middle) && !(op.code == OpCode::eq && by_middle == surely_yes)) {
+    if (undefined != 0 && (moves(a) || moves(b))) {
+      direction = may_move;
+    } else if (!is_single(bits) && (moves(a) || moves(b))) {
+      const Num difference = sub(number_of(a), number_of(b));
+      const Base near = add(difference.middle, mul(difference.slope, offset_));
+      const Base zero = Num::constant(0);
+      const Bits by_middle = op.code == OpCode::lt   ? less_bits(near, zero)
+                             : op.code == OpCode::le ? less_equal_bits(near, zero)
+                                                     : equal_bits(near, zero);
+      if (is_single(by_middle) && by_middle != may_undef &&
+          !(op.code == OpCode::eq && by_middle == surely_yes)) {
         bits = by_middle;
       }
-      if (slope.hi > 0) direction |= may_fall;
-      if (slope.lo() < 0) direction |= may_rise;
-      if (direction != still && (undefined != 0 || op.code == OpCode::eq)) direction = may_move;
+      if (may_be_positive(difference.slope)) direction |= may_fall;
+      if (may_be_negative(difference.slope)) direction |= may_rise;
+      if (direction != still && op.code == OpCode::eq) direction = may_move;
     }
   }
   set_truth(out, bits | undefined, direction);
@@ -247,7 +250,7 @@ void Machine<Num>::merge(Value& into, const Value& other, bool switched_by_activ
   }
   if (switched_by_active) {
     into.direction = may_move;
-    if constexpr (is_dual) into.number.slope = Interval::entire();
+    if constexpr (is_dual) into.number.slope = Num::entire();
   }
 }
 
@@ -265,7 +268,7 @@ void Machine<Num>::choose(const Op& op, Value& out) {
     out.state |= may_undef;
     if (moves(registers_[op.a])) {
       out.direction = may_move;
-      if constexpr (is_dual) out.number.slope = Interval::entire();
+      if constexpr (is_dual) out.number.slope = Num::entire();
     }
   }
 }

@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <cmath>
 
 #include "evaluate/outcome.hpp"
@@ -22,6 +23,11 @@ void find_margin(Bench& bench, const Claim& claim, const Variables& variables, O
     }
     least = least ? min(*least, range) : range;
   }
+  // The verdict may be exact where these bounds are rounded: a fit is never short, a conflict never to spare.
+  if (least && outcome.verdict == Verdict::fits)
+    least = Interval::of(std::max(least->lo(), 0.0), std::max(least->hi, 0.0));
+  if (least && outcome.verdict == Verdict::conflict)
+    least = Interval::of(std::min(least->lo(), 0.0), std::min(least->hi, 0.0));
   if (least && std::isfinite(least->lo()) && std::isfinite(least->hi)) outcome.margin = least;
 }
 

@@ -107,6 +107,11 @@ ExactInterval number_integer(const ExactInterval*, double lo, double hi) {
   return out;
 }
 
+ExactInterval middle_of(const ExactInterval& a) {
+  if (a.lo_infinite || a.hi_infinite) return ExactInterval::point(exact(midpoint(to_interval(a))));
+  return ExactInterval::point((a.lo_value + a.hi_value) / 2);
+}
+
 ExactInterval sin_turns(const ExactInterval& turns) {
   if (const auto twelfth = twelfths(turns)) {
     if (const auto twice = twice_sine(*twelfth)) return halves(*twice);

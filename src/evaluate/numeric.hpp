@@ -23,8 +23,25 @@ Bits less_bits(Interval a, Interval b);
 Bits less_equal_bits(Interval a, Interval b);
 Bits equal_bits(Interval a, Interval b);
 
+/// Also true of an empty interval: nothing is known of it.
+inline bool may_be_positive(Interval a) { return a.is_empty() || a.hi > 0; }
+inline bool may_be_negative(Interval a) { return a.is_empty() || a.lo() < 0; }
+inline bool is_point(Interval a) { return a.is_point(); }
+inline Interval middle_of(Interval a) { return Interval::point(midpoint(a)); }
+inline Interval pi_of(const Interval*) { return pi_interval(); }
+
+inline bool may_be_positive(const ExactInterval& a) { return a.empty || a.hi_infinite || a.hi_value > 0; }
+inline bool may_be_negative(const ExactInterval& a) { return a.empty || a.lo_infinite || a.lo_value < 0; }
+inline bool is_point(const ExactInterval& a) { return a.is_point(); }
+ExactInterval middle_of(const ExactInterval& a);
+inline ExactInterval pi_of(const ExactInterval*) { return pi_exact(); }
+
 inline ExactInterval number_entire(const ExactInterval*) { return ExactInterval::entire(); }
 ExactInterval number_integer(const ExactInterval*, double lo, double hi);
+inline Interval number_between(const Interval*, double lo, double hi) { return Interval::of(lo, hi); }
+inline ExactInterval number_between(const ExactInterval* tag, double lo, double hi) {
+  return number_integer(tag, lo, hi);
+}
 inline bool number_empty(const ExactInterval& a) { return a.empty; }
 inline Interval bounds(const ExactInterval& a) { return to_interval(a); }
 

@@ -108,7 +108,7 @@ Verdict Search::glance(const Claim& claim, const Variables& variables) {
   variables_ = &variables;
   tightener_.take(claim, variables);
   bool fast = false;
-  return verdict_of(tightener_.tighten(true, fast));
+  return verdict_of(tightener_.tighten(Care::corners, fast));
 }
 
 Decision Search::decide(const Claim& claim, const Variables& variables) {
@@ -119,7 +119,7 @@ Decision Search::decide(const Claim& claim, const Variables& variables) {
   if (decision.verdict != Verdict::unknown) return decision;
   tightener_.take(claim, variables);
   bool fast = false;
-  Judged judged = tightener_.tighten(false, fast);
+  Judged judged = tightener_.tighten(Care::doubles, fast);
   decision.verdict = verdict_of(judged);
   if (fast && decision.verdict != Verdict::unknown) return decision;
   keep_ranges();
@@ -139,7 +139,7 @@ Decision Search::decide(const Claim& claim, const Variables& variables) {
       put_back();
       return decision;
     }
-    judged = tightener_.tighten(true, fast);
+    judged = tightener_.tighten(Care::slopes, fast);
     decision.verdict = verdict_of(judged);
   }
   decision.undefined = (judged.holds & may_undef) != 0;

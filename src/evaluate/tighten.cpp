@@ -206,26 +206,57 @@ Judged Tightener::combined() const {
   return judged_from(part_count_, results);
 }
 
-Judged Tightener::tighten(bool exactly, bool& decided_fast) {
+/// Slopes that doubles only just leave without a sign, as 0.7 x - 0.7 x has.
+void Tightener::find_exact_slopes() {
+  for (std::size_t v = 0; v < variables_->size(); ++v) {
+    const Variable& variable = (*variables_)[v];
+    if (!variable.number || bench_->box.number(variable.cell).is_point()) continue;
+    for (std::size_t p = 0; p < part_count_; ++p) {
+      const bool open = std::any_of(leaves_.begin(), leaves_.end(), [&](const Leaf& leaf) {
+        return leaf.part == p && !is_single(leaf.bits) && leaf.moves[v] == may_move;
+      });
+      if (!open || bench_->sharp_slopes.spent()) continue;
+      bench_->sharp_slopes.set_active(variable.cell, bench_->box.exact(variable.cell));
+      bench_->sharp_slopes.start(*parts_[p].program, *claim_->binding, bench_->world, bench_->box);
+      bench_->sharp_slopes.run(parts_[p].block);
+      if (bench_->sharp_slopes.spent()) continue;
+      for (Leaf& leaf : leaves_) {
+        if (leaf.part != p || is_single(leaf.bits)) continue;
+        const auto& truth = bench_->sharp_slopes.at(leaf.reg);
+        leaf.moves[v] = bench_->sharp_slopes.direction_of(truth);
+        const Bits bits = bench_->sharp_slopes.truth_of(truth);
+        if (is_single(bits)) leaf.bits = bits;
+      }
+    }
+  }
+}
+
+void Tightener::settle_leaves(bool exactly) {
+  for (Leaf& leaf : leaves_) {
+    if (is_single(leaf.bits)) continue;
+    const bool any = std::any_of(leaf.moves.begin(), leaf.moves.end(),
+                                 [](Direction move) { return move == may_rise || move == may_fall; });
+    if (!any && !exactly) continue;
+    const Bits least = at_corner(leaf, true, exactly);
+    if (least == surely_yes || (!any && is_single(least))) {
+      leaf.bits = least;
+      continue;
+    }
+    if (any && at_corner(leaf, false, exactly) == surely_no) leaf.bits = surely_no;
+  }
+}
+
+Judged Tightener::tighten(Care care, bool& decided_fast) {
   run_fast();
   Judged judged = combined();
   decided_fast = judged.not_applicable() || is_single(judged.holds);
   if (decided_fast || bench_->spent()) return judged;
   find_slopes();
-  for (Leaf& leaf : leaves_) {
-    if (is_single(leaf.bits)) continue;
-    const bool any =
-        std::any_of(leaf.moves.begin(), leaf.moves.end(), [](Direction move) { return move != may_move; });
-    if (!any && !exactly) continue;
-    const Bits least = at_corner(leaf, true, exactly);
-    if (least == surely_yes) {
-      leaf.bits = surely_yes;
-      continue;
-    }
-    const Bits most = any ? at_corner(leaf, false, exactly) : least;
-    if (most == surely_no) leaf.bits = surely_no;
-    if (!any && is_single(least)) leaf.bits = least;
-  }
+  settle_leaves(care != Care::doubles);
+  judged = combined();
+  if (care != Care::slopes || judged.not_applicable() || is_single(judged.holds)) return judged;
+  find_exact_slopes();
+  settle_leaves(true);
   return combined();
 }
 

@@ -14,15 +14,17 @@ struct Leaf {
   std::vector<double> influence;  // by variable: how far it can shift the two sides against each other
 };
 
+/// How much to spend: doubles only; corners exactly where doubles leave them open; slopes exactly too.
+enum class Care : std::uint8_t { doubles, corners, slopes };
+
 class Tightener {
  public:
   explicit Tightener(Bench& bench) : bench_(&bench) {}
 
   /// Finds the claim's leaves; to be called once a claim, before `tighten`.
   void take(const Claim& claim, const Variables& variables);
-  /// Judges the box as it stands. With `exactly`, corners that doubles leave open are tried in exact
-  /// arithmetic. `decided_fast`: plain arithmetic sufficed.
-  Judged tighten(bool exactly, bool& decided_fast);
+  /// Judges the box as it stands. `decided_fast`: plain arithmetic sufficed.
+  Judged tighten(Care care, bool& decided_fast);
   /// Directions of open leaves along each axis through the box's middle, others held there: where to look for
   /// failing and passing worlds, no proof of anything. By leaf, then variable.
   std::vector<std::vector<Direction>> middle_moves();
@@ -34,7 +36,9 @@ class Tightener {
   void find_leaves();
   void run_fast();
   void find_slopes();
+  void find_exact_slopes();
   void run_slopes(std::size_t part, std::size_t variable);
+  void settle_leaves(bool exactly);
   /// The leaf with every monotone variable at the end where it holds least (or most).
   Bits at_corner(const Leaf& leaf, bool least, bool exactly);
   Judged combined() const;

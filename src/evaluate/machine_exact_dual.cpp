@@ -1,0 +1,13 @@
+#include "evaluate/machine_impl.hpp"
+#include "evaluate/machine_loads.hpp"
+#include "evaluate/machine_quantifiers.hpp"
+#include "evaluate/machine_ranges.hpp"
+#include "evaluate/machine_reads.hpp"
+#include "evaluate/machine_tables.hpp"
+#include "evaluate/machine_values.hpp"
+
+namespace mm {
+
+template class Machine<ExactDual>;
+
+}  // namespace mm
