@@ -4,6 +4,7 @@
 
 #include <CLI/CLI.hpp>
 #include <algorithm>
+#include <chrono>
 #include <vector>
 
 #include "app/output.hpp"
@@ -40,8 +41,13 @@ std::string valid_date(const std::string& text) {
   bool good = text.size() == 10 && text[4] == '-' && text[7] == '-';
   for (std::size_t i = 0; good && i < 10; ++i) good = i == 4 || i == 7 || digit(i);
   if (good) {
-    const int month = std::stoi(text.substr(5, 2)), day = std::stoi(text.substr(8, 2));
-    good = month >= 1 && month <= 12 && day >= 1 && day <= 31;
+    const auto number = [&](std::size_t at, std::size_t length) {
+      return std::stoi(text.substr(at, length));
+    };
+    good = std::chrono::year_month_day(std::chrono::year(number(0, 4)),
+                                       std::chrono::month(static_cast<unsigned>(number(5, 2))),
+                                       std::chrono::day(static_cast<unsigned>(number(8, 2))))
+               .ok();
   }
   return good ? std::string() : "a date is written 2026-03-14, not \"" + printable(text) + "\"";
 }
@@ -99,9 +105,7 @@ int run_command_line(int argc, const char* const* argv) {
   try {
     app.parse(argc, argv);
   } catch (const CLI::CallForHelp&) {
-    const auto picked = app.get_subcommands();
-    return write_out(picked.empty() ? app.help() : picked[0]->help()) ? 0
-                                                                      : static_cast<int>(Status::wrong_use);
+    return write_out(app.help()) ? 0 : static_cast<int>(Status::wrong_use);
   } catch (const CLI::CallForVersion&) {
     return write_out("matchmark " MATCHMARK_VERSION "\n") ? 0 : static_cast<int>(Status::wrong_use);
   } catch (const CLI::Error& error) {

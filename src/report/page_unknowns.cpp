@@ -38,19 +38,14 @@ std::string waiting_text(const Scene& scene, const std::vector<Waiting>& waiting
   return listed(items);
 }
 
-/// "41.2 mm or more": the half-line or range between two ends, either of which may be missing.
-std::string range_text(const std::optional<Rational>& from, const std::optional<Rational>& to,
-                       const Unit& unit) {
-  const auto end = [&](const Rational& base, Rounding rounding) {
-    return significant(in_unit(base, unit), 4, rounding) + unit_suffix(unit);
-  };
-  if (from && to) return end(*from, Rounding::up) + " to " + end(*to, Rounding::down);
-  return from ? end(*from, Rounding::up) + " or more" : end(*to, Rounding::down) + " or less";
+const AttributeDef& attribute_of(const Scene& scene, const UnknownGroup& group) {
+  return schema_of(scene.model(), scene.build, group.entity).attributes[group.attribute];
 }
 
 /// What answer means what, where one requirement waits and says so: "41.2 mm or more fits, 40.8 mm or less
 /// does not".
-std::string answers_text(const Scene& scene, const UnknownGroup& group, const Unit& unit) {
+std::string group_answers(const Scene& scene, const UnknownGroup& group) {
+  const Unit unit = shown_unit(scene, attribute_of(scene, group), given_of(scene, group.cell));
   const Blame& first = *group.waiting[0].blame;
   const auto same = [&](const Waiting& w) {
     const Blame& b = *w.blame;
@@ -60,15 +55,7 @@ std::string answers_text(const Scene& scene, const UnknownGroup& group, const Un
            b.fails_to == first.fails_to;
   };
   if (!std::all_of(group.waiting.begin(), group.waiting.end(), same)) return {};
-  std::string out;
-  if (first.fits_from || first.fits_to) out = range_text(first.fits_from, first.fits_to, unit) + " fits";
-  if (first.fails_from || first.fails_to)
-    out += (out.empty() ? "" : ", ") + range_text(first.fails_from, first.fails_to, unit) + " does not";
-  return out;
-}
-
-const AttributeDef& attribute_of(const Scene& scene, const UnknownGroup& group) {
-  return schema_of(scene.model(), scene.build, group.entity).attributes[group.attribute];
+  return answers_text(first, unit);
 }
 
 std::string group_name(const Scene& scene, const UnknownGroup& group) {
@@ -79,7 +66,21 @@ std::string group_name(const Scene& scene, const UnknownGroup& group) {
 bool are_twins(const Scene& scene, const UnknownGroup& a, const UnknownGroup& b) {
   return &attribute_of(scene, a) == &attribute_of(scene, b) && a.places == b.places &&
          as_written(scene, a.cell) == as_written(scene, b.cell) &&
-         waiting_text(scene, a.waiting) == waiting_text(scene, b.waiting);
+         waiting_text(scene, a.waiting) == waiting_text(scene, b.waiting) &&
+         group_answers(scene, a) == group_answers(scene, b);
+}
+
+/// Names of the other values that a verdict turns on, most influential first, at most four.
+std::string others_text(const Scene& scene, const std::vector<Blame>& blames, const std::string& but) {
+  std::vector<std::string> names;
+  for (const Blame& blame : blames) {
+    const AttributeDef& def = schema_of(scene.model(), scene.build, blame.entity).attributes[blame.attribute];
+    const std::string name = attribute_name(scene, CellOwner{blame.entity, blame.attribute, &def, 0});
+    if (name == but || names.size() == 4 || std::find(names.begin(), names.end(), name) != names.end())
+      continue;
+    names.push_back(name);
+  }
+  return listed(names);
 }
 
 void tell_group(Page& page, const CheckView& view, const UnknownGroup& group,
@@ -107,7 +108,7 @@ void tell_group(Page& page, const CheckView& view, const UnknownGroup& group,
   if (!def.doc.empty()) how = printable(def.doc);
   if (!def.measure.empty()) how += (how.empty() ? "" : ": ") + printable(def.measure);
   const Unit unit = shown_unit(scene, def, given);
-  const std::string answers = answers_text(scene, group, unit);
+  const std::string answers = group_answers(scene, group);
   if (group.needed_half_width && !group.missing) {
     const Rational width = in_unit(*group.needed_half_width, unit, true);
     how += (how.empty() ? "know it" : ",") + std::string(" to +- ") + significant(width, 2, Rounding::down) +
@@ -118,6 +119,12 @@ void tell_group(Page& page, const CheckView& view, const UnknownGroup& group,
   }
   if (!how.empty()) page.text((group.missing ? "find out: " : "measure: ") + how, 4, 6);
   if (!answers.empty()) page.text("answer: " + answers, 4, 6);
+  if (!group.missing && !group.needed_half_width && answers.empty()) {
+    const Waiting& first = group.waiting[0];
+    const auto& blames = view.finding(*first.summary).cases[first.case_index].outcome.blames;
+    const std::string others = others_text(scene, blames, names[0]);
+    if (!others.empty()) page.text("turns also on: " + others, 4, 6);
+  }
   page.text("waits: " + waiting_text(scene, group.waiting), 4, 6);
 }
 
@@ -180,6 +187,8 @@ void settings_section(Page& page, const CheckView& view) {
     const std::string why = reason_and_remedy(view, finding, entry.first->shown_case);
     if (!why.empty()) page.text(why, 4, 4);
     if (!knobs.empty()) page.text("set by " + listed(knobs), 4, 6);
+    const std::string others = others_text(scene, outcome.blames, {});
+    if (!others.empty()) page.text("the right setting turns on " + others, 4, 6);
   }
 }
 

@@ -18,6 +18,20 @@ std::string amount(const Rational& base, const Unit& unit, Rounding rounding) {
   return (nearest.size() <= 7 ? nearest : significant(value, 4, rounding)) + unit_suffix(unit, true);
 }
 
+std::string end_text(const Rational& base, const Unit& unit, Rounding rounding) {
+  return significant(in_unit(base, unit), 4, rounding) + unit_suffix(unit);
+}
+
+/// The values from `from` up and up to `to`: between them, or outside where they are the wrong way round.
+std::string region_text(const std::optional<Rational>& from, const std::optional<Rational>& to,
+                        const Unit& unit) {
+  const std::string lo = from ? end_text(*from, unit, Rounding::up) : std::string();
+  const std::string hi = to ? end_text(*to, unit, Rounding::down) : std::string();
+  if (from && to)
+    return *from <= *to ? (lo == hi ? lo : lo + " to " + hi) : hi + " or less, or " + lo + " or more,";
+  return from ? lo + " or more" : hi + " or less";
+}
+
 /// " (wheels.parts:12, 30)": lines of one file after its first mention.
 std::string places_in_files(const Scene& scene, const std::vector<Span>& spans) {
   std::string out, last_file;
@@ -33,7 +47,8 @@ std::string places_in_files(const Scene& scene, const std::vector<Span>& spans) 
 }
 
 bool nearly_point(const Interval& margin) {
-  return margin.hi - margin.lo() <= 1e-9 * std::max(std::abs(margin.hi), std::abs(margin.lo()));
+  const double size = std::max(std::abs(margin.hi), std::abs(margin.lo()));
+  return std::isfinite(size) && margin.hi - margin.lo() <= 1e-9 * size;
 }
 
 }  // namespace
@@ -74,6 +89,21 @@ std::string margin_text(const Scene& scene, const RequirementDef& requirement, c
       break;
   }
   return {};
+}
+
+std::string answers_text(const Blame& blame, const Unit& unit) {
+  std::string out;
+  if (blame.fits_from || blame.fits_to) out = region_text(blame.fits_from, blame.fits_to, unit) + " fits";
+  if (!blame.fails_from && !blame.fails_to) return out;
+  const auto meet = [&](const std::optional<Rational>& a, const std::optional<Rational>& b) {
+    return a.has_value() == b.has_value() &&
+           (!a || end_text(*a, unit, Rounding::nearest) == end_text(*b, unit, Rounding::nearest));
+  };
+  if (!out.empty() && meet(blame.fits_from, blame.fails_to) && meet(blame.fits_to, blame.fails_from)) {
+    if (blame.fits_from && blame.fits_to) return out + ", outside that it does not";
+    return out + (blame.fits_from ? ", less does not" : ", more does not");
+  }
+  return out + (out.empty() ? "" : ", ") + region_text(blame.fails_from, blame.fails_to, unit) + " does not";
 }
 
 std::string reads_text(const Scene& scene, const CellOwners& owners,

@@ -27,6 +27,10 @@ Unit margin_unit(const Scene& scene, const RequirementDef& requirement, const Ou
 /// "misses by 6.2 mm", "3 mm to spare", "between 1.2 mm short and 3.2 mm to spare"; "" without a margin.
 std::string margin_text(const Scene& scene, const RequirementDef& requirement, const Outcome& outcome);
 
+/// What answer would mean what, as far as is sure: "41.2 mm or more fits, 40.8 mm or less does not"; "" where
+/// nothing is. Ends are rounded to the careful side.
+std::string answers_text(const Blame& blame, const Unit& unit);
+
 /// "wheel.bore 63.4 mm (wheels.parts:12), hub.pilot 65 mm (hubs.parts:9)": what a case read, at most `limit`
 /// values.
 /// Several outcomes: the same values at several places, each place of a statement named once.

@@ -58,7 +58,8 @@ void tell_settling(Page& page, const CheckView& view, const Outcome& outcome) {
   const Scene& scene = view.scene;
   if (outcome.blames.empty()) return;
   page.blank();
-  page.text(outcome.verdict == Verdict::setting ? "What sets it:" : "What would settle it:");
+  page.text(outcome.verdict == Verdict::setting ? "What the right setting turns on:"
+                                                : "What would settle it:");
   for (const Blame& blame : outcome.blames) {
     const AttributeDef& def = schema_of(scene.model(), scene.build, blame.entity).attributes[blame.attribute];
     const CellOwner owner{blame.entity, blame.attribute, &def, 0};
@@ -70,13 +71,8 @@ void tell_settling(Page& page, const CheckView& view, const Outcome& outcome) {
     if (blame.needed_half_width)
       line += "; to +- " + significant(in_unit(*blame.needed_half_width, unit, true), 2, Rounding::down) +
               unit_suffix(unit, true);
-    const auto range = [&](const std::optional<Rational>& from, const std::optional<Rational>& to) {
-      if (from && to) return "from " + number_text(*from, unit) + " to " + number_text(*to, unit);
-      return from ? "from " + number_text(*from, unit) + " up" : "up to " + number_text(*to, unit);
-    };
-    if (blame.fits_from || blame.fits_to) line += "; surely fits " + range(blame.fits_from, blame.fits_to);
-    if (blame.fails_from || blame.fails_to)
-      line += "; surely fails " + range(blame.fails_from, blame.fails_to);
+    const std::string answers = answers_text(blame, unit);
+    if (!answers.empty()) line += "; " + answers;
     page.text(line, 2, 6);
   }
 }

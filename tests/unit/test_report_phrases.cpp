@@ -1,0 +1,90 @@
+// The phrases that margins and answers are told in.
+#include <doctest/doctest.h>
+
+#include "report/phrases.hpp"
+
+using namespace mm;
+
+namespace {
+
+Unit mm_unit() { return *UnitTable().find("mm"); }
+
+Rational mm_of(const char* amount) { return Rational(*read_number(amount) / 1000); }
+
+struct World {
+  Names names;
+  Sources sources;
+  Tree tree;
+  Project project;
+  Build build;
+  Results results;
+  RequirementDef requirement;
+
+  World() { requirement.margin_unit = mm_unit(); }
+  std::string margin(Verdict verdict, double lo_mm, double hi_mm) {
+    const Scene scene{project, build, results, tree, sources, names, {}};
+    Outcome outcome;
+    outcome.verdict = verdict;
+    outcome.margin = Interval::of(lo_mm / 1000, hi_mm / 1000);
+    outcome.margin_dimension = mm_unit().dimension;
+    return margin_text(scene, requirement, outcome);
+  }
+};
+
+}  // namespace
+
+TEST_CASE("margins: by how much it misses or what is to spare") {
+  World w;
+  CHECK(w.margin(Verdict::conflict, -6.2, -6.2) == "misses by 6.2 mm");
+  CHECK(w.margin(Verdict::conflict, -8, -6) == "misses by at least 6 mm");
+  CHECK(w.margin(Verdict::fits, 3, 3) == "3 mm to spare");
+  CHECK(w.margin(Verdict::fits, 1, 4) == "at least 1 mm to spare");
+  CHECK(w.margin(Verdict::fits, 0, 0) == "nothing to spare");
+  CHECK(w.margin(Verdict::unknown, -1.2, 3.2) == "between 1.2 mm short and 3.2 mm to spare");
+  CHECK(w.margin(Verdict::not_applicable, 1, 1).empty());
+}
+
+TEST_CASE("a small miss is never shown as none, and is rounded to the careful side") {
+  World w;
+  CHECK(w.margin(Verdict::conflict, -0.01, -0.01) == "misses by 0.01 mm");
+  CHECK(w.margin(Verdict::conflict, -1e-6, -1e-6) == "misses by 1e-6 mm");
+  CHECK(w.margin(Verdict::conflict, -3, -1.0 / 3) == "misses by at least 0.3333 mm");
+  CHECK(w.margin(Verdict::fits, 2.0 / 3, 5) == "at least 0.6666 mm to spare");
+}
+
+TEST_CASE("an endless margin is not told in numbers") {
+  World w;
+  const double endless = std::numeric_limits<double>::infinity();
+  CHECK(w.margin(Verdict::unknown, -endless, endless).empty());
+  CHECK(w.margin(Verdict::conflict, -endless, -1) == "misses by at least 1 mm");
+}
+
+TEST_CASE("what answer means what") {
+  Blame blame;
+  CHECK(answers_text(blame, mm_unit()).empty());
+  blame.fits_from = mm_of("41.2");
+  CHECK(answers_text(blame, mm_unit()) == "41.2 mm or more fits");
+  blame.fails_to = mm_of("40.8");
+  CHECK(answers_text(blame, mm_unit()) == "41.2 mm or more fits, 40.8 mm or less does not");
+  blame.fails_to = mm_of("41.2");
+  CHECK(answers_text(blame, mm_unit()) == "41.2 mm or more fits, less does not");
+  blame.fits_to = mm_of("50");
+  blame.fails_from = mm_of("50");
+  CHECK(answers_text(blame, mm_unit()) == "41.2 mm to 50 mm fits, outside that it does not");
+  blame.fails_to = mm_of("40");
+  blame.fails_from = mm_of("52");
+  CHECK(answers_text(blame, mm_unit()) == "41.2 mm to 50 mm fits, 40 mm or less, or 52 mm or more, does not");
+  // a third is rounded so that the text never promises more than is sure
+  Blame third;
+  third.fits_from = Rational("1/3000");
+  CHECK(answers_text(third, mm_unit()) == "0.3334 mm or more fits");
+  third.fits_from.reset();
+  third.fits_to = Rational("1/3000");
+  CHECK(answers_text(third, mm_unit()) == "0.3333 mm or less fits");
+}
+
+TEST_CASE("sentences") {
+  CHECK(sentence("the pin works and breaks") == "The pin works and breaks.");
+  CHECK(sentence("Is it so?") == "Is it so?");
+  CHECK(sentence("").empty());
+}
