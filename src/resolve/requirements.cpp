@@ -56,14 +56,11 @@ void find_margin(Context& context, RequirementDef& def) {
   });
 }
 
-Gate read_gate(Context& context, const Name& name) {
+/// The parser takes no other word.
+Gate read_gate(const Context& context, const Name& name) {
   const std::string word = context.text(name);
   if (word == "order") return Gate::order;
-  if (word == "assemble") return Gate::assemble;
-  if (word == "drive") return Gate::drive;
-  context.messages.add(Code::gate_word, name.span, {word},
-                       "a requirement settles at order, assemble or drive");
-  return Gate::none;
+  return word == "assemble" ? Gate::assemble : Gate::drive;
 }
 
 /// `bind` puts the owner's sides or variables and lets into a fresh compiler.

@@ -163,11 +163,7 @@ class Reader {
   void read(const DateValue& form) {
     if (type().kind != TypeKind::date) return wrong("a date");
     auto days = day_number(form.date);
-    if (!days) {
-      context_.messages.add(Code::date_impossible, form.date.span,
-                            {std::string(context_.sources.text(form.date.span))}, "a date is year-month-day");
-      return;
-    }
+    if (!days) return;  // said by the parser
     finish_number(ExactInterval::point(Rational(*days)), std::nullopt);
   }
 

@@ -35,7 +35,7 @@ double double_at(std::int64_t rank) {
   return std::bit_cast<double>(rank >= 0 ? rank : std::numeric_limits<std::int64_t>::min() - rank);
 }
 
-double middle_of(const Interval& range) {
+double cut_point(const Interval& range) {
   const double lo = std::max(range.lo(), -std::numeric_limits<double>::max());
   const double hi = std::min(range.hi, std::numeric_limits<double>::max());
   if (std::isfinite(hi - lo) && hi - lo <= std::min(std::abs(lo), std::abs(hi))) return lo + (hi - lo) / 2;
@@ -200,7 +200,7 @@ class Solver {
       if (span > most) most = span, axis = i;
     }
     if (most < 1024) return false;
-    double at = middle_of(piece[axis]);
+    double at = cut_point(piece[axis]);
     Piece low = piece, high = piece;
     if ((bench_.index.build.cells[cells_[axis]].flags & cell_integer) != 0) {
       at = std::floor(at);

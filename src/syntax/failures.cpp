@@ -52,8 +52,10 @@ std::string found_at(const Builder& builder, std::uint32_t at) {
   const std::string_view bytes = builder.bytes;
   if (at >= bytes.size()) return "the end of the file";
   const std::size_t solid = bytes.find_first_not_of(" \t", at);
-  const char c = solid == std::string_view::npos ? '\n' : bytes[solid] == '\n' ? '\n' : bytes[at];
-  if (c == '\n' || c == '\r' || c == '#') return "the end of the line";
+  if (solid == std::string_view::npos ||
+      std::string_view("\r\n#").find(bytes[solid]) != std::string_view::npos)
+    return "the end of the line";
+  const char c = bytes[at];
   if (c == '"') return "a text";
   if (part_of_word(c)) return quoted(token_at(bytes, at).substr(0, 60));
   std::size_t length = 1;
@@ -101,11 +103,11 @@ Failure expected_failure(const Builder& builder, std::uint32_t at, Expectation e
   const bool spaced = at == builder.space_end && builder.space_begin < at;
   const std::string before = token_before(builder, spaced ? builder.space_begin : at);
   const std::string after = before.empty() ? "" : " after " + before;
-  const std::string_view word = word_at(bytes, shown);
+  const std::string_view word = word_at(bytes, at);
   if (holds(reserved_words, word) && expected.what.ends_with("name"))
-    return {Code::reserved_word,       shown,
-            found_end(builder, shown), {std::string(expected.what), after, std::string(word)},
-            "choose another name",     {}};
+    return {Code::reserved_word,    at,
+            found_end(builder, at), {std::string(expected.what), after, std::string(word)},
+            "choose another name",  {}};
   const std::uint32_t end = found_end(builder, shown);
   const auto digit_at = [&](std::size_t i) { return i < bytes.size() && bytes[i] >= '0' && bytes[i] <= '9'; };
   const bool decimal_comma =

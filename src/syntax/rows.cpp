@@ -18,24 +18,24 @@ void make_rows(Builder& builder, TableDecl& table) {
     return builder.bytes.substr(before.end, span_of(i).begin - before.end).find('\n') ==
            std::string_view::npos;
   };
-  if (cells.size() % columns == 0) {
-    for (std::size_t i = 0; i < cells.size(); i += columns)
-      table.rows.emplace_back(cells.begin() + static_cast<std::ptrdiff_t>(i),
-                              cells.begin() + static_cast<std::ptrdiff_t>(i + columns));
-    return;
-  }
+  bool whole = true;  // a short line and a long one must not shift the cells between them
   for (std::size_t first = 0; first < cells.size();) {  // the lines that are no whole rows
     std::size_t last = first + 1;
     while (last < cells.size() && same_line(last)) ++last;
-    if ((last - first) % columns != 0)
+    if ((last - first) % columns != 0) {
+      whole = false;
       report(builder, {Code::row_length,
                        span_of(first).begin,
                        span_of(last - 1).end,
                        {std::to_string(last - first), std::to_string(columns)},
                        "cells are separated by blanks; a row is one line",
                        {}});
+    }
     first = last;
   }
+  for (std::size_t i = 0; whole && i < cells.size(); i += columns)
+    table.rows.emplace_back(cells.begin() + static_cast<std::ptrdiff_t>(i),
+                            cells.begin() + static_cast<std::ptrdiff_t>(i + columns));
 }
 
 }  // namespace mm
