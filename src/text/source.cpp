@@ -9,13 +9,22 @@ std::string_view Sources::text(Span span) const {
   return std::string_view(files_[span.file].bytes).substr(span.begin, span.end - span.begin);
 }
 
+FileId Sources::add(SourceFile file) {
+  std::vector<std::uint32_t> begins = {0};
+  for (std::size_t i = 0; i < file.bytes.size(); ++i)
+    if (file.bytes[i] == '\n') begins.push_back(static_cast<std::uint32_t>(i + 1));
+  line_begins_.push_back(std::move(begins));
+  return files_.add(std::move(file));
+}
+
 Place Sources::place(Span span) const {
   Place place;
   if (!span.file) return place;
-  const std::string_view before = std::string_view(files_[span.file].bytes).substr(0, span.begin);
-  place.line = 1 + static_cast<std::uint32_t>(std::count(before.begin(), before.end(), '\n'));
-  const auto line_begin = before.rfind('\n') == std::string_view::npos ? 0 : before.rfind('\n') + 1;
-  for (const char c : before.substr(line_begin))
+  const auto& begins = line_begins_[span.file.index];
+  const auto next = std::upper_bound(begins.begin(), begins.end(), span.begin);
+  place.line = static_cast<std::uint32_t>(next - begins.begin());
+  const std::uint32_t begin = *(next - 1);
+  for (const char c : std::string_view(files_[span.file].bytes).substr(begin, span.begin - begin))
     if ((static_cast<unsigned char>(c) & 0xC0U) != 0x80U) ++place.column;
   return place;
 }

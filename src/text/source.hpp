@@ -3,6 +3,7 @@
 #include <cstdint>
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "base/ids.hpp"
 
@@ -19,7 +20,8 @@ struct Span {
   bool operator==(const Span&) const = default;
 };
 
-/// One-based line and column; a column counts characters (code points), not bytes. CRLF counts as one line end.
+/// One-based line and column; a column counts characters (code points), not bytes. CRLF counts as one line
+/// end.
 struct Place {
   std::uint32_t line = 1;
   std::uint32_t column = 1;
@@ -32,15 +34,16 @@ struct SourceFile {
 
 class Sources {
  public:
-  FileId add(SourceFile file) { return files_.add(std::move(file)); }
+  FileId add(SourceFile file);
   const SourceFile& operator[](FileId id) const { return files_[id]; }
   std::size_t size() const { return files_.size(); }
   std::string_view text(Span span) const;
-  Place place(Span span) const;           // of its begin
+  Place place(Span span) const;               // of its begin
   std::string_view line_of(Span span) const;  // the line that holds its begin, without line end
 
  private:
   Store<SourceFile, FileId> files_;
+  std::vector<std::vector<std::uint32_t>> line_begins_;  // by file; a report asks for many places
 };
 
 }  // namespace mm
