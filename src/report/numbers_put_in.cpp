@@ -138,9 +138,11 @@ std::string expression_with_numbers(const Scene& scene, const CellOwners& owners
   for (const Truth wanted : {Truth::no, Truth::maybe})
     for (std::size_t i = 0; node != nullptr && i < node->children.size(); ++i) {
       const TraceNode& item = node->children[i];
-      if (item.truth == wanted && !item.label.empty() && item.kind == TypeKind::boolean)
-        return "for " + printable(item.label) + ": " +
-               Putter(scene, owners, item, unit).run(quantifier->body);
+      if (item.truth == wanted && !item.label.empty() && item.kind == TypeKind::boolean) {
+        const std::string numbers = Putter(scene, owners, item, unit).run(quantifier->body);
+        if (numbers == expression_text(scene, quantifier->body)) return {};
+        return (item.label.starts_with("at ") ? "" : "for ") + printable(item.label) + ": " + numbers;
+      }
     }
   return {};
 }

@@ -150,10 +150,10 @@ void choices_section(Page& page, const CheckView& view) {
   bool any = false;
   for (std::uint32_t f = 0; f < scene.build.fits.size(); ++f) {
     const Fit& fit = scene.build.fits[f];
+    if (fit.candidates.size() < 2) continue;
     const bool matters = std::any_of(view.summaries.begin(), view.summaries.end(), [&](const Summary& s) {
       return s.word == Word::choice && turns_on(s, f);
     });
-    if (fit.candidates.size() < 2) continue;
     if (!any) page.heading("CHOICES STILL OPEN", Tone::doubtful);
     any = true;
     page.text(scene.text(fit.name) + ", one of " + std::to_string(fit.candidates.size()) + " (" +

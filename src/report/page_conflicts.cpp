@@ -1,5 +1,6 @@
 // Conflicts, worst first, gathered by what they stand on; and sets of requirements that cannot hold together.
 #include <algorithm>
+#include <map>
 
 #include "report/check_sections.hpp"
 
@@ -32,16 +33,6 @@ std::string every_candidate(const CheckView& view, const Summary& summary) {
                        : "Every candidate fails: " + listed(items, "; ") + ".";
 }
 
-/// "lower_joint + upright at front_left and front_right [steering]".
-std::string subject_head(const CheckView& view, const Entry& entry) {
-  const Finding& finding = view.finding(*entry.first);
-  std::string subject = subject_text(view.scene, finding, false);
-  if (subject.empty()) subject = "the whole build";
-  if (entry.places.empty() && entry.members.size() > 1)
-    subject += ", " + std::to_string(entry.members.size()) + " times";
-  return subject + places_text(view.scene, entry.places) + hazard_mark(view, *entry.first);
-}
-
 void tell_conflict(Page& page, const CheckView& view, const Entry& entry) {
   const Summary& summary = *entry.first;
   const Finding& finding = view.finding(summary);
@@ -62,6 +53,24 @@ void tell_conflict(Page& page, const CheckView& view, const Entry& entry) {
 }
 
 }  // namespace
+
+std::vector<std::pair<std::string, std::vector<const Entry*>>> by_subject(const CheckView& view,
+                                                                          const std::vector<Entry>& entries) {
+  std::vector<std::pair<std::string, std::vector<const Entry*>>> out;
+  std::map<std::string, std::size_t> seen;
+  for (const Entry& entry : entries) {
+    const Finding& finding = view.finding(*entry.first);
+    std::string head = subject_text(view.scene, finding, false);
+    if (head.empty()) head = "the whole build";
+    if (entry.places.empty() && entry.members.size() > 1)
+      head += ", " + std::to_string(entry.members.size()) + " times";
+    head += places_text(view.scene, entry.places) + hazard_mark(view, *entry.first);
+    const auto [at, added] = seen.emplace(head, out.size());
+    if (added) out.push_back({std::move(head), {}});
+    out[at->second].second.push_back(&entry);
+  }
+  return out;
+}
 
 std::string hazard_mark(const CheckView& view, const Summary& summary) {
   std::string hazard = view.scene.text(view.scene.requirement(view.finding(summary)).hazard);
@@ -102,17 +111,12 @@ void conflicts_section(Page& page, const CheckView& view) {
     return rank(view, *a.first) < rank(view, *b.first);
   });
   page.heading("CONFLICTS", Tone::bad);
-  std::vector<std::string> told;
-  for (const Entry& entry : entries) {
-    const std::string head = subject_head(view, entry);
-    if (std::find(told.begin(), told.end(), head) != told.end()) continue;
-    told.push_back(head);
+  for (const auto& [head, group] : by_subject(view, entries)) {
     page.text(head, 1, 3, Tone::bold);
     std::vector<const Outcome*> outcomes;
-    for (const Entry& other : entries) {
-      if (subject_head(view, other) != head) continue;
-      tell_conflict(page, view, other);
-      for (const Summary* member : other.members)
+    for (const Entry* entry : group) {
+      tell_conflict(page, view, *entry);
+      for (const Summary* member : entry->members)
         outcomes.push_back(&view.finding(*member).cases[member->shown_case].outcome);
     }
     const std::string reads = reads_text(view.scene, view.owners, outcomes, 6);

@@ -101,21 +101,26 @@ void listed_section(Page& page, const CheckView& view) {
 void all_section(Page& page, const CheckView& view) {
   const Scene& scene = view.scene;
   page.heading("ALL FINDINGS");
-  for (const Summary& summary : view.summaries) {
-    const Finding& finding = view.finding(summary);
-    const RequirementDef& requirement = scene.requirement(finding);
-    Entry entry{&summary, {&summary}, {}};
-    if (const Symbol place = shared_place(scene, finding)) entry.places.push_back(place);
-    std::string line = (summary.waived ? "waived " : "") + summary.text + ": " + entry_head(scene, entry);
-    const std::string margin =
-        finding.cases.empty() || summary.word == Word::choice
-            ? std::string()
-            : margin_text(scene, requirement, finding.cases[summary.shown_case].outcome);
-    if (!margin.empty()) line += ", " + margin;
-    line += " (" + where(scene, requirement.span) + ")";
-    page.text(
-        line + ". Source: " + (requirement.source.empty() ? "none given" : printable(requirement.source)), 1,
-        4);
+  std::vector<const Summary*> all;
+  for (const Summary& summary : view.summaries) all.push_back(&summary);
+  const auto entries = fold(scene, view.owners, all);
+  for (const auto& [head, group] : by_subject(view, entries)) {
+    page.text(head, 1, 3, Tone::bold);
+    for (const Entry* entry : group) {
+      const Summary& summary = *entry->first;
+      const Finding& finding = view.finding(summary);
+      const RequirementDef& requirement = scene.requirement(finding);
+      std::string line =
+          scene.text(requirement.name) + ": " + (summary.waived ? "waived: " : "") + summary.text;
+      const std::string margin =
+          finding.cases.empty() || summary.word == Word::choice
+              ? std::string()
+              : margin_text(scene, requirement, finding.cases[summary.shown_case].outcome);
+      if (!margin.empty()) line += ", " + margin;
+      line += " (" + where(scene, requirement.span) + "; ";
+      page.text(line + (requirement.source.empty() ? "no source given" : printable(requirement.source)) + ")",
+                3, 6);
+    }
   }
 }
 

@@ -1,5 +1,8 @@
 // What is not known, told by the value to measure; and what depends on a setting.
+#include <fmt/format.h>
+
 #include <algorithm>
+#include <map>
 
 #include "report/check_sections.hpp"
 #include "report/numbers.hpp"
@@ -62,12 +65,14 @@ std::string group_name(const Scene& scene, const UnknownGroup& group) {
   return attribute_name(scene, CellOwner{group.entity, group.attribute, &attribute_of(scene, group), 0});
 }
 
-/// The same attribute of another face of the part, known as badly, for the same requirements.
-bool are_twins(const Scene& scene, const UnknownGroup& a, const UnknownGroup& b) {
-  return &attribute_of(scene, a) == &attribute_of(scene, b) && a.places == b.places &&
-         as_written(scene, a.cell) == as_written(scene, b.cell) &&
-         waiting_text(scene, a.waiting) == waiting_text(scene, b.waiting) &&
-         group_answers(scene, a) == group_answers(scene, b);
+/// Equal for the same attribute of two faces of a part, known as badly, for the same requirements and
+/// answers.
+std::string twin_key(const Scene& scene, const UnknownGroup& group) {
+  std::string out = fmt::format("{}|{}|{}|{}|", static_cast<const void*>(&attribute_of(scene, group)),
+                                as_written(scene, group.cell), waiting_text(scene, group.waiting),
+                                group_answers(scene, group));
+  for (const Symbol place : group.places) out += fmt::format("{},", place.index);
+  return out;
 }
 
 /// Names of the other values that a verdict turns on, most influential first, at most four.
@@ -135,14 +140,14 @@ void unknowns_section(Page& page, const CheckView& view) {
   const Unknowns unknowns = group_unknowns(scene, view.summaries);
   if (unknowns.groups.empty() && unknowns.unplaced.empty()) return;
   page.heading("UNKNOWN: WHAT TO FIND OUT", Tone::doubtful);
-  std::vector<const UnknownGroup*> told;
+  std::map<std::string, std::vector<const UnknownGroup*>> twins;
+  for (const UnknownGroup& group : unknowns.groups) twins[twin_key(scene, group)].push_back(&group);
   for (const UnknownGroup& group : unknowns.groups) {
-    if (std::find(told.begin(), told.end(), &group) != told.end()) continue;
-    std::vector<const UnknownGroup*> twins;
-    for (const UnknownGroup& other : unknowns.groups)
-      if (&other != &group && are_twins(scene, group, other)) twins.push_back(&other);
-    told.insert(told.end(), twins.begin(), twins.end());
-    tell_group(page, view, group, twins);
+    auto& family = twins.at(twin_key(scene, group));
+    if (family.empty() || family[0] != &group) continue;
+    family.erase(family.begin());
+    tell_group(page, view, group, family);
+    family.clear();
   }
   std::vector<const Summary*> rest;
   for (const Waiting& waiting : unknowns.unplaced)

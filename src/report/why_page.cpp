@@ -175,8 +175,10 @@ void tell_next(Page& page, const CheckView& view, const std::vector<Entry>& entr
   if (entries.size() > options.most) {
     page.blank();
     page.text("And " + std::to_string(entries.size() - options.most) + " more:");
-    for (std::size_t i = options.most; i < entries.size(); ++i)
+    const std::size_t end = std::min(entries.size(), options.most + options.most_listed);
+    for (std::size_t i = options.most; i < end; ++i)
       page.text(entry_head(scene, entries[i]) + ": " + entries[i].first->text, 2, 6);
+    if (end < entries.size()) page.text("and " + std::to_string(entries.size() - end) + " more", 2, 6);
     const std::string name = own_name(scene, view.finding(*entries[options.most].first), query);
     if (!name.empty()) next.push_back(command + name);
   }

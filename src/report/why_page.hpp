@@ -21,8 +21,9 @@ std::vector<std::string> known_subjects(const Scene& scene, const std::string& r
 
 struct WhyOptions {
   bool colour = false;
-  std::string command;   // "matchmark why FILE --rules DIR", for "what to type next"
-  std::size_t most = 3;  // told in full; the others in a line each
+  std::string command;           // "matchmark why FILE --rules DIR", for "what to type next"
+  std::size_t most = 3;          // told in full
+  std::size_t most_listed = 20;  // told in a line
 };
 
 std::string why_page(const Scene& scene, const WhyQuery& query, const WhyOptions& options);
