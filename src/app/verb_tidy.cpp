@@ -59,8 +59,8 @@ bool tidy_text(const std::string& path, const Options& options, std::string& bef
 
 void declare_tidy(CLI::App& verb, Options& options) {
   verb.add_option("FILE", options.files, "files to lay out")->required()->type_name("");
-  verb.add_flag("--write", options.write, "in place; without it the text goes to standard output");
-  verb.add_flag("--check", options.check, "write nothing; name the files that are not tidy, exit 1 if any");
+  verb.add_flag("--write", options.write, "in place, not to standard output");
+  verb.add_flag("--check", options.check, "only name the files that are not tidy; exit 1 if any");
   verb.add_option("--max-errors", options.max_errors, "errors shown at most (usually 100)")->type_name("N");
 }
 

@@ -66,11 +66,9 @@ void complain_unknown(const std::vector<Scene>& scenes, const WhyQuery& query) {
 
 void declare_why(CLI::App& verb, Options& options) {
   declare_report(verb, options);
-  verb.add_option("REQUIREMENT", options.words,
-                  "the requirement, and if wanted: on SUBJECT (a part, place or joint)")
+  verb.add_option("REQUIREMENT", options.words, "which; if wanted also: on PART, PLACE or JOINT")
       ->required()
-      ->expected(1, 3)
-      ->type_name("[on SUBJECT]");
+      ->type_name("");
 }
 
 Status run_why(const Options& options) {

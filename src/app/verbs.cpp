@@ -65,7 +65,7 @@ std::string unknown_verb_hint(int argc, const char* const* argv) {
 }  // namespace
 
 void declare_reading(CLI::App& verb, Options& options) {
-  verb.add_option("--rules", options.rule_folders, "a further folder that \"use\" may read (repeatable)")
+  verb.add_option("--rules", options.rule_folders, "a further folder that \"use\" may read; repeatable")
       ->type_name("DIR")
       ->allow_extra_args(false);
   verb.add_option("--max-errors", options.max_errors, "errors shown at most (usually 100)")->type_name("N");
@@ -79,7 +79,7 @@ void declare_report(CLI::App& verb, Options& options) {
   verb.add_option("--color", options.colour, "auto, always or never")
       ->type_name("WHEN")
       ->check(CLI::IsMember({"auto", "always", "never"}));
-  verb.add_option("--today", options.today, "the date by which waivers expire; without it none does")
+  verb.add_option("--today", options.today, "waivers expire by this date; without it never")
       ->type_name("DATE")
       ->check(CLI::Validator([](const std::string& text) { return valid_date(text); }, "", "date"));
 }
@@ -94,6 +94,7 @@ int run_command_line(int argc, const char* const* argv) {
   app.set_version_flag("--version", "matchmark " MATCHMARK_VERSION);
   app.set_help_flag("-h,--help", "this page");
   app.require_subcommand(1);
+  app.get_formatter()->column_width(26);
   Options options;
   const Verb* chosen = nullptr;
   for (const Verb& verb : verbs) {

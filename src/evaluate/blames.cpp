@@ -33,7 +33,7 @@ struct Crossing {
   Rational at;
 };
 
-constexpr int max_halvings = 24;  // a limit is told to about a ten-millionth of the range
+constexpr int max_steps = 24, ten_million = 10'000'000;  // a limit is told to about a ten-millionth
 
 Crossing crossing(Bench& bench, const Slacks& slacks, const Slack& slack, CellId cell,
                   const ExactInterval& range, bool worst) {
@@ -72,12 +72,29 @@ Crossing crossing(Bench& bench, const Slacks& slacks, const Slack& slack, CellId
   if ((*y0 < 0) == (*y1 < 0)) {
     return {*y0 < 0 ? Crossing::Kind::always_negative : Crossing::Kind::always_positive, {}};
   }
-  for (int step = 0; step < max_halvings; ++step) {
-    const Rational middle = exact(Rational((x0 + x1) / 2).get_d());
-    if (middle <= std::min(x0, x1) || middle >= std::max(x0, x1)) break;
-    const auto y = f(middle);
+  // regula falsi, the weight of an end that stays halved (Illinois); every fourth step a plain halving
+  Rational weight0 = *y0, weight1 = *y1;
+  int stayed = 0;
+  for (int step = 0; step < max_steps; ++step) {
+    const bool halve = step % 4 == 3;
+    const Rational middle =
+        halve ? Rational((x0 + x1) / 2) : Rational((x0 * weight1 - x1 * weight0) / (weight1 - weight0));
+    const Rational at = exact(middle.get_d());
+    if (at <= std::min(x0, x1) || at >= std::max(x0, x1)) break;
+    const auto y = f(at);
     if (!y) return {};
-    ((*y < 0) == (*y0 < 0) ? x0 : x1) = middle;
+    if ((*y < 0) == (*y0 < 0)) {
+      x0 = at;
+      y0 = weight0 = *y;
+      if (stayed == 1) weight1 /= 2;
+      stayed = 1;
+    } else {
+      x1 = at;
+      y1 = weight1 = *y;
+      if (stayed == -1) weight0 /= 2;
+      stayed = -1;
+    }
+    if (abs(Rational(x1 - x0)) * ten_million < abs(x1) + abs(x0)) break;
   }
   return {Crossing::Kind::found, (*y0 < 0) == worst ? x1 : x0};
 }

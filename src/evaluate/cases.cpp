@@ -177,6 +177,18 @@ void CaseJudge::take_steps() {
                  used(bench_->slopes.limits.steps) + used(bench_->sharp_slopes.limits.steps);
 }
 
+/// Some comparison that is open moves with a value that the builder sets.
+bool CaseJudge::setting_matters(const Claim& claim) {
+  search_.glance(claim, variables_);
+  for (const Leaf& leaf : search_.tightener().leaves()) {
+    if (is_single(leaf.bits)) continue;
+    for (std::size_t v = 0; v < variables_.size(); ++v) {
+      if (variables_[v].adjustable && leaf.moves[v] != still) return true;
+    }
+  }
+  return false;
+}
+
 Outcome CaseJudge::judge_state(const Claim& claim) {
   grant_steps();
   bench_->reads.start(bench_->index.build.cells.size());
@@ -191,7 +203,7 @@ Outcome CaseJudge::judge_state(const Claim& claim) {
   outcome.precision_limit =
       decision.precision_limit || (bench_->spent() && decision.verdict == Verdict::unknown);
   const bool open = decision.verdict == Verdict::unknown;
-  if (open && variables_.has_adjustable()) outcome.verdict = Verdict::setting;
+  if (open && variables_.has_adjustable() && setting_matters(claim)) outcome.verdict = Verdict::setting;
   note_evidence(bench_->index, outcome);
   if (open && decision.undefined) outcome.undefined_reason = undefined_reason(*bench_, *names_, claim);
   if (options_.details) {

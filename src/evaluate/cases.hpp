@@ -22,6 +22,7 @@ class CaseJudge {
 
  private:
   bool note_touched(Finding& finding);
+  bool setting_matters(const Claim& claim);
   void grant_steps();
   void take_steps();
   void list_cases(Finding& finding) const;

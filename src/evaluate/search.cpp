@@ -126,6 +126,7 @@ Decision Search::decide(const Claim& claim, const Variables& variables) {
   Worlds worlds;
   if (decision.verdict == Verdict::unknown && !fast && variables.size() > 0) {
     try_corners(claim, worlds, false);
+    if (!worlds.mixed()) try_corners(claim, worlds, true);
   }
   if (decision.verdict == Verdict::unknown && !worlds.mixed() && !fast) {
     bench_->sharp.limits.range_pieces = coarse_pieces;
@@ -144,7 +145,6 @@ Decision Search::decide(const Claim& claim, const Variables& variables) {
   }
   decision.undefined = (judged.holds & may_undef) != 0;
   if (decision.verdict == Verdict::unknown && judged.holds != may_undef) {
-    if (!worlds.mixed()) try_corners(claim, worlds, true);
     if (!worlds.mixed()) try_samples(claim, worlds, true);
     if (!worlds.mixed() && !worlds.undefined) cut(claim, worlds, decision);
     decision.certified = worlds.mixed();

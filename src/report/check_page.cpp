@@ -32,6 +32,9 @@ void totals_line(Page& page, const CheckView& view) {
   }
   add(Word::conflict, "conflict", "conflicts");
   if (graph_conflicts != 0) items.push_back(std::to_string(graph_conflicts) + " short in number or hand");
+  const std::size_t sets = view.scene.results.conflict_sets.size();
+  if (sets != 0)
+    items.push_back(counted(sets, "set that cannot hold together", "sets that cannot hold together"));
   add(Word::breaks, "conflict after planned work", "conflicts after planned work");
   add(Word::choice, "depends on the choice", "depend on the choice");
   add(Word::pending, "fits after planned work", "fit after planned work");
@@ -85,7 +88,9 @@ std::string check_page(const Scene& scene, const PageOptions& options) {
     page.text(counted(fits, "requirement fits", "requirements fit") + "; --all lists them.");
   for (const std::string& note : scene.results.notes) page.text("Note: " + printable(note), 0, 2);
   hazards_section(page, view);
-  return page.str();
+  std::string text = page.str();
+  while (text.ends_with("\n\n")) text.pop_back();
+  return text;
 }
 
 }  // namespace mm

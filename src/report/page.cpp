@@ -62,19 +62,30 @@ bool is_unit_like(std::string_view word) {
   return !head.empty() && is_builtin_unit(head);
 }
 
+/// "7/8" of "1 7/8 in".
+bool is_fraction(std::string_view word) {
+  const auto digits = [](std::string_view text) {
+    return !text.empty() && text.find_first_not_of("0123456789") == std::string_view::npos;
+  };
+  const auto slash = word.find('/');
+  return slash != std::string_view::npos && digits(word.substr(0, slash)) && digits(word.substr(slash + 1));
+}
+
 /// A word and what must not be parted from it.
 std::vector<std::string> pieces_of(std::string_view text) {
   std::vector<std::string> pieces;
+  const auto words = words_of(text);
   bool number = false;
-  for (const auto word : words_of(text)) {
-    if (number && is_unit_like(word)) {
+  for (std::size_t i = 0; i < words.size(); ++i) {
+    const bool mixed = number && is_fraction(words[i]) && i + 1 < words.size() && is_unit_like(words[i + 1]);
+    if (mixed || (number && is_unit_like(words[i]))) {
       pieces.back() += " ";
-      pieces.back() += word;
-      number = false;
+      pieces.back() += words[i];
+      number = mixed;
       continue;
     }
-    number = is_number_like(word);
-    pieces.emplace_back(word);
+    number = is_number_like(words[i]);
+    pieces.emplace_back(words[i]);
   }
   return pieces;
 }

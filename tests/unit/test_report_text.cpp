@@ -50,6 +50,14 @@ TEST_CASE("a number stays beside its unit") {
     }
 }
 
+TEST_CASE("a mixed number stays whole") {
+  for (std::size_t width = 12; width <= 40; ++width) {
+    const std::string out = wrap("the ball is 1 7/8 in across and 3/8 in short", 0, 0, width);
+    CHECK(out.find("1 7/8 in") != std::string::npos);
+    CHECK(out.find("3/8 in") != std::string::npos);
+  }
+}
+
 TEST_CASE("a word longer than a line is broken") {
   const std::string word(200, 'x');
   const auto out = lines(wrap(word, 1, 3, 80));
