@@ -55,6 +55,12 @@ void Box::release(CellId cell) {
   symbols_[cell.index] = symbols ? &index_->model.sets[symbols] : nullptr;
 }
 
+bool Box::is_free(CellId cell) const {
+  const SymbolicSetId symbols = index_->build.cells[cell].symbols;
+  return narrowed_[cell.index] == as_given &&
+         symbols_[cell.index] == (symbols ? &index_->model.sets[symbols] : nullptr);
+}
+
 void Box::give_back(CellId cell) {
   if (narrowed_[cell.index] < as_doubles) free_.push_back(narrowed_[cell.index]);
 }

@@ -23,6 +23,8 @@ class Box {
   void narrow_exact(CellId cell, const ExactInterval& range);
   void narrow_symbols(CellId cell, const SymbolicSet* set) { symbols_[cell.index] = set; }
   void release(CellId cell);
+  /// Has its full range.
+  bool is_free(CellId cell) const;
 
  private:
   void give_back(CellId cell);

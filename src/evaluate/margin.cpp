@@ -15,11 +15,11 @@ void find_margin(Bench& bench, const Claim& claim, const Variables& variables, O
   for (const Slack& slack : slacks.list()) {
     Interval range = slacks.range(bench, slack);
     for (const bool low : {true, false}) {
+      const KeptRanges kept(bench, variables);
       slacks.to_corner(bench, slack, low, variables.size());
       const Interval corner = slacks.range(bench, slack);
       range =
           intersect(range, low ? Interval::of(corner.lo(), HUGE_VAL) : Interval::of(-HUGE_VAL, corner.hi));
-      variables.release(bench);
     }
     least = least ? min(*least, range) : range;
   }

@@ -77,8 +77,7 @@ void Slacks::find_slopes(Bench& bench) {
       Direction moves = still;
       if (slope.hi > 0) moves |= may_rise;
       if (slope.lo() < 0) moves |= may_fall;
-      if (bench.slopes.spent() || (((upper.state | lower.state) & may_undef) != 0 && moves != still))
-        moves = may_move;
+      if (bench.slopes.spent() || ((upper.state | lower.state) & may_undef) != 0) moves = may_move;
       slack.moves[v] = moves;
       const double size =
           std::max(std::abs(slope.lo()), std::abs(slope.hi)) * width(bench.box.number(variable.cell));
@@ -113,8 +112,12 @@ ExactInterval Slacks::exact_range(Bench& bench, const Slack& slack) const {
 bool Slacks::to_corner(Bench& bench, const Slack& slack, bool least, std::size_t except) const {
   bool all = true;
   for (std::size_t v = 0; v < variables_->size(); ++v) {
-    if (v == except || slack.moves[v] == still) continue;
+    if (v == except) continue;
     const Variable& variable = (*variables_)[v];
+    if (slack.moves[v] == still) {  // any value will do
+      if (variable.number) variables_->place(bench, v, Spot::middle);
+      continue;
+    }
     if (!variable.number || slack.moves[v] == may_move) {
       all = false;
       continue;

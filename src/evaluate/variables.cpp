@@ -179,6 +179,28 @@ void Variables::release(Bench& bench) const {
   for (const Variable& variable : list_) bench.box.release(variable.cell);
 }
 
+KeptRanges::KeptRanges(Bench& bench, const Variables& variables) : bench_(&bench) {
+  for (std::size_t v = 0; v < variables.size(); ++v) {
+    const CellId cell = variables[v].cell;
+    const bool free = bench.box.is_free(cell);
+    kept_.push_back({cell, free, variables[v].number,
+                     free || !variables[v].number ? ExactInterval::none() : bench.box.exact(cell),
+                     bench.box.symbols(cell)});
+  }
+}
+
+void KeptRanges::restore() {
+  for (const Kept& kept : kept_) {
+    if (kept.free) {
+      bench_->box.release(kept.cell);
+    } else if (kept.number) {
+      bench_->box.narrow_exact(kept.cell, kept.range);
+    } else {
+      bench_->box.narrow_symbols(kept.cell, kept.symbols);
+    }
+  }
+}
+
 Rational value_at(const ExactInterval& range, bool integer, Spot spot) {
   static const Rational far = Rational(1 << 20);
   Rational value;

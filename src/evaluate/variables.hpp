@@ -42,6 +42,26 @@ class Variables {
   mutable std::deque<SymbolicSet> singles_;
 };
 
+/// Puts the variables' ranges back as they were when it goes.
+class KeptRanges {
+ public:
+  KeptRanges(Bench& bench, const Variables& variables);
+  ~KeptRanges() { restore(); }
+  KeptRanges(const KeptRanges&) = delete;
+  KeptRanges& operator=(const KeptRanges&) = delete;
+  void restore();
+
+ private:
+  struct Kept {
+    CellId cell;
+    bool free, number;
+    ExactInterval range;
+    const SymbolicSet* symbols;
+  };
+  Bench* bench_;
+  std::vector<Kept> kept_;
+};
+
 /// An exact value of the range near the spot; finite also where the range is not.
 Rational value_at(const ExactInterval& range, bool integer, Spot spot);
 Rational random_value(const ExactInterval& range, bool integer, std::uint64_t& state);

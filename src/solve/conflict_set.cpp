@@ -1,10 +1,10 @@
 // Open requirements pull on shared values. They are grouped by the open cells that they share; a group is
 // searched for one world that meets all of its members. First single worlds are tried, since most groups have
-// many. Then the box of the group's open numbers is cut in two again and again: a piece in which some member
-// surely fails is done with, a piece in which all surely hold is a world. When every piece has failed, no
-// world exists, and members are taken away one by one as long as the rest still has none: what is left is a
-// smallest set. Cuts halve the count of doubles between the ends, not the length, so that an unbounded value
-// is narrowed to its scale in some sixty cuts.
+// many. Then each member takes from the box what it surely excludes (narrow.cpp), and what is left is cut in
+// two again and again: a piece in which some member surely fails is done with, a piece in which all surely
+// hold is a world. When every piece has failed, no world exists, and members are taken away one by one as
+// long as the rest still has none: what is left is a smallest set. Cuts halve the count of doubles between
+// the ends, not the length, so that an unbounded value is narrowed to its scale in some sixty cuts.
 #include "solve/conflict_set.hpp"
 
 #include <algorithm>
@@ -14,6 +14,7 @@
 #include <numeric>
 
 #include "evaluate/search.hpp"
+#include "solve/narrow.hpp"
 
 namespace mm {
 
@@ -151,8 +152,13 @@ class Solver {
     gather(group);
     bench_.set_steps(group_steps);
     if (meet(group)) return Answer::possible;
+    std::vector<Narrowed> claims;
+    for (const std::size_t m : group) claims.push_back({&members_[m].claim, &members_[m].variables});
+    const bool left = narrow_box(bench_, claims);
     Piece whole;
-    for (const CellId cell : cells_) whole.push_back(bench_.index.number(cell));
+    for (const CellId cell : cells_) whole.push_back(bench_.box.number(cell));
+    release();
+    if (!left) return Answer::impossible;
     std::vector<Piece> todo{whole};
     std::size_t seen = 0;
     Answer answer = Answer::impossible;

@@ -1,0 +1,19 @@
+// Limits of one value, the others over their whole ranges.
+#pragma once
+#include "evaluate/slack.hpp"
+
+namespace mm {
+
+/// In base units. From/to where the test surely holds, and where it surely fails (fails below `fails_to` and
+/// above `fails_from`); none where there is no such limit or the test does not move one way with the value.
+struct Limits {
+  std::optional<Rational> fits_from, fits_to, fails_from, fails_to;
+  bool strict = false;  // some limit itself is on the failing side
+  bool never = false;   // fails whatever the value
+};
+
+/// Over the present box, which is left as it was. `slacks` were taken for it.
+Limits find_limits(Bench& bench, const Variables& variables, Slacks& slacks, std::size_t variable,
+                   bool fits_wanted);
+
+}  // namespace mm

@@ -1,0 +1,71 @@
+// Requirements that can each be met but not all together. Each build below is settled by hand.
+#include <doctest/doctest.h>
+
+#include <set>
+
+#include "judged_text.hpp"
+
+using namespace mm;
+using mm_test::JudgedText;
+
+namespace {
+
+/// Names of the members of each set, "a b", in order.
+std::vector<std::string> sets_of(const std::string& attributes, const std::string& values,
+                                 const std::string& needs) {
+  const JudgedText judged("kind thing {\n" + attributes + "\n}\nrule r {\n for p: thing\n" + needs +
+                          "\n}\npart t is thing {\n" + values + "\n}\nbuild b { fit t: t }\n");
+  std::vector<std::string> out;
+  for (const ConflictSet& set : find_conflict_sets(judged.project, judged.build(), judged.results)) {
+    std::set<std::string> names;
+    for (const auto& [finding, state] : set.members) {
+      const RequirementId id = judged.results.findings[finding].requirement;
+      names.insert(std::string(judged.names.text(judged.project.model.requirements[id].name)));
+    }
+    std::string text;
+    for (const std::string& name : names) text += (text.empty() ? "" : " ") + name;
+    out.push_back(text);
+  }
+  return out;
+}
+
+using Sets = std::vector<std::string>;
+
+}  // namespace
+
+TEST_CASE("x >= 5 and x <= 4 on a value of which nothing is known") {
+  CHECK(sets_of("x: ratio", "", "need low: p.x >= 5\nneed high: p.x <= 4") == Sets{"high low"});
+  CHECK(sets_of("x: ratio", "", "need low: p.x >= 4\nneed high: p.x <= 5") == Sets{});
+  CHECK(sets_of("x: ratio", "", "need low: p.x >= 5\nneed high: p.x <= 5") == Sets{});
+  CHECK(sets_of("x: ratio", "", "need low: p.x > 5\nneed high: p.x <= 5") == Sets{"high low"});
+  CHECK(sets_of("x: length", "", "need low: p.x >= 5 mm\nneed high: p.x <= 4.999 mm") == Sets{"high low"});
+}
+
+TEST_CASE("three that pull in a ring, none of them alone or in pairs") {
+  CHECK(sets_of("x: ratio  y: ratio  z: ratio", "x 0..10  y 0..10  z 0..10",
+                "need xy: p.x >= p.y + 1\nneed yz: p.y >= p.z + 1\nneed zx: p.z >= p.x + 1") ==
+        Sets{"xy yz zx"});
+}
+
+TEST_CASE("the smallest set leaves out what has nothing to do with it") {
+  CHECK(sets_of("x: ratio  y: ratio", "x 0..10  y 0..10",
+                "need a: p.x >= 6\nneed b: p.x + p.y <= 9\nneed c: p.y >= 5\nneed d: p.y <= 9") ==
+        Sets{"a b c"});
+}
+
+TEST_CASE("counts have no values between") {
+  CHECK(sets_of("n: count", "n 1..9", "need low: p.n > 4\nneed high: p.n < 5") == Sets{"high low"});
+  CHECK(sets_of("x: ratio", "x 1..9", "need low: p.x > 4\nneed high: p.x < 5") == Sets{});
+}
+
+TEST_CASE("products and squares") {
+  CHECK(sets_of("x: ratio  y: ratio", "x 1..10  y 1..10",
+                "need area: p.x * p.y >= 50\nneed edge: p.x + p.y <= 12") == Sets{"area edge"});
+  CHECK(sets_of("x: ratio  y: ratio", "x 1..10  y 1..10",
+                "need area: p.x * p.y >= 35\nneed edge: p.x + p.y <= 12") == Sets{});
+}
+
+TEST_CASE("a should is no need, and one that fails alone is no set") {
+  CHECK(sets_of("x: ratio", "x 0..10", "need low: p.x >= 5\nshould high: p.x <= 4") == Sets{});
+  CHECK(sets_of("x: ratio", "x 0..10", "need low: p.x >= 11\nneed high: p.x <= 4") == Sets{});
+}

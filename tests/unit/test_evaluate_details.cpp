@@ -1,0 +1,194 @@
+// What a verdict carries: room to spare, who is to blame and how well to measure, evidence, states, reasons.
+// Expected numbers follow from the arithmetic of the small builds below.
+#include <doctest/doctest.h>
+
+#include <cmath>
+
+#include "evaluate/trace.hpp"
+#include "judged_text.hpp"
+
+using namespace mm;
+using mm_test::judge_expression;
+using mm_test::JudgedText;
+using mm_test::word;
+
+namespace {
+
+Rational millimetres(long hundredths) {
+  Rational value(hundredths, 100'000);
+  value.canonicalize();
+  return value;
+}
+
+bool near(const std::optional<Interval>& margin, double lo, double hi) {
+  return margin && std::abs(margin->lo() - lo) < 1e-12 && std::abs(margin->hi - hi) < 1e-12;
+}
+
+}  // namespace
+
+TEST_CASE("margin: room to spare of comparisons joined by and") {
+  const std::string length = "a: length  b: length";
+  CHECK(near(judge_expression(length, "a 5 mm +- 0.1 mm", "p.a <= 6 mm").margin, 0.0009, 0.0011));
+  CHECK(near(judge_expression(length, "a 7 mm +- 0.1 mm", "p.a <= 6 mm").margin, -0.0011, -0.0009));
+  CHECK(near(judge_expression(length, "a 5 mm  b 9 mm", "p.a <= 6 mm and p.b <= 9.5 mm").margin, 0.0005,
+             0.0005));
+  CHECK(
+      near(judge_expression(length, "a 5 mm  b 5.3 mm", "p.a within 0.4 mm of p.b").margin, 0.0001, 0.0001));
+  CHECK(near(judge_expression(length, "a 4 mm..6 mm", "p.a - p.a <= 1 mm").margin, 0.001, 0.001));
+  CHECK_FALSE(judge_expression(length, "a 5 mm", "p.a <= 6 mm or p.a >= 9 mm").margin);
+}
+
+TEST_CASE("blame: limits and fineness of one value") {
+  const Outcome outcome = judge_expression("a: length", "a 10 mm +- 0.2 mm", "p.a >= 9.9 mm");
+  REQUIRE(outcome.blames.size() == 1);
+  const Blame& blame = outcome.blames[0];
+  CHECK_FALSE(blame.missing);
+  CHECK(blame.fits_from == millimetres(990));
+  CHECK(blame.fails_to == millimetres(990));
+  CHECK_FALSE(blame.fits_to);
+  CHECK(blame.needed_half_width == millimetres(10));
+}
+
+TEST_CASE("blame: the other values keep their spread") {
+  const Outcome outcome =
+      judge_expression("a: length  b: length", "a 10 mm +- 0.3 mm  b 9.7 mm +- 0.1 mm", "p.a >= p.b");
+  REQUIRE(outcome.blames.size() == 2);
+  const Blame& a = outcome.blames[0];
+  CHECK(a.fits_from == millimetres(980));
+  CHECK_FALSE(a.fails_to);  // 9.6 mm lies outside what a can be
+  CHECK(a.needed_half_width == millimetres(20));
+  // b alone cannot settle it: a may be as low as 9.7 mm, which b's middle just meets
+  const Blame& b = outcome.blames[1];
+  CHECK(b.fits_to == millimetres(970));
+  CHECK_FALSE(b.needed_half_width);
+}
+
+TEST_CASE("blame: a window on both sides, and a count") {
+  const Outcome circle = judge_expression("c: length", "", "p.c within 0.1 mm of 114.3 mm");
+  REQUIRE(circle.blames.size() == 1);
+  CHECK(circle.blames[0].missing);
+  CHECK(circle.blames[0].fits_from == millimetres(11420));
+  CHECK(circle.blames[0].fits_to == millimetres(11440));
+  CHECK(circle.blames[0].fails_to == millimetres(11420));
+  CHECK(circle.blames[0].fails_from == millimetres(11440));
+  const Outcome holes = judge_expression("n: count", "", "p.n = 5");
+  REQUIRE(holes.blames.size() == 1);
+  CHECK(holes.blames[0].fits_from == Rational(5));
+  CHECK(holes.blames[0].fits_to == Rational(5));
+}
+
+TEST_CASE("blame: only what matters, missing values first") {
+  const Outcome outcome =
+      judge_expression("a: length  b: length  c: length", "a 10 mm +- 0.3 mm  c 1 mm +- 0.1 mm",
+                       "p.a + p.b >= 12 mm and p.c <= 2 mm");
+  REQUIRE(outcome.blames.size() == 2);
+  CHECK(outcome.blames[0].missing);
+  CHECK(outcome.blames[0].fits_from == millimetres(230));
+  CHECK(outcome.blames[0].fails_to == millimetres(170));
+}
+
+TEST_CASE("blame: where the conflict is the nearer side, the fineness stays clear of the limit") {
+  const Outcome outcome = judge_expression("a: length", "a 10 mm +- 0.2 mm", "p.a >= 10.1 mm");
+  REQUIRE(outcome.blames.size() == 1);
+  REQUIRE(outcome.blames[0].needed_half_width);
+  CHECK(*outcome.blames[0].needed_half_width < millimetres(10));
+  CHECK(*outcome.blames[0].needed_half_width > millimetres(9));
+}
+
+TEST_CASE("blame: a bent line is followed to a ten-millionth") {
+  const Outcome outcome = judge_expression("a: ratio in 0..10", "", "p.a ^ 3 + p.a <= 30");
+  REQUIRE(outcome.blames.size() == 1);
+  REQUIRE(outcome.blames[0].fits_to);
+  CHECK(outcome.blames[0].fits_to->get_d() == doctest::Approx(3.0).epsilon(1e-6));
+  CHECK(*outcome.blames[0].fits_to <= 3);
+}
+
+TEST_CASE("evidence: the weakest value that was used, and only of the branch that was taken") {
+  const std::string two = "a: length  b: length  hard: yes_no";
+  const Outcome used = judge_expression(two, "a 5 mm per measured  b 6 mm per hearsay", "p.a <= p.b");
+  CHECK(used.evidence == Grade::hearsay);
+  const Outcome branch =
+      judge_expression(two, "a 5 mm per measured  b 6 mm per hearsay  hard yes per measured",
+                       "(if p.hard then p.a else p.b) <= 6 mm");
+  CHECK(branch.evidence == Grade::measured);
+  const Outcome decided =
+      judge_expression(two, "a 5 mm per measured  b 6 mm per hearsay", "p.a <= 6 mm or p.b <= 1 mm");
+  CHECK(decided.evidence == Grade::measured);
+}
+
+TEST_CASE("undefined arithmetic is unknown with its reason") {
+  const std::string one = "a: ratio";
+  const Outcome zero = judge_expression(one, "a -1..1", "1 / p.a <= 5");
+  CHECK(word(zero.verdict) == "unknown");
+  CHECK(zero.undefined_reason == "division by a range that holds zero");
+  CHECK(word(judge_expression(one, "a -1..1", "1 / p.a <= 5 or p.a <= 1").verdict) == "fits");
+  CHECK(word(judge_expression(one, "a -1..1", "1 / p.a <= 5 and p.a > 1").verdict) == "conflict");
+  CHECK(word(judge_expression(one, "a -2..-1", "sqrt(p.a) <= 5").verdict) == "unknown");
+  const Outcome row = judge_expression("t: length", "t 7 mm", "pipes[tube = p.t].nut >= 1",
+                                       "table pipes { tube: mm  nut: count\n 5 10\n 6 12\n}");
+  CHECK(row.undefined_reason == "no row of pipes for tube = 7 mm");
+}
+
+TEST_CASE("states: candidates of a slot, and with and without planned work") {
+  const JudgedText judged(
+      "kind hub { circle: length }\nkind wheel { circle: length  colour: text }\n"
+      "rule r { for w: wheel, h: hub\n need circle: w.circle within 0.1 mm of h.circle\n"
+      " need plain: h.circle <= 200 mm\n}\n"
+      "part h is hub { circle 112 mm }\npart w1 is wheel { circle 108 mm }\npart w2 is wheel { circle 112 mm "
+      "}\n"
+      "build b { fit hub: h  fit wheel: one of w1, w2\n"
+      " rework O1 \"redrill\" on hub { circle 108 mm } planned by \"machinist\"\n}\n");
+  const Finding& finding = judged.finding("circle");
+  REQUIRE(finding.cases.size() == 4);
+  CHECK(finding.slots.size() == 1);
+  CHECK(finding.reworks.size() == 1);
+  CHECK(finding.cases[0].reworks.empty());
+  CHECK(finding.cases[0].choices[0].second == 0);
+  std::string words;
+  for (const Case& state : finding.cases) {
+    words += std::to_string(state.choices[0].second) + (state.reworks.empty() ? "" : "+O1") + "=" +
+             word(state.outcome.verdict) + " ";
+  }
+  CHECK(words == "0=conflict 0+O1=fits 1=fits 1+O1=conflict ");
+  CHECK(judged.finding("plain").slots.empty());
+  CHECK(judged.finding("plain").cases.size() == 2);
+}
+
+TEST_CASE("a setting only where it matters") {
+  const std::string two = "a: length  k: length";
+  CHECK(word(judge_expression(two, "a 5 mm  k adjustable 1..9 mm", "p.a >= p.k").verdict) == "setting");
+  CHECK(word(judge_expression(two, "a 5 mm  k adjustable 1..4 mm", "p.a >= p.k").verdict) == "fits");
+  CHECK(word(judge_expression(two, "k adjustable 1..4 mm", "p.a >= 2 mm and p.k <= 4 mm").verdict) ==
+        "unknown");
+}
+
+TEST_CASE("the reason tree names the values that were read") {
+  const JudgedText judged(
+      "kind thing { a: length  b: length }\nrule r { for p: thing\n need x: p.a + p.b <= 6 mm { because "
+      "\"{p.a} and "
+      "{p.a + p.b}\" } }\n"
+      "part t is thing { a 0.1 in  b 3 mm }\nbuild b { fit t: t }\n");
+  const TraceNode tree = trace(judged.project, judged.build(), judged.names, judged.finding("x"), 0);
+  CHECK(tree.code == OpCode::le);
+  CHECK(tree.truth == Truth::yes);
+  REQUIRE(tree.children.size() == 2);
+  CHECK(tree.children[0].code == OpCode::add);
+  CHECK(tree.children[0].number.contains(0.00554));
+  REQUIRE(tree.children[0].children.size() == 2);
+  CHECK(tree.children[0].children[0].cell);
+  const RequirementDef& requirement = judged.project.model.requirements[judged.finding("x").requirement];
+  CHECK(fill_template(judged.project, judged.build(), judged.names, judged.finding("x"), 0,
+                      requirement.because) == "0.1 in and 0.2181 in");
+}
+
+TEST_CASE("hostile nesting of quantifiers ends in bounded work") {
+  std::string text = "kind thing { a: ratio }\nrule r { for p: thing\n need x: ";
+  for (int i = 0; i < 9; ++i) text += "every q" + std::to_string(i) + ": thing has ";
+  text += "q0.a + q8.a <= 2\n}\npart t is thing { quantity 60  a 1..2 }\nbuild b {\n place ";
+  for (int i = 0; i < 60; ++i) text += (i ? ", l" : "l") + std::to_string(i);
+  text += "\n fit t: t at ";
+  for (int i = 0; i < 60; ++i) text += (i ? ", l" : "l") + std::to_string(i);
+  const JudgedText judged(text + "\n}\n");
+  CHECK(word(judged.verdict("x")) == "unknown");
+  CHECK(judged.outcome("x").precision_limit);
+}
