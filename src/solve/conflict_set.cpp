@@ -53,10 +53,7 @@ struct Member {
 class Solver {
  public:
   Solver(const Project& project, const Build& build, const Results& results)
-      : results_(results),
-        designations_(project.model),
-        bench_(project.model, build, designations_),
-        search_(bench_, 0) {
+      : designations_(project.model), bench_(project.model, build, designations_), search_(bench_, 0) {
     for (std::uint32_t f = 0; f < results.findings.size(); ++f) {
       const Finding& finding = results.findings[f];
       if (finding.cases.empty() || !finding.slots.empty() || finding.waiver != no_reg) continue;
@@ -153,6 +150,7 @@ class Solver {
     bench_.set_steps(group_steps);
     if (meet(group)) return Answer::possible;
     std::vector<Narrowed> claims;
+    claims.reserve(group.size());
     for (const std::size_t m : group) claims.push_back({&members_[m].claim, &members_[m].variables});
     const bool left = narrow_box(bench_, claims);
     Piece whole;
@@ -255,7 +253,6 @@ class Solver {
   }
 
   RoundUp rounding_;
-  const Results& results_;
   Designations designations_;
   Bench bench_;
   Search search_;
