@@ -6,6 +6,7 @@
 #include <algorithm>
 
 #include "evaluate/outcome.hpp"
+#include "evaluate/settings.hpp"
 
 namespace mm {
 
@@ -202,8 +203,15 @@ Outcome CaseJudge::judge_state(const Claim& claim) {
   outcome.certified = decision.certified;
   outcome.precision_limit =
       decision.precision_limit || (bench_->spent() && decision.verdict == Verdict::unknown);
-  const bool open = decision.verdict == Verdict::unknown;
-  if (open && variables_.has_adjustable() && setting_matters(claim)) outcome.verdict = Verdict::setting;
+  bool open = decision.verdict == Verdict::unknown;
+  if (open && variables_.has_adjustable() && setting_matters(claim)) {
+    outcome.verdict = Verdict::setting;
+    take_steps();
+    grant_steps();
+    try_settings(*bench_, claim, variables_, search_, outcome);
+    open = outcome.verdict == Verdict::setting;
+    if (!open) outcome.undefined = outcome.precision_limit = outcome.certified = false;
+  }
   note_evidence(bench_->index, outcome);
   if (open && decision.undefined) outcome.undefined_reason = undefined_reason(*bench_, *names_, claim);
   if (options_.details) {

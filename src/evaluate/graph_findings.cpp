@@ -16,7 +16,7 @@ struct Stock {
 
 class Counter {
  public:
-  Counter(const BuildIndex& index, const Names& names) : index_(index), build_(index.build), names_(names) {}
+  explicit Counter(const BuildIndex& index) : index_(index), build_(index.build) {}
 
   void count(std::vector<GraphFinding>& out) {
     std::vector<Rational> always(build_.parts.size(), Rational(0));
@@ -128,15 +128,14 @@ class Counter {
 
   const BuildIndex& index_;
   const Build& build_;
-  const Names& names_;
 };
 
 }  // namespace
 
-std::vector<GraphFinding> find_graph_findings(const BuildIndex& index, const Names& names) {
+std::vector<GraphFinding> find_graph_findings(const BuildIndex& index) {
   const Build& build = index.build;
   std::vector<GraphFinding> out;
-  Counter(index, names).count(out);
+  Counter(index).count(out);
   for (const Instance& instance : build.instances) {
     bool any_joined = instance.faces.empty();
     for (const EntityId face : instance.faces)

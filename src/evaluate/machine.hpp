@@ -167,13 +167,16 @@ class Machine {
   const std::vector<const Op*>& varying(BlockIndex block, std::uint32_t slot);
   void quantify_range(const Op& op, const Quantifier& q, Value& out);
   void set_offset(const DualOf<Base>& variable) { offset_ = mm::sub(variable.value, variable.middle); }
-  void prepare_pieces() requires(!BaseOf<Num>::dual);
-  Bits sharp_item(const Quantifier& q, bool some, const Num& z, PieceRuns& runs) requires(!BaseOf<Num>::dual);
   Bits item(const Quantifier& q, bool some, const Num& z, Direction* direction, ItemRuns& runs);
-  Bits range_bits(const Quantifier& q, bool some, const Num& outer, const Num& inner,
-                  bool inner_known) requires(!BaseOf<Num>::dual);
-  Bits piece_by_slope(const Quantifier& q, bool some, const Num& piece, bool inside,
-                      PieceRuns& runs) requires(!BaseOf<Num>::dual);
+  // Only of machines without slopes; templates, so that instantiating the class leaves them alone.
+  template <class Plain = Num>
+  void prepare_pieces();
+  template <class Plain = Num>
+  Bits sharp_item(const Quantifier& q, bool some, const Num& z, PieceRuns& runs);
+  template <class Plain = Num>
+  Bits range_bits(const Quantifier& q, bool some, const Num& outer, const Num& inner, bool inner_known);
+  template <class Plain = Num>
+  Bits piece_by_slope(const Quantifier& q, bool some, const Num& piece, bool inside, PieceRuns& runs);
   template <class Other>
   void adopt(const Machine<Other>& other);
 

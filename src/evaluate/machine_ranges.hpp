@@ -104,8 +104,8 @@ void Machine<Num>::adopt(const Machine<Other>& other) {
 
 /// Doubles first: exact arithmetic only where they leave the item open.
 template <class Num>
-Bits Machine<Num>::sharp_item(const Quantifier& q, bool some, const Num& z,
-                              PieceRuns& runs) requires(!BaseOf<Num>::dual) {
+template <class Plain>
+Bits Machine<Num>::sharp_item(const Quantifier& q, bool some, const Num& z, PieceRuns& runs) {
   if constexpr (std::is_same_v<Num, ExactInterval>) {
     doubles_->limits.steps = limits.steps;
     const Bits bits = doubles_->item(q, some, to_interval(z), nullptr, runs.doubles);
@@ -116,7 +116,8 @@ Bits Machine<Num>::sharp_item(const Quantifier& q, bool some, const Num& z,
 }
 
 template <class Num>
-void Machine<Num>::prepare_pieces() requires(!BaseOf<Num>::dual) {
+template <class Plain>
+void Machine<Num>::prepare_pieces() {
   if (!slopes_) slopes_ = std::make_unique<Machine<Dual>>(*model_, *designations_);
   slopes_->adopt(*this);
   if constexpr (std::is_same_v<Num, ExactInterval>) {
@@ -128,8 +129,9 @@ void Machine<Num>::prepare_pieces() requires(!BaseOf<Num>::dual) {
 }
 
 template <class Num>
+template <class Plain>
 Bits Machine<Num>::piece_by_slope(const Quantifier& q, bool some, const Num& piece, bool inside,
-                                  PieceRuns& runs) requires(!BaseOf<Num>::dual) {
+                                  PieceRuns& runs) {
   if (!range_finite(piece)) return anything;
   Direction moved = still;
   slopes_->limits.steps = limits.steps;
@@ -158,8 +160,9 @@ Bits Machine<Num>::piece_by_slope(const Quantifier& q, bool some, const Num& pie
 
 /// Bits of "holds on all of the range". A point proves no only where it is surely in the range (`inner`).
 template <class Num>
+template <class Plain>
 Bits Machine<Num>::range_bits(const Quantifier& q, bool some, const Num& outer, const Num& inner,
-                              bool inner_known) requires(!BaseOf<Num>::dual) {
+                              bool inner_known) {
   const auto inside = [&](const Num& point) {
     return inner_known && less_equal_bits(range_low(inner), point) == surely_yes &&
            less_equal_bits(point, range_high(inner)) == surely_yes;

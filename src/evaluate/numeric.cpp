@@ -152,7 +152,7 @@ ExactInterval acos_turns(const ExactInterval& a, Domain* domain) {
 }
 
 ExactInterval atan_turns(const ExactInterval& a) {
-  if (a.is_point() && (a.lo_value == 0 || a.lo_value == 1 || a.lo_value == -1)) {
+  if (const Rational size = abs(a.lo_value); a.is_point() && (sgn(size) == 0 || size == 1)) {
     Rational eighth = a.lo_value / 8;
     return ExactInterval::point(eighth);
   }

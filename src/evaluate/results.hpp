@@ -35,6 +35,12 @@ struct Blame {
   std::optional<Rational> fits_from, fits_to, fails_from, fails_to;
 };
 
+/// Settings of one adjustable value that surely fit, in base units, ends included.
+struct SettingWindow {
+  CellId cell;
+  Rational from, to;
+};
+
 struct Outcome {
   Verdict verdict = Verdict::unknown;
   Grade evidence = Grade::measured;  // weakest that was read
@@ -51,6 +57,9 @@ struct Outcome {
   std::optional<Interval> margin;
   Dimension margin_dimension;
   std::vector<Blame> blames;  // unknown and setting: most influential first
+  /// setting: where one value alone is to be set and one setting fits whatever the rest is; none where it
+  /// takes several values, or no setting serves the whole spread of the rest.
+  std::optional<SettingWindow> settings;
   std::vector<CellId> reads;  // in order of first use
 };
 

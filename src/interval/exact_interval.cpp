@@ -43,7 +43,10 @@ Rational round_of(const Rational& x) {
 
 }  // namespace
 
-ExactInterval ExactInterval::point(Rational x) { return of(x, x); }
+ExactInterval ExactInterval::point(Rational x) {
+  Rational copy = x;
+  return of(std::move(copy), std::move(x));
+}
 
 ExactInterval ExactInterval::of(Rational lo, Rational hi) {
   ExactInterval result;

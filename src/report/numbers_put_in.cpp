@@ -30,7 +30,7 @@ bool needs_brackets(std::string_view text) {
          text.find("adjustable") != std::string_view::npos || text.find("±") != std::string_view::npos;
 }
 
-std::string in_brackets(std::string text) { return needs_brackets(text) ? "(" + text + ")" : text; }
+std::string in_brackets(const std::string& text) { return needs_brackets(text) ? "(" + text + ")" : text; }
 
 class Putter {
  public:

@@ -83,9 +83,8 @@ Operand Compiler::equal(Operand left, Operand right, BinaryOp op, ExprId id, boo
       const std::string units = unit_example(context_, left.type.dimension);
       context_.messages.add(
           Code::equals_measured, span(id), {op == BinaryOp::eq ? "=" : "!="},
-          fmt::format("write \"{}{} within 0.1 {} of {}\" with the tolerance that still works{}",
-                      op == BinaryOp::eq ? "" : "not ", a, units.substr(0, units.find(' ')), b,
-                      op == BinaryOp::eq ? "" : ""));
+          fmt::format("write \"{}{} within 0.1 {} of {}\" with the tolerance that still works",
+                      op == BinaryOp::eq ? "" : "not ", a, units.substr(0, units.find(' ')), b));
       return error(id);
     }
     truth = emit(OpCode::eq, boolean, left.reg, right.reg);

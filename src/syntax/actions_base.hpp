@@ -109,7 +109,7 @@ struct recovering : pegtl::maybe_nothing {
       const std::uint32_t failed = failure.begin;
       const bool at_end = failure.at_end;
       b.blocks.resize(at_end ? b.blocks.size() : blocks);
-      if (auto lost = at_end ? std::nullopt : lost_block(b, failed)) throw *lost;
+      if (auto lost = at_end ? std::nullopt : lost_block(b, failed)) throw BlockLost(*lost);
       report(b, std::move(failure));
       resume = resume_after(b, begin, failed, blocks > 0);
     } catch (const BlockLost& lost) {

@@ -131,11 +131,13 @@ struct on_match {
   struct action<g::rule> : on_match<action<g::rule>> {                                   \
     static void run([[maybe_unused]] Builder& b, [[maybe_unused]] std::string_view text, \
                     [[maybe_unused]] Span at)
+// NOLINTBEGIN(bugprone-macro-parentheses)
 #define MM_CONSTRUCT(rule, type)                                                                         \
   template <>                                                                                            \
   struct action<g::rule> : construct<type> {                                                             \
     static void done([[maybe_unused]] Builder& b, [[maybe_unused]] type& node, [[maybe_unused]] Span at, \
                      [[maybe_unused]] std::size_t mark)
+// NOLINTEND(bugprone-macro-parentheses)
 #define MM_END }
 
 }  // namespace mm
