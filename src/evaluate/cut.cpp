@@ -113,7 +113,7 @@ void Search::cut(const Claim& claim, Worlds& worlds, Decision& decision) {
   std::size_t looked_at = 0;
   // with a setting still to be made, open is the likely answer and the setting itself is found elsewhere
   const std::size_t limit =
-      variables_->has_adjustable() ? std::max<std::size_t>(max_splits_ / 64, 1) : max_splits_;
+      variables_->has_adjustable() ? std::max<std::size_t>(max_splits_ / 256, 1) : max_splits_;
   while (!open.empty() && looked_at < limit && !bench_->spent()) {
     const Piece piece = std::move(open.front());
     open.pop_front();

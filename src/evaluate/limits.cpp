@@ -7,6 +7,8 @@
 #include "evaluate/limits.hpp"
 
 #include <algorithm>
+#include <cmath>
+#include <limits>
 
 namespace mm {
 
@@ -21,6 +23,68 @@ std::optional<Rational> slack_at(Bench& bench, const Slacks& slacks, const Slack
   return worst ? range.lo_value : range.hi_value;
 }
 
+constexpr int max_steps = 48, most_walks = 40;
+constexpr double ten_million = 1e7;      // a limit is told to about a ten-millionth
+constexpr double line_tolerance = 1e-9;  // of the slacks at the ends: what rounding may make of a zero
+
+/// Slack of one value of x by doubles, which bound as safely as exact arithmetic and are much quicker.
+class QuickSlack {
+ public:
+  QuickSlack(Bench& bench, const Slacks& slacks, const Slack& slack, CellId cell, bool worst)
+      : bench_(bench), slacks_(slacks), slack_(slack), cell_(cell), worst_(worst) {}
+  double operator()(double x) const {
+    bench_.box.narrow_exact(cell_, ExactInterval::point(exact(x)));
+    const Interval bounds = slacks_.range(bench_, slack_);
+    return bounds.is_empty() ? std::numeric_limits<double>::quiet_NaN() : worst_ ? bounds.lo() : bounds.hi;
+  }
+
+ private:
+  Bench& bench_;
+  const Slacks& slacks_;
+  const Slack& slack_;
+  CellId cell_;
+  bool worst_;
+};
+
+struct Ends {
+  double x0, x1, y0, y1;
+};
+
+/// Walks out from the two values until the slack's sign turns between them, then cuts. The end on the safe
+/// side: where the worst slack is surely not negative, or the best one surely is.
+std::optional<Rational> bent_zero(const QuickSlack& f, const ExactInterval& range, Ends ends, bool worst) {
+  auto [x0, x1, y0, y1] = ends;
+  for (int step = 0; step < most_walks && std::isfinite(y0 + y1) && (y0 < 0) == (y1 < 0); ++step) {
+    const double reach = (x1 - x0) * 2;
+    if (range.hi_infinite) y1 = f(x1 += reach);
+    if (range.lo_infinite) y0 = f(x0 -= reach);
+  }
+  if (!std::isfinite(y0 + y1) || (y0 < 0) == (y1 < 0)) return std::nullopt;
+  // regula falsi, the weight of an end that stays halved (Illinois); every fourth step a plain halving
+  double weight0 = y0, weight1 = y1;
+  int stayed = 0;
+  for (int step = 0; step < max_steps; ++step) {
+    const bool halve = step % 4 == 3;
+    const double at = halve ? x0 + (x1 - x0) / 2 : x0 - weight0 * ((x1 - x0) / (weight1 - weight0));
+    if (!(at > std::min(x0, x1) && at < std::max(x0, x1))) break;
+    const double y = f(at);
+    if (!std::isfinite(y)) return std::nullopt;
+    if ((y < 0) == (y0 < 0)) {
+      x0 = at;
+      y0 = weight0 = y;
+      if (stayed == 1) weight1 /= 2;
+      stayed = 1;
+    } else {
+      x1 = at;
+      y1 = weight1 = y;
+      if (stayed == -1) weight0 /= 2;
+      stayed = -1;
+    }
+    if (std::abs(x1 - x0) * ten_million < std::abs(x1) + std::abs(x0)) break;
+  }
+  return exact((y0 < 0) == worst ? x1 : x0);
+}
+
 /// Where the slack crosses 0 as x moves. found: `at` is the zero, to the precision of a double where it is
 /// bent.
 struct Crossing {
@@ -28,70 +92,39 @@ struct Crossing {
   Rational at;
 };
 
-constexpr int max_steps = 24, ten_million = 10'000'000;  // a limit is told to about a ten-millionth
-
 Crossing crossing(Bench& bench, const Slacks& slacks, const Slack& slack, CellId cell,
                   const ExactInterval& range, bool rises, bool worst) {
-  const auto f = [&](const Rational& x) { return slack_at(bench, slacks, slack, cell, x, worst); };
-  Rational x0 = value_at(range, false, range.lo_infinite ? Spot::middle : Spot::low);
-  Rational x1 = value_at(range, false, Spot::high);
-  if (range.hi_infinite) x1 = x0 + 1;
-  auto y0 = f(x0);
-  auto y1 = f(x1);
-  if (!y0 || !y1) return {};
+  const QuickSlack quick(bench, slacks, slack, cell, worst);
+  const Rational x0 = value_at(range, false, range.lo_infinite ? Spot::middle : Spot::low);
+  const Rational x1 = range.hi_infinite ? Rational(x0 + 1) : value_at(range, false, Spot::high);
+  Ends ends{x0.get_d(), x1.get_d(), 0, 0};
+  ends.y0 = quick(ends.x0);
+  ends.y1 = quick(ends.x1);
+  if (!std::isfinite(ends.y0 + ends.y1)) return {};
+  const double nothing = (std::abs(ends.y0) + std::abs(ends.y1)) * line_tolerance;
   // the end from which the slack rises, or falls, speaks for all of the range
-  if (!range.lo_infinite && (*y0 < 0) != rises)
+  if (!range.lo_infinite && std::abs(ends.y0) > nothing && (ends.y0 < 0) != rises)
     return {rises ? Crossing::Kind::always_positive : Crossing::Kind::always_negative, {}};
-  if (!range.hi_infinite && (*y1 < 0) == rises)
+  if (!range.hi_infinite && std::abs(ends.y1) > nothing && (ends.y1 < 0) == rises)
     return {rises ? Crossing::Kind::always_negative : Crossing::Kind::always_positive, {}};
-  if (*y0 != *y1) {  // a straight line gives its zero at once
-    const Rational zero = x0 - *y0 * (x1 - x0) / (*y1 - *y0);
-    const bool inside =
-        (range.lo_infinite || zero >= range.lo_value) && (range.hi_infinite || zero <= range.hi_value);
-    if (inside) {
+  const double near = ends.x0 - ends.y0 * ((ends.x1 - ends.x0) / (ends.y1 - ends.y0));
+  if (std::isfinite(near) && std::abs(quick(near)) <= nothing) {  // a straight line gives its zero at once
+    const auto f = [&](const Rational& x) { return slack_at(bench, slacks, slack, cell, x, worst); };
+    const auto y0 = f(x0), y1 = f(x1);
+    if (!y0 || !y1) return {};
+    if (!range.lo_infinite && (*y0 < 0) != rises)
+      return {rises ? Crossing::Kind::always_positive : Crossing::Kind::always_negative, {}};
+    if (!range.hi_infinite && (*y1 < 0) == rises)
+      return {rises ? Crossing::Kind::always_negative : Crossing::Kind::always_positive, {}};
+    if (*y0 != *y1) {
+      const Rational zero = x0 - *y0 * (x1 - x0) / (*y1 - *y0);
       const auto y = f(zero);
       if (y && *y == 0) return {Crossing::Kind::found, zero};
     }
   }
-  // bent: walk out until the sign turns, then cut
-  for (int step = 0; step < 40 && (*y0 < 0) == (*y1 < 0); ++step) {
-    const Rational reach = (x1 - x0) * 2;
-    if (range.hi_infinite) {
-      x1 += reach;
-      y1 = f(x1);
-    }
-    if (range.lo_infinite) {
-      x0 -= reach;
-      y0 = f(x0);
-    }
-    if (!y0 || !y1) return {};
-  }
-  if ((*y0 < 0) == (*y1 < 0)) return {};
-  // regula falsi, the weight of an end that stays halved (Illinois); every fourth step a plain halving
-  Rational weight0 = *y0, weight1 = *y1;
-  int stayed = 0;
-  for (int step = 0; step < max_steps; ++step) {
-    const bool halve = step % 4 == 3;
-    const Rational middle =
-        halve ? Rational((x0 + x1) / 2) : Rational((x0 * weight1 - x1 * weight0) / (weight1 - weight0));
-    const Rational at = exact(middle.get_d());
-    if (at <= std::min(x0, x1) || at >= std::max(x0, x1)) break;
-    const auto y = f(at);
-    if (!y) return {};
-    if ((*y < 0) == (*y0 < 0)) {
-      x0 = at;
-      y0 = weight0 = *y;
-      if (stayed == 1) weight1 /= 2;
-      stayed = 1;
-    } else {
-      x1 = at;
-      y1 = weight1 = *y;
-      if (stayed == -1) weight0 /= 2;
-      stayed = -1;
-    }
-    if (abs(Rational(x1 - x0)) * ten_million < abs(x1) + abs(x0)) break;
-  }
-  return {Crossing::Kind::found, (*y0 < 0) == worst ? x1 : x0};
+  const auto at = bent_zero(quick, range, ends, worst);
+  if (!at) return {};
+  return {Crossing::Kind::found, *at};
 }
 
 void keep_least(std::optional<Rational>& into, const Rational& value) {

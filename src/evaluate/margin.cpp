@@ -15,6 +15,7 @@ void find_margin(Bench& bench, const Claim& claim, const Variables& variables, O
   for (const Slack& slack : slacks.list()) {
     Interval range = slacks.range(bench, slack);
     for (const bool low : {true, false}) {
+      if (variables.size() == 0) break;
       const KeptRanges kept(bench, variables);
       slacks.to_corner(bench, slack, low, variables.size());
       const Interval corner = slacks.range(bench, slack);

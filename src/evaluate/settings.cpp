@@ -13,6 +13,8 @@ namespace mm {
 
 namespace {
 
+constexpr std::size_t few_settings = 8;  // tried first, to see whether the rest is worth trying
+
 struct Knob {
   std::size_t variable = 0;
   std::vector<Rational> settings;  // ascending; empty: any value of its range
@@ -73,6 +75,57 @@ void follow(Bench& bench, const Claim& claim, const Variables& variables, std::s
   if (window.from <= window.to) outcome.settings = window;
 }
 
+bool holds(Verdict verdict) { return verdict == Verdict::fits || verdict == Verdict::not_applicable; }
+
+/// A verdict for each setting of all knobs together. When the few tried first differ, the rest stay
+/// `unknown`: they cannot make all agree.
+std::vector<Verdict> try_each(Bench& bench, const Claim& claim, const Variables& variables, Search& search,
+                              const std::vector<Knob>& knobs, std::size_t together) {
+  std::vector<Verdict> found(together, Verdict::unknown);
+  bool any_holds = false, any_fails = false, any_open = false;
+  const std::size_t coarse = together > 2 * few_settings ? together / few_settings : 1;
+  for (const std::size_t stride : {coarse, std::size_t{1}}) {
+    std::vector<std::size_t> at(knobs.size(), 0);
+    std::size_t i = 0;
+    do {
+      if (i % stride != 0 || found[i] != Verdict::unknown) continue;
+      for (std::size_t k = 0; k < knobs.size(); ++k)
+        bench.box.narrow_exact(variables[knobs[k].variable].cell,
+                               ExactInterval::point(knobs[k].settings[at[k]]));
+      found[i] = search.glance(claim, variables);
+      any_holds = any_holds || holds(found[i]);
+      any_fails = any_fails || found[i] == Verdict::conflict;
+      any_open = any_open || found[i] == Verdict::unknown;
+    } while (++i, turn(knobs, at) && !bench.spent());
+    if (any_open || (any_holds && any_fails)) break;
+  }
+  return found;
+}
+
+/// The settings that surely fit, by their own verdicts when all were tried, else where the limits say so.
+void find_window(Bench& bench, const Claim& claim, const Variables& variables, const Knob& knob,
+                 const std::vector<Verdict>& found, Outcome& outcome) {
+  const auto& settings = knob.settings;
+  if (settings.size() > 2 * few_settings) {
+    follow(bench, claim, variables, knob.variable, outcome);
+    if (!outcome.settings) return;
+    const auto first = std::lower_bound(settings.begin(), settings.end(), outcome.settings->from);
+    const auto last = std::upper_bound(settings.begin(), settings.end(), outcome.settings->to);
+    if (first < last) {
+      outcome.settings->from = *first;
+      outcome.settings->to = *(last - 1);
+    } else {
+      outcome.settings.reset();
+    }
+    return;
+  }
+  const auto first = std::find_if(found.begin(), found.end(), holds);
+  const auto last = std::find_if_not(first, found.end(), holds);
+  if (first == found.end() || std::any_of(last, found.end(), holds)) return;
+  const auto setting = [&](auto at) { return settings[static_cast<std::size_t>(at - found.begin())]; };
+  outcome.settings = {variables[knob.variable].cell, setting(first), setting(last - 1)};
+}
+
 }  // namespace
 
 void try_settings(Bench& bench, const Claim& claim, const Variables& variables, Search& search,
@@ -84,31 +137,17 @@ void try_settings(Bench& bench, const Claim& claim, const Variables& variables, 
   std::size_t together = 1;
   for (const Knob& knob : knobs) together = std::min(together * knob.settings.size(), most_settings + 1);
   if (knobs.empty() || together > most_settings) return;
-  const KeptRanges kept(bench, variables);
-  std::vector<std::size_t> at(knobs.size(), 0);
-  bool all_fit = true, all_fail = true;
-  std::vector<bool> fit;
-  do {
-    for (std::size_t k = 0; k < knobs.size(); ++k)
-      bench.box.narrow_exact(variables[knobs[k].variable].cell,
-                             ExactInterval::point(knobs[k].settings[at[k]]));
-    const Verdict verdict = search.glance(claim, variables);
-    if (bench.spent()) return;
-    fit.push_back(verdict == Verdict::fits || verdict == Verdict::not_applicable);
-    all_fit = all_fit && fit.back();
-    all_fail = all_fail && verdict == Verdict::conflict;
-  } while (turn(knobs, at));
-  if (all_fit || all_fail) {
-    outcome.verdict = all_fit ? Verdict::fits : Verdict::conflict;
+  KeptRanges kept(bench, variables);
+  const std::vector<Verdict> found = try_each(bench, claim, variables, search, knobs, together);
+  kept.restore();
+  if (bench.spent()) return;
+  const auto all = [&](auto is) { return std::all_of(found.begin(), found.end(), is); };
+  if (all(holds) || all([](Verdict verdict) { return verdict == Verdict::conflict; })) {
+    outcome.verdict = holds(found[0]) ? Verdict::fits : Verdict::conflict;
     outcome.split = true;
     return;
   }
-  const auto first = std::find(fit.begin(), fit.end(), true);
-  const auto last = std::find(first, fit.end(), false);
-  if (knobs.size() != 1 || first == fit.end() || std::find(last, fit.end(), true) != fit.end()) return;
-  outcome.settings = {variables[knobs[0].variable].cell,
-                      knobs[0].settings[static_cast<std::size_t>(first - fit.begin())],
-                      knobs[0].settings[static_cast<std::size_t>(last - fit.begin()) - 1]};
+  if (knobs.size() == 1) find_window(bench, claim, variables, knobs[0], found, outcome);
 }
 
 }  // namespace mm
