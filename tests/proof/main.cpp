@@ -1,4 +1,4 @@
-// proof [--worlds N] [--seed N] [--scene N] [--text] [--seconds N]
+// proof [--worlds N] [--per-verdict N] [--seed N] [--scene N] [--text] [--verbose] [--smt N] [--timeout MS]
 // Random projects against an independent judge: no verdict may be contradicted by a world that the spreads
 // allow.
 #include <chrono>
@@ -8,6 +8,7 @@
 
 #include "check.hpp"
 #include "make.hpp"
+#include "smt.hpp"
 
 namespace {
 
@@ -17,7 +18,8 @@ struct Wanted {
   std::size_t worlds = 1'000'000;
   std::uint64_t seed = 1;
   long scene = -1;
-  long per_verdict = 100;
+  long per_verdict = 250;
+  int smt = 0, timeout_ms = 100;
   bool text = false, verbose = false;
 };
 
@@ -33,6 +35,10 @@ Wanted read(int count, char** words) {
       out.scene = number();
     } else if (std::strcmp(words[i], "--per-verdict") == 0) {
       out.per_verdict = number();
+    } else if (std::strcmp(words[i], "--smt") == 0) {
+      out.smt = static_cast<int>(number());
+    } else if (std::strcmp(words[i], "--timeout") == 0) {
+      out.timeout_ms = static_cast<int>(number());
     } else if (std::strcmp(words[i], "--text") == 0) {
       out.text = true;
     } else if (std::strcmp(words[i], "--verbose") == 0) {
@@ -45,6 +51,25 @@ Wanted read(int count, char** words) {
   return out;
 }
 
+/// Requirements that a solver can read: polynomials, quotients, min, max, if, counts, words, quantifiers.
+int second_opinions(const Wanted& wanted) {
+  Fragment fragment;
+  fragment.transcendental = fragment.tables = fragment.sizes = fragment.adjustables = fragment.reach = false;
+  int written = 0;
+  for (std::uint64_t number = 0; written < wanted.smt; ++number) {
+    fragment.depth = 1 + static_cast<int>(number % 3);
+    fragment.rounding = number % 4 == 0;
+    fragment.open_faces = number % 2 == 0;
+    const std::uint64_t seed = wanted.seed * 1'000'003 + number;
+    const auto scene = make_scene(seed, fragment);
+    tune(*scene, seed);
+    std::string out;
+    written += write_smt(*scene, number, wanted.smt - written, wanted.timeout_ms, out);
+    std::printf("%s", out.c_str());
+  }
+  return 0;
+}
+
 }  // namespace
 
 int main(int count, char** words) {
@@ -52,6 +77,7 @@ int main(int count, char** words) {
   const Wanted wanted = read(count, words);
   Fragment fragment;
   Counts total;
+  if (wanted.smt > 0) return second_opinions(wanted);
   for (std::uint64_t scene_number = wanted.scene >= 0 ? static_cast<std::uint64_t>(wanted.scene) : 0;;
        ++scene_number) {
     const std::uint64_t seed = wanted.seed * 1'000'003 + scene_number;
