@@ -24,7 +24,9 @@ bool add_new(std::vector<T>& list, const T& value) {
 }  // namespace
 
 CaseJudge::CaseJudge(Bench& bench, const Names& names, const EvaluateOptions& options)
-    : bench_(&bench), names_(&names), options_(options), search_(bench, options.max_splits) {}
+    : bench_(&bench), names_(&names), options_(options), search_(bench, options.max_splits) {
+  if (options.keep_worlds) search_.keep_worlds();
+}
 
 /// Slots and planned reworks behind the cells in the read log. True when the finding did not know one.
 bool CaseJudge::note_touched(Finding& finding) {
@@ -201,6 +203,8 @@ Outcome CaseJudge::judge_state(const Claim& claim) {
   outcome.undefined = decision.undefined;
   outcome.split = decision.split;
   outcome.certified = decision.certified;
+  if (options_.keep_worlds && decision.verdict == Verdict::unknown)
+    outcome.certificate = search_.certificate();
   outcome.precision_limit =
       decision.precision_limit || (bench_->spent() && decision.verdict == Verdict::unknown);
   bool open = decision.verdict == Verdict::unknown;

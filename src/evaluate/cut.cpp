@@ -122,6 +122,7 @@ void Search::cut(const Claim& claim, Worlds& worlds, Decision& decision) {
     bool fast = false;
     bench_->fast.limits.range_pieces = looked_at == 1 ? MachineLimits{}.range_pieces : pieces_of_ranges;
     const Judged judged = tightener_.tighten(looked_at <= exact_pieces ? Care::corners : Care::doubles, fast);
+    if (keep_worlds_) keep_world(judged);
     if (judged.holds == surely_no) {
       any_conflict = worlds.fails = true;
     } else if (judged.holds == surely_yes) {

@@ -1,6 +1,7 @@
 // What the checker found: a verdict for every requirement on every joint or match, and what each verdict
 // read.
 #pragma once
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
@@ -41,6 +42,20 @@ struct SettingWindow {
   Rational from, to;
 };
 
+/// One value of a world: an exact number in base units, or a member of the attribute's symbols.
+struct WorldValue {
+  CellId cell;
+  EntityId entity;
+  std::uint32_t attribute = 0;
+  Rational number = 0;
+  std::uint32_t symbol = no_reg;  // no_reg: it is a number
+};
+
+/// Worlds that prove a verdict open: values of the cells that matter, any values of the rest. Empty: not met.
+struct Certificate {
+  std::vector<WorldValue> passes, fails, undefined;
+};
+
 struct Outcome {
   Verdict verdict = Verdict::unknown;
   Grade evidence = Grade::measured;  // weakest that was read
@@ -50,8 +65,9 @@ struct Outcome {
   std::string
       undefined_reason;  // "division by a range that holds zero", "wheel.front_left.mount is not joined"
   bool split = false;    // decided by splitting or monotonicity, not by plain interval arithmetic
-  bool precision_limit = false;  // given up at the stated precision: nothing certain found
-  bool certified = false;        // unknown with a passing and a failing world at hand
+  bool precision_limit = false;                    // given up at the stated precision: nothing certain found
+  bool certified = false;                          // unknown with a passing and a failing world at hand
+  std::shared_ptr<const Certificate> certificate;  // those worlds, if EvaluateOptions::keep_worlds
   /// Room to spare (>= 0 fits) in base units, for a requirement that is one comparison or several joined by
   /// `and`.
   std::optional<Interval> margin;

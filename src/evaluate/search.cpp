@@ -46,6 +46,29 @@ void Search::try_world(const Claim& claim, Worlds& worlds) {
   Judged judged = judge(bench_->fast, *bench_, claim);
   if (!is_single(judged.holds)) judged = judge(bench_->sharp, *bench_, claim);
   worlds.add(judged);
+  if (keep_worlds_) keep_world(judged);
+}
+
+/// The box is one world, as far as the claim reads it.
+void Search::keep_world(const Judged& judged) {
+  if (!is_single(judged.holds)) return;
+  std::vector<WorldValue>& world = judged.holds == surely_yes  ? certificate_->passes
+                                   : judged.holds == surely_no ? certificate_->fails
+                                                               : certificate_->undefined;
+  if (!world.empty()) return;
+  for (std::size_t i = 0; i < variables_->size(); ++i) {
+    const Variable& variable = (*variables_)[i];
+    const CellOwner owner = bench_->index.owner(variable.cell);
+    WorldValue value{variable.cell, owner.entity, owner.attribute, 0, no_reg};
+    if (variable.number) {
+      value.number = value_at(bench_->box.exact(variable.cell), variable.integer, Spot::middle);
+    } else {
+      const SymbolicSet* set = bench_->box.symbols(variable.cell);
+      if (set == nullptr || set->members.empty()) continue;
+      value.symbol = set->members[0];
+    }
+    world.push_back(std::move(value));
+  }
 }
 
 /// Each open comparison at its worst and its best corner, other variables in their middle. `by_middle`: where
@@ -113,6 +136,7 @@ Verdict Search::glance(const Claim& claim, const Variables& variables) {
 
 Decision Search::decide(const Claim& claim, const Variables& variables) {
   variables_ = &variables;
+  if (keep_worlds_) certificate_ = std::make_shared<Certificate>();
   Decision decision;
   const Judged quick = judge(bench_->fast, *bench_, claim);
   decision.verdict = verdict_of(quick);

@@ -1,5 +1,7 @@
 // The whole way from a claim to its verdict: plain, exact, monotone, single worlds, and cutting the box.
 #pragma once
+#include <memory>
+
 #include "evaluate/tighten.hpp"
 
 namespace mm {
@@ -28,8 +30,12 @@ class Search {
   /// As `decide`, without worlds and cutting: unknown means not decided. For many small questions.
   Verdict glance(const Claim& claim, const Variables& variables);
   const Tightener& tightener() const { return tightener_; }
+  /// From the next `decide` on: keeps the first world of each sort that it meets.
+  void keep_worlds() { keep_worlds_ = true; }
+  const std::shared_ptr<Certificate>& certificate() const { return certificate_; }
 
  private:
+  void keep_world(const Judged& judged);
   void try_corners(const Claim& claim, Worlds& worlds, bool by_middle);
   void try_samples(const Claim& claim, Worlds& worlds, bool random);
   void try_world(const Claim& claim, Worlds& worlds);
@@ -51,6 +57,8 @@ class Search {
   Tightener tightener_;
   const Variables* variables_ = nullptr;
   std::size_t max_splits_;
+  bool keep_worlds_ = false;
+  std::shared_ptr<Certificate> certificate_;
   std::vector<std::pair<ExactInterval, const SymbolicSet*>> kept_;
   std::deque<SymbolicSet> halves_;
 };

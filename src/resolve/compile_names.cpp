@@ -40,8 +40,10 @@ Operand Compiler::use(const ScopeEntry& entry, ExprId id) {
       // Items of quantifiers that are open here stay visible through many sides only.
       for (auto& binding : inner.bindings)
         for (const auto& outer : frame().bindings)
-          if (outer.sort == ScopeEntry::Sort::many && outer.name == binding.name)
-            binding.iterating = outer.iterating;
+          if (outer.sort == ScopeEntry::Sort::many && outer.name == binding.name) {
+            binding.iterating = binding.anew = outer.iterating;
+            binding.slot = outer.slot;
+          }
       frames_.push_back(std::move(inner));
       Operand operand = compile(value);
       frames_.pop_back();

@@ -30,7 +30,7 @@ Compiler::Domain Compiler::domain_of(const Binder& binder) {
   if (!binder.variable) {
     // The many side itself is the variable.
     const ScopeEntry* entry = binder.domain ? lookup(binder.domain->symbol) : nullptr;
-    if (entry == nullptr || entry->sort != ScopeEntry::Sort::many || entry->iterating) {
+    if (entry == nullptr || entry->sort != ScopeEntry::Sort::many || (entry->iterating && !entry->anew)) {
       if (binder.domain) {
         std::vector<std::string_view> known;
         for (const auto& other : frame().bindings)
@@ -41,8 +41,13 @@ Compiler::Domain Compiler::domain_of(const Binder& binder) {
     }
     domain.binding = *entry;
     domain.binding.iterating = true;
-    quantifier.many_slot = entry->slot;
-    quantifier.slot = entry->slot;
+    domain.binding.anew = false;
+    quantifier.many_slot = entry->side;
+    if (entry->anew) {  // the item of the quantifier around the let keeps its slot
+      domain.binding.slot = program_.slots;
+      set_slots(program_.slots + 1);
+    }
+    quantifier.slot = domain.binding.slot;
     domain.good = true;
     return domain;
   }
@@ -129,7 +134,8 @@ std::optional<Name> Compiler::many_side_in(ExprId id) const {
     const auto* name = std::get_if<NameExpr>(&context_.tree.exprs[at].form);
     if (name == nullptr || found) return;
     const ScopeEntry* entry = lookup(name->name.symbol);
-    if (entry != nullptr && entry->sort == ScopeEntry::Sort::many && !entry->iterating) found = name->name;
+    if (entry != nullptr && entry->sort == ScopeEntry::Sort::many && (!entry->iterating || entry->anew))
+      found = name->name;
   });
   return found;
 }

@@ -20,7 +20,7 @@ void Compiler::bind_entity(Symbol name, Type type, std::uint32_t slot) {
 }
 
 void Compiler::bind_many(Symbol name, Type type, std::uint32_t side) {
-  ScopeEntry entry{name, ScopeEntry::Sort::many, type, side, false, {}, {}, 0};
+  ScopeEntry entry{name, ScopeEntry::Sort::many, type, side, false, {}, {}, 0, side};
   frame().bindings.push_back(std::move(entry));
   set_slots(side + 1);
 }

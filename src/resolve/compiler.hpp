@@ -24,11 +24,13 @@ struct ScopeEntry {
   Symbol name;
   enum class Sort : std::uint8_t { entity, many, number, reg, let } sort;
   Type type;
-  std::uint32_t slot = 0;     // entity, number: local slot; many: side index (slot of its current item)
+  std::uint32_t slot = 0;     // entity, number: local slot; many: slot of its current item
   bool iterating = false;     // many: inside its quantifier
   Operand operand;            // reg: a formula's argument
   ExprId let_value;           // let
   std::size_t let_scope = 0;  // let: how many bindings of its frame it may see
+  std::uint32_t side = 0;     // many: index of the side
+  bool anew = false;          // many, seen from a let inside its quantifier: may be gone over again there
 };
 
 class Compiler {

@@ -69,6 +69,7 @@ void check_derived_attributes(Context& context) {
       Compiler compiler(context, scratch);
       Type self = simple_type(TypeKind::part);
       self.part_kind = id;
+      compiler.set_slots(1);  // the part itself
       compiler.open_block();
       compiler.bind_self(compiler.self_operand(OpCode::local, 0, self));
       for (const auto& earlier : context.model.kinds[id].lets) {

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 #include <set>
 
 #include "resolve/designations.hpp"
@@ -51,6 +52,11 @@ class Reader {
         return;
       }
       if (exact.lo_infinite || exact.hi_infinite) exact = inside;
+    }
+    if (exact.lo_infinite && type().kind == TypeKind::count) {
+      // "at most 4" of something is none to four
+      const ExactInterval countable = intersect(exact, ExactInterval::from(Interval::of(0, HUGE_VAL)));
+      if (!countable.empty) exact = countable;
     }
     out_.cell.number = to_interval(exact);
     out_.given.exact = std::move(exact);

@@ -9,7 +9,9 @@ import time
 from pathlib import Path
 
 import cases
+import determinism
 import messages_shown
+import proof
 import structure
 import style
 import transcripts
@@ -194,6 +196,12 @@ STAGES = {  # name: (what it does, what it needs built, its function)
                 lambda o: scripts("tests/cli", "check_*.py", RELEASE / "matchmark", o.names)),
     "outside": ("published values and reference programs", "release",
                 lambda o: scripts("tests/outside", "check_*.py", RELEASE / "matchmark", o.names)),
+    "proof": ("random rules and builds against an independent judge", "release",
+              lambda o: proof.judged(RELEASE / "proof", 1_000_000, 1)),
+    "z3": ("random requirements against the solver z3", "release",
+           lambda o: proof.second_opinion(RELEASE / "proof", 500, 1)),
+    "determinism": ("same bytes in other locales, zones, folders, orders", "release",
+                    lambda o: determinism.stage(RELEASE / "matchmark")),
     "tidy": ("clang-tidy", "release", lambda o: style.tidy_stage(RELEASE, o.names, o.all)),
     "asan": ("build with address and undefined sanitizers", None, lambda o: build("ci-asan")),
     "asan-unit": ("unit tests, sanitized", "asan", lambda o: unit(ASAN, o.names)),

@@ -1,0 +1,175 @@
+#include "check.hpp"
+
+#include <algorithm>
+
+namespace mm_proof {
+
+void Counts::add(const Counts& other) {
+  scenes += other.scenes;
+  requirements += other.requirements;
+  worlds += other.worlds;
+  undecided += other.undecided;
+  for (const auto& [word, count] : other.verdicts) verdicts[word] += count;
+  certified += other.certified;
+  undefined += other.undefined;
+  precision += other.precision;
+  neither += other.neither;
+  rechecked += other.rechecked;
+  not_rechecked += other.not_rechecked;
+  unmatched += other.unmatched;
+  contradictions.insert(contradictions.end(), other.contradictions.begin(), other.contradictions.end());
+}
+
+namespace {
+
+class Checker {
+ public:
+  Checker(const Scene& scene, std::uint64_t seed, int worlds)
+      : scene_(scene), draw_(seed), worlds_(worlds), world_(scene, seed), judge_(scene, world_) {}
+
+  Counts run(std::size_t max_splits) {
+    out_.scenes = 1;
+    const std::string text = text_of(scene_);
+    if (!engine_.judge(scene_, text, max_splits)) {
+      out_.contradictions.push_back("the text is not taken:\n" + engine_.said);
+      return out_;
+    }
+    for (const Engine::Found& found : engine_.found) {
+      for (const mm::Case& state : found.finding->cases) {
+        ++out_.requirements;
+        one(found, state);
+      }
+    }
+    left_out();
+    return out_;
+  }
+
+ private:
+  Verdicts judged(const Engine::Found& found) {
+    return judge_.requirement(*found.requirement, found.interface, found.rule, found.binding);
+  }
+
+  void wrong(const Engine::Found& found, const mm::Case& state, const std::string& what) {
+    std::string text =
+        "need " + found.requirement->name + ": " + expression_text(scene_, *found.requirement->test);
+    if (found.requirement->when != nullptr)
+      text += " when " + expression_text(scene_, *found.requirement->when);
+    text +=
+        "\n verdict " + word_of(state.outcome.verdict) + ", but " + what + " in the world\n" + world_.told();
+    out_.contradictions.push_back(text);
+  }
+
+  void one(const Engine::Found& found, const mm::Case& state) {
+    const mm::Outcome& outcome = state.outcome;
+    ++out_.verdicts[word_of(outcome.verdict)];
+    const bool is_open = outcome.verdict == mm::Verdict::unknown || outcome.verdict == mm::Verdict::setting;
+    if (is_open) return certificate(found, state);
+    judge_.range_pieces = 6;
+    for (int i = 0; i < worlds_; ++i) {
+      world_.clear(draw_.next());
+      world_.manner = i % 2;
+      engine_.enter(state, world_);
+      const Verdicts truth = judged(found);
+      ++out_.worlds;
+      std::string what;
+      switch (outcome.verdict) {
+        case mm::Verdict::fits:
+          if ((truth.holds & yes) == 0) what = truth.holds == no ? "it fails" : "it does not hold";
+          break;
+        case mm::Verdict::conflict:
+          if ((truth.holds & no) == 0) what = truth.holds == yes ? "it holds" : "it does not fail";
+          break;
+        default:
+          if ((truth.applies & no) == 0) what = "it applies";
+      }
+      if (truth.holds != yes && truth.holds != no && truth.holds != mm_proof::undefined) ++out_.undecided;
+      if (what.empty()) continue;
+      wrong(found, state, what);
+      return;
+    }
+  }
+
+  /// Does the requirement come to `wanted` with these values and any values of what they leave out?
+  void recheck(const Engine::Found& found, const mm::Case& state, const std::vector<mm::WorldValue>& values,
+               Truth wanted, const std::string& name) {
+    judge_.range_pieces = 3000;
+    bool sure = true;
+    for (int i = 0; i < 2; ++i) {
+      world_.clear(draw_.next());
+      engine_.enter(state, world_);
+      engine_.give(values, world_);
+      if (!inside(values)) return wrong(found, state, "the " + name + " world leaves the spreads");
+      const Truth holds = judged(found).holds;
+      if ((holds & wanted) == 0) return wrong(found, state, "the " + name + " world does not do so,");
+      sure = sure && holds == wanted;
+    }
+    ++(sure ? out_.rechecked : out_.not_rechecked);
+  }
+
+  bool inside(const std::vector<mm::WorldValue>& values) { return engine_.inside(values, world_); }
+
+  void certificate(const Engine::Found& found, const mm::Case& state) {
+    const mm::Outcome& outcome = state.outcome;
+    if (outcome.certified) {
+      ++out_.certified;
+      if (!outcome.certificate) {
+        out_.contradictions.push_back("certified without the worlds");
+        return;
+      }
+      recheck(found, state, outcome.certificate->passes, yes, "passing");
+      recheck(found, state, outcome.certificate->fails, no, "failing");
+    } else if (outcome.undefined && !outcome.undefined_reason.empty()) {
+      ++out_.undefined;
+      if (outcome.certificate && !outcome.certificate->undefined.empty()) {
+        recheck(found, state, outcome.certificate->undefined, mm_proof::undefined, "undefined");
+      }
+    } else if (outcome.precision_limit) {
+      ++out_.precision;
+    } else {
+      ++out_.neither;
+      out_.contradictions.push_back("neither worlds nor a reason: need " + found.requirement->name + ": " +
+                                    expression_text(scene_, *found.requirement->test));
+    }
+  }
+
+  /// A match that the program did not judge must be excluded by its "where" in every world.
+  void left_out() {
+    for (const Rule& rule : scene_.rules) {
+      for (const Binding& binding : matches_of(scene_, rule)) {
+        const Requirement& need = rule.requirements[0];
+        const bool judged_it =
+            std::any_of(engine_.found.begin(), engine_.found.end(), [&](const Engine::Found& found) {
+              return found.requirement == &need && found.binding.locals == binding.locals;
+            });
+        if (judged_it) continue;
+        ++out_.unmatched;
+        Requirement where{"where", need.test, nullptr};
+        for (int i = 0; i < 10; ++i) {
+          world_.clear(draw_.next());
+          for (std::size_t f = 0; f < scene_.fits.size(); ++f)
+            world_.candidates[f] = draw_.below(static_cast<int>(scene_.fits[f].candidates.size()));
+          if ((judge_.requirement(where, nullptr, &rule, binding).applies & no) != 0) continue;
+          out_.contradictions.push_back("a match of " + rule.name +
+                                        " was left out that applies in the world\n" + world_.told());
+          return;
+        }
+      }
+    }
+  }
+
+  const Scene& scene_;
+  Draw draw_;
+  int worlds_;
+  World world_;
+  Judge judge_;
+  Engine engine_;
+  Counts out_;
+};
+
+}  // namespace
+
+Counts check(const Scene& scene, std::uint64_t seed, int worlds, std::size_t max_splits) {
+  return Checker(scene, seed, worlds).run(max_splits);
+}
+
+}  // namespace mm_proof

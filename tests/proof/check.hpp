@@ -1,0 +1,22 @@
+// Holds the program's verdicts against sampled worlds, and its certificates against the judge.
+#pragma once
+#include "engine.hpp"
+
+namespace mm_proof {
+
+struct Counts {
+  std::size_t scenes = 0, requirements = 0, worlds = 0;
+  std::size_t undecided = 0;  // worlds that the judge could not decide (irrational limits, long ranges)
+  std::map<std::string, std::size_t> verdicts;
+  std::size_t certified = 0, undefined = 0, precision = 0, neither = 0;  // of the open verdicts
+  std::size_t rechecked = 0, not_rechecked = 0;                          // certificate worlds
+  std::size_t unmatched = 0;                                             // bindings that the program left out
+  std::vector<std::string> contradictions;
+
+  void add(const Counts& other);
+};
+
+/// Judges one scene; `worlds` samples for each decided verdict.
+Counts check(const Scene& scene, std::uint64_t seed, int worlds, std::size_t max_splits);
+
+}  // namespace mm_proof

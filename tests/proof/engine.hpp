@@ -1,0 +1,55 @@
+// Runs the program's own steps over a generated text and tells what they found in the scene's terms.
+#pragma once
+#include <map>
+#include <memory>
+
+#include "evaluate/evaluate.hpp"
+#include "judge.hpp"
+#include "resolve/resolve.hpp"
+#include "syntax/load.hpp"
+
+namespace mm_proof {
+
+class Engine {
+ public:
+  /// False where the text is not taken, which is the generator's or the program's mistake; `said` tells why.
+  bool judge(const Scene& scene, const std::string& text, std::size_t max_splits);
+
+  struct Found {
+    const Requirement* requirement = nullptr;
+    const Interface* interface = nullptr;
+    const Rule* rule = nullptr;
+    Binding binding;
+    const mm::Finding* finding = nullptr;
+  };
+  std::vector<Found> found;
+  std::string said;
+
+  /// Puts a case's choices, and the values of a certificate, into a world.
+  void enter(const mm::Case& state, World& world) const;
+  void give(const std::vector<mm::WorldValue>& values, World& world) const;
+  /// The given numbers are values that the sheets allow.
+  bool inside(const std::vector<mm::WorldValue>& values, World& world) const;
+
+ private:
+  EntityRef entity(mm::EntityId id) const;
+  int attribute(const mm::WorldValue& value, EntityRef e) const;
+
+  struct Read {
+    mm::Sources sources;
+    mm::Names names;
+    mm::Tree tree;
+    mm::Messages messages;
+    mm::Project project;
+    mm::Results results;
+  };
+  const mm::Build& build() const { return read_->project.builds.back(); }
+
+  const Scene* scene_ = nullptr;
+  std::unique_ptr<Read> read_;
+  std::map<std::string, int> instances_;
+};
+
+std::string word_of(mm::Verdict verdict);
+
+}  // namespace mm_proof

@@ -1,0 +1,107 @@
+// The judge: what a requirement comes to in one world, worked out by walking the generator's own tree with
+// exact numbers. It shares no code with src/evaluate.
+#pragma once
+#include <map>
+#include <tuple>
+
+#include "draw.hpp"
+#include "scene.hpp"
+
+namespace mm_proof {
+
+using CellKey = std::tuple<int, int, int, int>;  // instance, candidate, face (-1 the part), attribute
+
+/// One value for every cell that is asked for: given, or drawn when first read.
+class World {
+ public:
+  World(const Scene& scene, std::uint64_t seed);
+  /// Which candidate stands in each fit.
+  std::vector<int> candidates;
+  /// How the next values are drawn: 0 anywhere, 1 ends mostly.
+  int manner = 0;
+
+  void give(const CellKey& cell, Rational number) { numbers_[cell] = std::move(number); }
+  void give_word(const CellKey& cell, int word) { words_[cell] = word; }
+  void clear(std::uint64_t seed);
+
+  const Value& value(EntityRef e, int attribute) const;
+  CellKey key(EntityRef e, int attribute) const;
+  const Rational& number(EntityRef e, int attribute);
+  int word(EntityRef e, int attribute);
+  Draw& draw() { return draw_; }
+  /// Order in which the rows of a table that disagree are taken in this world.
+  std::vector<int> order(int table);
+  std::string told() const;
+
+ private:
+  Rational drawn(const Value& value);
+
+  const Scene* scene_;
+  Draw draw_;
+  std::uint64_t seed_;
+  std::map<CellKey, Rational> numbers_;
+  std::map<CellKey, int> words_;
+};
+
+/// A size that no text names, in a world where any will do.
+inline constexpr int strange_size = 1'000'000;
+
+struct Binding {
+  std::vector<EntityRef> locals;
+  std::vector<std::vector<EntityRef>> lists;
+};
+
+struct Verdicts {
+  Truth applies = yes, holds = whatever;
+};
+
+class Judge {
+ public:
+  Judge(const Scene& scene, World& world);
+
+  /// A requirement of an interface (rule null) or of a rule.
+  Verdicts requirement(const Requirement& requirement, const Interface* interface, const Rule* rule,
+                       const Binding& binding);
+  /// Also keeps what tuned comparisons see.
+  bool observe = false;
+  /// Pieces into which a continuous range may be cut to prove "every"; points that are tried in it.
+  int range_pieces = 6, range_points = 3;
+
+ private:
+  struct Term {
+    Real number;
+    int word = -1;  // a word or size
+    EntityRef entity;
+    Truth state = yes;  // of words, sizes and entities: yes defined, undefined
+  };
+  Truth truth(const Node& node);
+  Real number(const Node& node);
+  Term symbol(const Node& node);
+  Term entity(const Node& node);
+  Truth compare(const Node& node);
+  Truth quantified(const Node& node);
+  Truth over_range(const Node& node);
+  Real aggregate(const Node& node);
+  Real field(const Node& node);
+  Truth row_matches(const Node& node, const std::vector<Cell>& row);
+  Real table_number(const Node& node);
+  Truth in_table(const Node& node);
+  Real call(const Node& node);
+  std::vector<EntityRef> domain(const Node& node, bool& lost);
+  std::vector<EntityRef> reachable(EntityRef from, const std::vector<int>& through) const;
+  Truth same_size(const Term& a, const Term& b) const;
+  void keep(const Node& node, const Real& seen);
+  Node& at(const Node& node, std::size_t kid) const { return *node.kids[kid]; }
+
+  const Scene* scene_;
+  World* world_;
+  std::vector<EntityRef> entities_;            // by variable
+  std::vector<Real> numbers_;                  // by variable
+  std::vector<std::vector<EntityRef>> lists_;  // by variable
+};
+
+/// The bindings of an interface's joint and of a rule, in the order of the build.
+Binding binding_of(const Scene& scene, const Joint& joint);
+std::vector<Binding> matches_of(const Scene& scene, const Rule& rule);
+
+}  // namespace mm_proof

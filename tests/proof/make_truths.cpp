@@ -1,0 +1,150 @@
+// Comparisons and logic of the generator.
+#include <algorithm>
+
+#include "make.hpp"
+
+namespace mm_proof {
+
+namespace {
+
+template <class T>
+const T& item(const std::vector<T>& list, int i) {
+  return list[static_cast<std::size_t>(i)];
+}
+
+constexpr Dim ratio{}, length{1, 0};
+
+}  // namespace
+
+Node* Maker::words() {
+  if (fragment_.sizes && draw_.chance(35)) {
+    Node* a = attribute(Sort::size, {}, false);
+    if (a != nullptr) {
+      const int way = draw_.below(4);
+      if (way == 0) {
+        Node* node = make(Op::size_form, Sort::truth, {}, {a});
+        node->index = draw_.below(2);
+        return node;
+      }
+      if (way == 1) {
+        Node* node = make(Op::size_field, Sort::number, length, {a});
+        node->index = draw_.below(3);
+        if (node->index == 2) node->dim = ratio;
+        Node* limit = tuned(node->dim);
+        return make(draw_.chance(50)   ? Op::ge
+                    : node->index == 2 ? Op::eq
+                                       : Op::le,
+                    Sort::truth, {}, {node, limit});
+      }
+      Node* b = way == 2 ? attribute(Sort::size, {}, false) : make(Op::size_text, Sort::size, {}, {});
+      if (b == nullptr) return nullptr;
+      if (way == 3) {
+        b->index = draw_.below(static_cast<int>(scene_.sizes.size()));
+        b->text = item(scene_.sizes, b->index).text;
+      }
+      return make(draw_.chance(70) ? Op::eq : Op::ne, Sort::truth, {}, {a, b});
+    }
+  }
+  Node* a = attribute(Sort::word, {}, false);
+  if (a == nullptr) return nullptr;
+  Node* b = draw_.chance(40) ? attribute(Sort::word, {}, false) : nullptr;
+  if (b == nullptr) {
+    b = make(Op::word, Sort::word, {}, {});
+    b->index = draw_.below(static_cast<int>(scene_.words.size()));
+    b->text = item(scene_.words, b->index);
+  }
+  return make(draw_.chance(70) ? Op::eq : Op::ne, Sort::truth, {}, {a, b});
+}
+
+Node* Maker::comparison(int depth) {
+  const Dim dim = any_dim();
+  const int way = draw_.below(10);
+  if (way == 0) {
+    Node* a = number(dim, depth);
+    Node* limit = draw_.chance(80) ? tuned(dim) : literal(dim);
+    return make(Op::within, Sort::truth, {}, {a, limit, number(dim, depth - 1)});
+  }
+  if (way == 1) {
+    Node* a = number(dim, depth);
+    Node* lo = tuned(dim);
+    return make(Op::in_range, Sort::truth, {}, {a, lo, tuned(dim)});
+  }
+  if (way == 2) {
+    // equality is for counts and what is exact
+    Node* a = draw_.chance(50) ? counted(depth) : attribute(Sort::number, ratio, true);
+    if (a != nullptr) {
+      Node* b = draw_.chance(50) ? attribute(Sort::number, ratio, true) : nullptr;
+      if (b == nullptr) {
+        b = literal(ratio);
+        b->value = draw_.between(0, 6);
+      }
+      return make(draw_.chance(70) ? Op::eq : Op::ne, Sort::truth, {}, {a, b});
+    }
+  }
+  static const Op ops[] = {Op::lt, Op::le, Op::gt, Op::ge};
+  Node* a = number(dim, depth);
+  Node* b = draw_.chance(75) ? tuned(dim) : number(dim, depth - 1);
+  return make(ops[draw_.below(4)], Sort::truth, {}, {a, b});
+}
+
+Node* Maker::truth(int depth) {
+  const int way = depth <= 0 ? 12 + draw_.below(5) : draw_.below(20);
+  const auto both = [&](Op op) {
+    Node* a = truth(depth - 1);
+    return make(op, Sort::truth, {}, {a, truth(depth - 1)});
+  };
+  Node* node = nullptr;
+  switch (way) {
+    case 0:
+      return both(Op::all_of);
+    case 1:
+      return both(Op::any_of);
+    case 2:
+      return make(Op::negate, Sort::truth, {}, {truth(depth - 1)});
+    case 3: {
+      Node* condition = truth(depth - 1);
+      Node* then = truth(depth - 1);
+      return make(Op::choose, Sort::truth, {}, {condition, then, truth(depth - 1)});
+    }
+    case 4:
+    case 5:
+      node = quantifier(depth);
+      break;
+    case 6:
+    case 7:
+      if (fragment_.ranges) node = over_range(depth);
+      break;
+    case 12:
+      node = attribute(Sort::truth, {}, false);
+      if (node != nullptr && draw_.chance(30)) {
+        Node* other = attribute(Sort::truth, {}, false);
+        if (other != nullptr) node = make(draw_.chance(70) ? Op::eq : Op::ne, Sort::truth, {}, {node, other});
+      }
+      break;
+    case 13:
+      node = words();
+      break;
+    case 14:
+      if (fragment_.tables) node = table_truth();
+      break;
+    case 15: {
+      std::vector<int> parts;
+      for (const EntityName& name : entities) {
+        if (name.kind >= 0 && !name.self) parts.push_back(name.var);
+      }
+      if (parts.size() > 1) {
+        Node* a = make(Op::entity, Sort::entity, {}, {});
+        Node* b = make(Op::entity, Sort::entity, {}, {});
+        a->var = parts[0];
+        b->var = parts[1];
+        node = make(Op::same_place, Sort::truth, {}, {a, b});
+      }
+      break;
+    }
+    default:
+      break;
+  }
+  return node != nullptr ? node : comparison(std::max(depth, 1));
+}
+
+}  // namespace mm_proof
