@@ -72,7 +72,7 @@ class Evaluation {
       results_.notes.push_back(
           "the requirements take more work than one check may do; what was left got less of it");
     }
-    results_.graph = find_graph_findings(bench_.index, names_);
+    results_.graph = find_graph_findings(bench_.index);
     return std::move(results_);
   }
 

@@ -5,6 +5,6 @@
 
 namespace mm {
 
-std::vector<GraphFinding> find_graph_findings(const BuildIndex& index, const Names& names);
+std::vector<GraphFinding> find_graph_findings(const BuildIndex& index);
 
 }  // namespace mm
