@@ -134,6 +134,7 @@ void make_cells(BuildContext& b) {
       const BuildPart& part = b.build.parts[candidate];
       Sheet sheet = empty_sheet(b.context, part.kind);
       assign(b.context, sheet, part.decl->assignments, false, false, no_reg);
+      b.context.parts_read.insert(part.decl);
       assign(b.context, sheet, b.fit_decls[f]->overrides, true, true, no_reg);
       sheets.push_back(std::move(sheet));
     }
