@@ -3,6 +3,7 @@
 #include <cmath>
 #include <cstdlib>
 #include <limits>
+#include <numeric>
 
 namespace mm {
 namespace {
@@ -58,7 +59,27 @@ std::optional<Rational> read_fraction(std::string_view numerator, std::string_vi
   return Rational(whole_number(numerator) / bottom);
 }
 
+/// "108" or "25.40" with few digits, in machine words: nearly every number that a person writes.
+std::optional<Rational> read_short(std::string_view whole, std::string_view rest) {
+  constexpr std::size_t most = std::numeric_limits<unsigned long>::digits10;
+  const std::string_view places = rest.empty() ? rest : rest.substr(1);
+  if (whole.size() + places.size() > most || whole.size() + places.size() == 0) return std::nullopt;
+  if (!rest.empty() && (rest.front() != '.' || places.empty())) return std::nullopt;
+  unsigned long top = 0, bottom = 1;
+  for (const char c : whole) top = top * 10 + static_cast<unsigned long>(c - '0');
+  for (const char c : places) {
+    if (!is_digit(c)) return std::nullopt;
+    top = top * 10 + static_cast<unsigned long>(c - '0');
+    bottom *= 10;
+  }
+  const unsigned long common = std::gcd(top, bottom);
+  Rational result;
+  mpq_set_ui(result.get_mpq_t(), top / common, bottom / common);
+  return result;
+}
+
 std::optional<Rational> read_decimal(std::string_view whole, std::string_view rest) {
+  if (auto number = read_short(whole, rest)) return number;
   std::string digits(whole);
   long scale = 0;
   if (!rest.empty() && rest.front() == '.') {

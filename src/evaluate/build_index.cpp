@@ -118,10 +118,21 @@ EntityId BuildIndex::mate_of(EntityId face) const {
 void World::set_version(std::uint32_t instance_index, std::uint32_t version_index) {
   const Instance& instance = index_->build.instances[instance_index];
   const Version& version = instance.versions[version_index];
+  changed_.push_back(instance_index);
   first_[instance.entity.index] = version.part_cells.index;
   for (std::size_t f = 0; f < instance.faces.size(); ++f) {
     first_[instance.faces[f].index] = version.face_cells[f].index;
   }
+}
+
+/// Only what was changed is put back: a reset for every finding must not cost the size of the build.
+void World::reset() {
+  for (const std::uint32_t i : changed_) {
+    const Instance& instance = index_->build.instances[i];
+    first_[instance.entity.index] = index_->base_cells()[instance.entity.index];
+    for (const EntityId face : instance.faces) first_[face.index] = index_->base_cells()[face.index];
+  }
+  changed_.clear();
 }
 
 }  // namespace mm

@@ -66,12 +66,13 @@ class World {
   CellId cell(EntityId entity, std::uint32_t attribute) const {
     return CellId{first_[entity.index] + attribute};
   }
-  void reset() { first_ = index_->base_cells(); }
+  void reset();
   const BuildIndex& index() const { return *index_; }
 
  private:
   const BuildIndex* index_;
   std::vector<std::uint32_t> first_;
+  std::vector<std::uint32_t> changed_;  // instances whose version was set since the last reset
 };
 
 }  // namespace mm

@@ -93,7 +93,7 @@ std::string Tracer::State::text_of(const TextPiece& piece, const Finding& findin
     const AttributeDef* def = bench.index.attribute(cell);
     if (wanted == nullptr && given != Id<int>::none_index && bench.index.build.givens[given].unit &&
         compatible(bench.index.build.givens[given].unit->dimension, piece.type.dimension)) {
-      wanted = &*bench.index.build.givens[given].unit;
+      wanted = bench.index.build.givens[given].unit;
     }
     if (wanted == nullptr && def != nullptr && def->shown_in &&
         compatible(def->shown_in->dimension, piece.type.dimension)) {

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <map>
+#include <unordered_map>
 
 namespace mm {
 
@@ -10,13 +11,25 @@ namespace {
 using What = GraphFinding::What;
 
 struct Stock {
+  bool seen = false;
   bool stated = false;  // and known
   ExactInterval count;
 };
 
 class Counter {
  public:
-  explicit Counter(const BuildIndex& index) : index_(index), build_(index.build) {}
+  explicit Counter(const BuildIndex& index)
+      : index_(index), build_(index.build), stocks_(build_.parts.size()), only_fits_(build_.parts.size()) {
+    for (const Instance& instance : build_.instances) {
+      for (const Version& version : instance.versions) note_stock(version);
+    }
+    for (std::uint32_t f = 0; f < build_.fits.size(); ++f) {
+      if (build_.fits[f].candidates.size() == 1) only_fits_[build_.fits[f].candidates[0]].push_back(f);
+    }
+    for (const BuildPlace& place : build_.places) {
+      if (place.hand) hand_at_.emplace(place.name, place.hand);
+    }
+  }
 
   void count(std::vector<GraphFinding>& out) {
     std::vector<Rational> always(build_.parts.size(), Rational(0));
@@ -48,23 +61,19 @@ class Counter {
     return fit.each * Rational(static_cast<unsigned long>(std::max<std::size_t>(fit.instances.size(), 1)));
   }
 
-  /// What the part's sheet offers, read from any instance of it.
-  Stock stock(std::uint32_t part) const {
-    Stock out;
-    for (const Instance& instance : build_.instances) {
-      for (const Version& version : instance.versions) {
-        if (version.part != part) continue;
-        const CellId quantity{version.part_cells.index + static_cast<std::uint32_t>(PartProperty::quantity)};
-        out.stated = build_.parts[part].quantity_stated && (build_.cells[quantity].flags & cell_missing) == 0;
-        out.count = index_.exact(quantity);
-        return out;
-      }
-    }
-    return out;
+  /// What the part's sheet offers, read from its first version.
+  void note_stock(const Version& version) {
+    Stock& stock = stocks_[version.part];
+    if (stock.seen) return;
+    stock.seen = true;
+    const CellId quantity{version.part_cells.index + static_cast<std::uint32_t>(PartProperty::quantity)};
+    stock.stated =
+        build_.parts[version.part].quantity_stated && (build_.cells[quantity].flags & cell_missing) == 0;
+    stock.count = index_.exact(quantity);
   }
 
   void judge(std::uint32_t part, const Rational& needed, std::vector<GraphFinding>& out) const {
-    const Stock there = stock(part);
+    const Stock& there = stocks_[part];
     GraphFinding finding;
     finding.part = part;
     finding.needed = needed;
@@ -99,20 +108,21 @@ class Counter {
   /// Places with a hand need a piece of that hand each.
   void hands(const Fit& fit, std::uint32_t candidate, std::vector<GraphFinding>& out) const {
     const std::uint32_t part = fit.candidates[candidate];
-    const Stock there = stock(part);
+    const Stock& there = stocks_[part];
     const std::vector<Symbol>& listed = build_.parts[part].hands;
     if (listed.empty()) return;
-    std::map<std::uint32_t, Rational> needed;  // by hand
-    for (const Fit& other : build_.fits) {
-      const bool counts = &other == &fit || (other.candidates.size() == 1 && other.candidates[0] == part);
-      if (!counts) continue;
-      if (&other < &fit && other.candidates.size() == 1 && fit.candidates.size() == 1) return;  // said there
+    const bool alone = fit.candidates.size() == 1;
+    const std::vector<std::uint32_t>& only = only_fits_[part];
+    if (alone && &build_.fits[only.front()] != &fit) return;  // said there
+    std::map<std::uint32_t, Rational> needed;                 // by hand
+    const auto add = [&](const Fit& other) {
       for (const std::uint32_t i : other.instances) {
-        for (const BuildPlace& place : build_.places) {
-          if (place.hand && place.name == build_.instances[i].place) needed[place.hand.index] += other.each;
-        }
+        const auto hand = hand_at_.find(build_.instances[i].place);
+        if (hand != hand_at_.end()) needed[hand->second.index] += other.each;
       }
-    }
+    };
+    for (const std::uint32_t other : only) add(build_.fits[other]);
+    if (!alone) add(fit);
     for (const auto& [hand, count] : needed) {
       const Rational most = of_hand(listed, Symbol{hand}, there, count);
       if (most >= count) continue;
@@ -128,6 +138,9 @@ class Counter {
 
   const BuildIndex& index_;
   const Build& build_;
+  std::vector<Stock> stocks_;                          // by part
+  std::vector<std::vector<std::uint32_t>> only_fits_;  // by part: the fits that take it and nothing else
+  std::unordered_map<Symbol, Symbol> hand_at_;         // of places that have one
 };
 
 }  // namespace
@@ -148,12 +161,7 @@ std::vector<GraphFinding> find_graph_findings(const BuildIndex& index) {
     if (!any_joined)
       out.push_back({What::unjoined_part, instance.entity, instance.versions[0].part, 0, 0, {}});
   }
-  for (std::uint32_t part = 0; part < build.parts.size(); ++part) {
-    const bool fitted = std::any_of(build.fits.begin(), build.fits.end(), [&](const Fit& fit) {
-      return std::find(fit.candidates.begin(), fit.candidates.end(), part) != fit.candidates.end();
-    });
-    if (!fitted && build.parts[part].own_file) out.push_back({What::left_over_part, {}, part, 0, 0, {}});
-  }
+  for (const std::uint32_t part : build.left_over) out.push_back({What::left_over_part, {}, part, 0, 0, {}});
   return out;
 }
 

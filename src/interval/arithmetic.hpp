@@ -1,7 +1,9 @@
-// Bodies of add, sub and mul, inline because formulas spend their time here. Included by interval.hpp only.
+// Bodies of add, sub, mul and div, inline because formulas spend their time here. Included by interval.hpp
+// only.
 //
 // With SSE2 both bounds go through one packed instruction. Operands come by reference so that a pair of
-// bounds stays one load; passed by value they are split and put together again, at twice the time.
+// bounds stays one load; passed by value they are split and put together again, at twice the time. What is
+// left to a call takes packed registers, so that the common way need not keep its operands in memory.
 #pragma once
 #include "interval/interval.hpp"
 #if defined(__SSE2__) && !defined(MATCHMARK_SCALAR_INTERVALS)
@@ -13,6 +15,7 @@ namespace mm {
 
 /// Any signs, infinite or empty operands.
 Interval mul_general(const Interval& a, const Interval& b);
+Interval div_general(Interval a, Interval b, Domain* domain);
 
 #ifdef MM_PACKED_INTERVALS
 
@@ -25,6 +28,9 @@ inline Interval store(__m128d bounds) {
   _mm_storeu_pd(reinterpret_cast<double*>(&result), bounds);
   return result;
 }
+/// As mul_general and div_general.
+[[gnu::cold, gnu::noinline]] __m128d mul_rest(__m128d a, __m128d b);
+[[gnu::cold, gnu::noinline]] __m128d div_rest(__m128d a, __m128d b, Domain* domain);
 }  // namespace packed
 
 inline Interval add(const Interval& a, const Interval& b) {
@@ -45,8 +51,19 @@ inline Interval mul(const Interval& a, const Interval& b) {
   __m128d product = _mm_mul_pd(x, y);
   const __m128d signs = _mm_or_pd(_mm_xor_pd(_mm_move_sd(product, x), flip), y);
   if (_mm_movemask_pd(signs) != 0) [[unlikely]]
-    product = packed::load(mul_general(a, b));
+    return packed::store(packed::mul_rest(packed::load(a), packed::load(b)));
   return packed::store(product);
+}
+
+// The fast way is for a without negative numbers over positive b: (-lo / b.hi, hi / b.lo). A NaN fails each
+// test.
+inline Interval div(const Interval& a, const Interval& b, Domain* domain) {
+  const __m128d flip = _mm_set_pd(0.0, -0.0), zero = _mm_setzero_pd();
+  const __m128d x = packed::load(a), y = _mm_xor_pd(packed::load(b), flip);
+  const __m128d plain = _mm_and_pd(_mm_cmpge_pd(_mm_xor_pd(x, flip), zero), _mm_cmpgt_pd(y, zero));
+  if (_mm_movemask_pd(plain) != 3) [[unlikely]]
+    return packed::store(packed::div_rest(x, packed::load(b), domain));
+  return packed::store(_mm_div_pd(x, _mm_shuffle_pd(y, y, 1)));
 }
 
 #else
@@ -63,7 +80,10 @@ inline Interval mul(const Interval& a, const Interval& b) {
   return mul_general(a, b);
 }
 
+inline Interval div(const Interval& a, const Interval& b, Domain* domain) {
+  return div_general(a, b, domain);
+}
+
 #endif
-#undef MM_PACKED_INTERVALS
 
 }  // namespace mm

@@ -57,7 +57,7 @@ Interval mul_general(const Interval& a, const Interval& b) {
           std::max(times(a.neg_lo, b.neg_lo), times(a.hi, b.hi))};
 }
 
-Interval div(Interval a, Interval b, Domain* domain) {
+Interval div_general(Interval a, Interval b, Domain* domain) {
   if (a.is_empty() || b.is_empty()) return Interval::empty();
   if (holds_zero(b)) {
     if (b.is_point()) {
@@ -80,6 +80,13 @@ Interval div(Interval a, Interval b, Domain* domain) {
   const auto over = [](double x, double near, double far) { return x > 0 ? x / near : x / far; };
   return {over(a.neg_lo, b_lo, b.hi), over(a.hi, b_lo, b.hi)};
 }
+
+#ifdef MM_PACKED_INTERVALS
+__m128d packed::mul_rest(__m128d a, __m128d b) { return load(mul_general(store(a), store(b))); }
+__m128d packed::div_rest(__m128d a, __m128d b, Domain* domain) {
+  return load(div_general(store(a), store(b), domain));
+}
+#endif
 
 Interval abs(Interval a) {
   if (a.is_empty()) return Interval::empty();

@@ -53,7 +53,7 @@ inline Interval sub(const Interval& a, const Interval& b);
 inline Interval mul(const Interval& a, const Interval& b);
 inline Interval neg(Interval a) { return {a.hi, a.neg_lo}; }
 /// Quotient over b without zero; `*domain` (if given) is lowered to part/none where b holds zero.
-Interval div(Interval a, Interval b, Domain* domain = nullptr);
+inline Interval div(const Interval& a, const Interval& b, Domain* domain = nullptr);
 Interval abs(Interval a);
 Interval min(Interval a, Interval b);
 Interval max(Interval a, Interval b);

@@ -19,7 +19,7 @@ struct Given {
   std::uint32_t rework = Id<int>::none_index;  // index of the rework that set it
   std::uint32_t also = Id<int>::none_index;    // next Given of a dispute
   ExactInterval exact;                         // numbers, base units, spread included
-  std::optional<Unit> unit;                    // as written
+  const Unit* unit = nullptr;                  // as written, of the model; null: none was
   /// adjustable values: step in base units, or the settings themselves where they are a list
   std::optional<Rational> step;
   std::vector<Rational> settings;

@@ -1,5 +1,6 @@
 // Everything the text declares, with names bound and dimensions checked; builds are in build.hpp.
 #pragma once
+#include <deque>
 #include <optional>
 #include <string>
 #include <unordered_map>
@@ -191,8 +192,14 @@ struct PartDef {
   Span span;
 };
 
+/// Values hold pointers to its units, so it is moved and never copied.
 struct Model {
+  Model() = default;
+  Model(Model&&) = default;
+  Model& operator=(Model&&) = default;
+
   UnitTable units;
+  std::deque<Unit> unit_products;  // those that were written, each once
   Store<KindDef, KindId> kinds;
   Store<InterfaceDef, InterfaceId> interfaces;
   Store<DesignationDef, DesignationId> designations;

@@ -7,7 +7,7 @@ namespace mm {
 namespace {
 
 Build resolve_build(Context& context, const BuildDecl& decl) {
-  BuildContext b{context, decl, {}, {}, {}, {}, {}, {}};
+  BuildContext b{context, decl, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}};
   b.build.decl = &decl;
   b.build.is_trial = decl.is_trial;
   if (decl.name) b.build.name = decl.name->symbol;
@@ -36,7 +36,7 @@ void resolve_builds(Context& context, FileId trials_of) {
   }
 }
 
-std::vector<std::uint32_t> find_instances(BuildContext& b, const Path& path, std::vector<Name>* rest) {
+std::span<const std::uint32_t> find_instances(BuildContext& b, const Path& path, std::vector<Name>* rest) {
   Context& context = b.context;
   auto found = b.fitted.find(path.names[0].symbol);
   if (found == b.fitted.end()) {
@@ -46,14 +46,13 @@ std::vector<std::uint32_t> find_instances(BuildContext& b, const Path& path, std
                          suggestion(context.names.text(path.names[0].symbol), known));
     return {};
   }
-  std::vector<std::uint32_t> instances = found->second;
+  std::span<const std::uint32_t> instances = found->second;
   std::size_t used = 1;
   if (path.names.size() > 1) {
-    for (const auto i : found->second) {
-      if (b.build.instances[i].place != path.names[1].symbol || !b.build.instances[i].place) continue;
-      instances = {i};
+    const auto at = b.fitted_at.find(BuildContext::key_at(path.names[0].symbol, path.names[1].symbol));
+    if (at != b.fitted_at.end()) {
+      instances = {&at->second, 1};
       used = 2;
-      break;
     }
   }
   if (rest != nullptr) {

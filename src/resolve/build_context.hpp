@@ -1,5 +1,8 @@
 // One build while it is being made.
 #pragma once
+#include <deque>
+#include <span>
+
 #include "resolve/sheets.hpp"
 
 namespace mm {
@@ -10,9 +13,17 @@ struct BuildContext {
   Build build;
   std::unordered_map<Symbol, std::uint32_t> part_index;           // into build.parts
   std::unordered_map<Symbol, std::vector<std::uint32_t>> fitted;  // fit name -> instances, in order
+  std::unordered_map<std::uint64_t, std::uint32_t> fitted_at;     // key_at(fit name, place) -> instance
   std::unordered_map<Symbol, Symbol> place_hand;
-  std::vector<std::vector<Sheet>> sheets;  // by instance: as fitted, by candidate
-  std::vector<std::vector<std::pair<std::uint32_t, const ReworkDecl*>>> planned;  // by instance
+  std::vector<std::uint32_t> first_fit;   // by part: the first fit that takes it for sure, or no_reg
+  std::vector<const FitDecl*> fit_decls;  // by fit
+  std::deque<FitDecl> own_fits;           // of a trial's parts that no statement fits
+  using ReworkOf = std::pair<std::uint32_t, const ReworkDecl*>;
+  std::vector<std::vector<ReworkOf>> done, planned;  // by instance
+
+  static std::uint64_t key_at(Symbol fit_name, Symbol place) {
+    return std::uint64_t{fit_name.index} << 32U | place.index;
+  }
 };
 
 // build_fits.cpp
@@ -29,7 +40,7 @@ void add_stages(BuildContext& b);
 void add_expectations(BuildContext& b);
 
 /// The instances that "wheel" or "wheel.front_left" names; empty after an error. `rest` gets the names that
-/// follow.
-std::vector<std::uint32_t> find_instances(BuildContext& b, const Path& path, std::vector<Name>* rest);
+/// follow. Stays while nothing more is fitted.
+std::span<const std::uint32_t> find_instances(BuildContext& b, const Path& path, std::vector<Name>* rest);
 
 }  // namespace mm

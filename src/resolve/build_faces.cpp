@@ -16,9 +16,10 @@ std::uint32_t FaceFinder::instance_of(const Path& path, const Name& place, std::
   const auto instances = find_instances(b_, path, rest);
   if (instances.empty()) return no_reg;
   if (rest->size() < path.names.size() - 1) return instances[0];  // the path names its place
-  if (place.symbol)
-    for (const auto i : instances)
-      if (b_.build.instances[i].place == place.symbol) return i;
+  if (place.symbol) {
+    const auto at = b_.fitted_at.find(BuildContext::key_at(path.names[0].symbol, place.symbol));
+    if (at != b_.fitted_at.end()) return at->second;
+  }
   if (instances.size() == 1 && (!place.symbol || !b_.build.instances[instances[0]].place))
     return instances[0];
   const std::string name = context_.text(path.names[0]);

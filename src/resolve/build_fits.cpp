@@ -31,6 +31,7 @@ std::uint32_t add_part(BuildContext& b, Symbol name, const PartDecl& decl, KindI
   part.hands = hands_of(b.context, decl.assignments);
   const auto index = static_cast<std::uint32_t>(b.build.parts.size());
   b.build.parts.push_back(std::move(part));
+  b.first_fit.push_back(no_reg);
   b.part_index.emplace(name, index);
   return index;
 }
@@ -51,7 +52,17 @@ std::uint32_t find_part(BuildContext& b, const Name& name) {
   return add_part(b, name.symbol, *part.decl, part.kind);
 }
 
-void fit_one(BuildContext& b, const FitDecl& decl, std::vector<const FitDecl*>& origin) {
+/// The instance that stands where another of its name is to be fitted: at the same place, or where one of the
+/// two has no place.
+std::uint32_t taken_by(const BuildContext& b, Symbol fit_name, Symbol place,
+                       const std::vector<std::uint32_t>& same_name) {
+  if (same_name.empty()) return no_reg;
+  if (!place || !b.build.instances[same_name.front()].place) return same_name.front();
+  const auto at = b.fitted_at.find(BuildContext::key_at(fit_name, place));
+  return at == b.fitted_at.end() ? no_reg : at->second;
+}
+
+void fit_one(BuildContext& b, const FitDecl& decl) {
   Context& context = b.context;
   Fit fit;
   fit.name = decl.name.symbol;
@@ -72,14 +83,10 @@ void fit_one(BuildContext& b, const FitDecl& decl, std::vector<const FitDecl*>& 
       continue;
     }
     // One physical part is in one place; a stated quantity is counted by the checker instead.
-    for (std::size_t f = 0; f < b.build.fits.size(); ++f) {
-      const Fit& other = b.build.fits[f];
-      if (std::find(other.candidates.begin(), other.candidates.end(), part) == other.candidates.end())
-        continue;
-      if (b.build.parts[part].quantity_stated || decl.is_slot || other.is_slot) continue;
+    if (!decl.is_slot && !b.build.parts[part].quantity_stated && b.first_fit[part] != no_reg) {
       Message& message = context.messages.add(Code::part_fitted_twice, name.span, {context.text(name)},
                                               "if there are several, say how many: quantity 2");
-      message.labels.push_back({other.span, "first fitted here"});
+      message.labels.push_back({b.build.fits[b.first_fit[part]].span, "first fitted here"});
     }
     fit.candidates.push_back(part);
   }
@@ -95,30 +102,19 @@ void fit_one(BuildContext& b, const FitDecl& decl, std::vector<const FitDecl*>& 
   const KindId kind = b.build.parts[fit.candidates[0]].kind;
   std::vector<Name> places = decl.places;
   if (places.empty()) places.push_back({Symbol::none(), decl.name.span});
-  std::vector<Sheet> sheets;
-  for (const auto candidate : fit.candidates) {
-    Sheet sheet = empty_sheet(context, kind);
-    assign(context, sheet, b.build.parts[candidate].decl->assignments, false, false, no_reg);
-    assign(context, sheet, decl.overrides, true, true, no_reg);
-    sheets.push_back(std::move(sheet));
-  }
   for (const auto& place : places) {
     if (place.symbol && !b.place_hand.contains(place.symbol)) {
       context.unknown_in("place", place, b.place_hand);
       continue;
     }
     auto& same_name = b.fitted[decl.name.symbol];
-    bool taken = false;
-    for (const auto other : same_name) {
-      const Instance& instance = b.build.instances[other];
-      if (instance.place && place.symbol && instance.place != place.symbol) continue;
+    if (const std::uint32_t other = taken_by(b, decl.name.symbol, place.symbol, same_name); other != no_reg) {
       const std::string at = place.symbol ? context.text(place) : std::string("one place");
       Message& message = context.messages.add(Code::place_taken, place.span, {context.text(decl.name), at});
-      message.labels.push_back({instance.span, "first fitted here"});
-      taken = true;
-      break;
+      message.labels.push_back({b.build.instances[other].span, "first fitted here"});
+      continue;
     }
-    if (taken || b.build.instances.size() >= max_instances) continue;
+    if (b.build.instances.size() >= max_instances) continue;
     Instance instance;
     instance.fit_name = decl.name.symbol;
     instance.place = place.symbol;
@@ -131,12 +127,14 @@ void fit_one(BuildContext& b, const FitDecl& decl, std::vector<const FitDecl*>& 
     for (std::uint32_t f = 0; f < faces; ++f)
       instance.faces.push_back(b.build.entities.add({index, f, no_reg}));
     same_name.push_back(index);
+    if (place.symbol) b.fitted_at.emplace(BuildContext::key_at(decl.name.symbol, place.symbol), index);
     fit.instances.push_back(index);
     b.build.instances.push_back(std::move(instance));
-    b.sheets.push_back(sheets);
   }
+  for (const auto part : fit.candidates)
+    if (!fit.is_slot && b.first_fit[part] == no_reg) b.first_fit[part] = fit_index;
   b.build.fits.push_back(std::move(fit));
-  origin.push_back(&decl);
+  b.fit_decls.push_back(&decl);
 }
 
 }  // namespace
@@ -184,27 +182,24 @@ void add_parts(BuildContext& b) {
 }
 
 void add_fits(BuildContext& b) {
-  std::vector<const FitDecl*> origin;
-  for (const auto& decl : b.decl.fits) fit_one(b, decl, origin);
+  for (const auto& decl : b.decl.fits) fit_one(b, decl);
+  std::vector<bool> fitted(b.build.parts.size(), false);
+  for (const auto& fit : b.build.fits)
+    for (const auto candidate : fit.candidates) fitted[candidate] = true;
   if (b.decl.is_trial) {
     // A trial's own parts stand under their own names unless it says otherwise.
     for (const auto& decl : b.decl.parts) {
       const auto part = b.part_index.find(decl.name.symbol);
-      if (part == b.part_index.end()) continue;
-      const bool used = std::any_of(b.build.fits.begin(), b.build.fits.end(), [&](const Fit& fit) {
-        return std::find(fit.candidates.begin(), fit.candidates.end(), part->second) != fit.candidates.end();
-      });
-      if (used) continue;
+      if (part == b.part_index.end() || fitted[part->second]) continue;
+      fitted[part->second] = true;
       FitDecl own;
       own.name = decl.name;
       own.parts = {decl.name};
       own.span = decl.span;
-      fit_one(b, own, origin);
+      b.own_fits.push_back(std::move(own));
+      fit_one(b, b.own_fits.back());
     }
   }
-  std::vector<bool> fitted(b.build.parts.size(), false);
-  for (const auto& fit : b.build.fits)
-    for (const auto candidate : fit.candidates) fitted[candidate] = true;
   for (std::uint32_t p = 0; p < b.build.parts.size(); ++p)
     if (!fitted[p] && b.build.parts[p].own_file) b.build.left_over.push_back(p);
 }

@@ -2,6 +2,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <unordered_set>
 
 #include "resolve/build_faces.hpp"
 
@@ -228,14 +229,10 @@ class Joiner : FaceFinder {
 }  // namespace
 
 void add_joins(BuildContext& b) {
-  std::vector<Symbol> labels;
+  std::unordered_set<Symbol> labels;
   for (const auto& decl : b.decl.joins) {
-    if (decl.label) {
-      if (std::find(labels.begin(), labels.end(), decl.label->symbol) != labels.end())
-        b.context.messages.add(Code::duplicate_name, decl.label->span,
-                               {"joint", b.context.text(*decl.label)});
-      labels.push_back(decl.label->symbol);
-    }
+    if (decl.label && !labels.insert(decl.label->symbol).second)
+      b.context.messages.add(Code::duplicate_name, decl.label->span, {"joint", b.context.text(*decl.label)});
     Joiner(b, decl).run();
   }
 }

@@ -59,6 +59,7 @@ CellId add_cells(BuildContext& b, const Instance& instance, const Sheet& sheet, 
 
 void add_reworks(BuildContext& b) {
   Context& context = b.context;
+  b.done.resize(b.build.instances.size());
   b.planned.resize(b.build.instances.size());
   std::vector<Symbol> names;
   for (const auto& decl : b.decl.reworks) {
@@ -71,11 +72,12 @@ void add_reworks(BuildContext& b) {
     rework.span = decl.name.span;
     if (decl.doc) rework.doc = decl.doc->text;
     if (decl.by) rework.by = decl.by->text;
-    rework.instances = find_instances(b, decl.target, nullptr);
+    const auto instances = find_instances(b, decl.target, nullptr);
+    rework.instances.assign(instances.begin(), instances.end());
     const auto index = static_cast<std::uint32_t>(b.build.reworks.size());
     for (const auto i : rework.instances) {
       if (decl.done) {
-        for (auto& sheet : b.sheets[i]) assign(context, sheet, decl.assignments, true, false, index);
+        b.done[i].emplace_back(index, &decl);
         continue;
       }
       if (b.planned[i].size() >= max_reworks) {
@@ -90,25 +92,53 @@ void add_reworks(BuildContext& b) {
   }
 }
 
-void make_cells(BuildContext& b) {
-  for (std::size_t i = 0; i < b.build.instances.size(); ++i) {
-    const Instance instance = b.build.instances[i];
-    const auto& candidates = b.build.fits[instance.fit].candidates;
-    std::vector<Version> versions;
-    for (std::size_t c = 0; c < b.sheets[i].size(); ++c) {
-      const std::uint32_t masks = 1U << b.planned[i].size();
-      for (std::uint32_t mask = 0; mask < masks; ++mask) {
-        Sheet sheet = b.sheets[i][c];
-        for (std::size_t r = 0; r < b.planned[i].size(); ++r)
-          if ((mask >> r & 1U) != 0)
-            assign(b.context, sheet, b.planned[i][r].second->assignments, true, false, b.planned[i][r].first);
-        Version version;
-        version.part = candidates[c];
-        add_cells(b, instance, sheet, version);
-        versions.push_back(std::move(version));
-      }
+namespace {
+
+void make_versions(BuildContext& b, std::uint32_t index, const std::vector<Sheet>& sheets) {
+  Instance& instance = b.build.instances[index];
+  const auto put = [&](const Sheet& sheet, std::uint32_t part) {
+    Version version;
+    version.part = part;
+    add_cells(b, instance, sheet, version);
+    instance.versions.push_back(std::move(version));
+  };
+  const auto rework = [&](Sheet& sheet, const BuildContext::ReworkOf& by) {
+    assign(b.context, sheet, by.second->assignments, true, false, by.first);
+  };
+  const auto& planned = b.planned[index];
+  for (std::size_t c = 0; c < sheets.size(); ++c) {
+    const std::uint32_t part = b.build.fits[instance.fit].candidates[c];
+    if (b.done[index].empty() && planned.empty()) {
+      put(sheets[c], part);
+      continue;
     }
-    b.build.instances[i].versions = std::move(versions);
+    Sheet as_done = sheets[c];
+    for (const auto& by : b.done[index]) rework(as_done, by);
+    for (std::uint32_t mask = 0; mask < 1U << planned.size(); ++mask) {
+      Sheet sheet = as_done;
+      for (std::size_t r = 0; r < planned.size(); ++r)
+        if ((mask >> r & 1U) != 0) rework(sheet, planned[r]);
+      put(sheet, part);
+    }
+  }
+}
+
+}  // namespace
+
+/// The candidates' sheets are read once a fit; only an instance that is reworked has a copy of its own.
+void make_cells(BuildContext& b) {
+  for (std::size_t f = 0; f < b.build.fits.size(); ++f) {
+    const Fit& fit = b.build.fits[f];
+    std::vector<Sheet> sheets;
+    for (const auto candidate : fit.candidates) {
+      const BuildPart& part = b.build.parts[candidate];
+      Sheet sheet = empty_sheet(b.context, part.kind);
+      assign(b.context, sheet, part.decl->assignments, false, false, no_reg);
+      b.context.parts_read.insert(part.decl);
+      assign(b.context, sheet, b.fit_decls[f]->overrides, true, true, no_reg);
+      sheets.push_back(std::move(sheet));
+    }
+    for (const auto i : fit.instances) make_versions(b, i, sheets);
   }
 }
 

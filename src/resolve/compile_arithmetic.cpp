@@ -29,7 +29,7 @@ Operand Compiler::visit(const QuantityExpr& e, ExprId id) {
   auto measured = read_quantity(context_, e.quantity);
   if (!measured) return error(id);
   const bool whole = measured->bare && measured->amount.get_den() == 1;
-  Type type = whole ? simple_type(TypeKind::count, true) : quantity_type(measured->unit.dimension, true);
+  Type type = whole ? simple_type(TypeKind::count, true) : quantity_type(measured->unit->dimension, true);
   return emit_number(measured->value, type);
 }
 

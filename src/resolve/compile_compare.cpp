@@ -113,8 +113,9 @@ std::pair<Operand, Operand> Compiler::range_ends(ExprId lo_id, ExprId hi_id) {
   const auto* hi = literal(hi_id);
   if (lo != nullptr && hi != nullptr && lo->quantity.unit.empty() != hi->quantity.unit.empty()) {
     const bool lo_bare = lo->quantity.unit.empty();
-    auto unit = read_unit(context_, (lo_bare ? hi : lo)->quantity.unit);
-    auto measured = unit ? read_quantity(context_, (lo_bare ? lo : hi)->quantity, &*unit) : std::nullopt;
+    const Unit* unit = read_unit(context_, (lo_bare ? hi : lo)->quantity.unit);
+    auto measured =
+        unit != nullptr ? read_quantity(context_, (lo_bare ? lo : hi)->quantity, unit) : std::nullopt;
     if (!measured) return {error(lo_id), error(hi_id)};
     Operand made = emit_number(measured->value, quantity_type(unit->dimension, true));
     made.expr = lo_bare ? lo_id : hi_id;

@@ -41,6 +41,12 @@ SymbolicSetId Context::set_of(std::vector<std::uint32_t> members) {
   return id;
 }
 
+SymbolicSetId Context::set_of(Symbol symbol) {
+  const auto [found, fresh] = single_sets.try_emplace(symbol);
+  if (fresh) found->second = set_of(std::vector<std::uint32_t>{symbol.index});
+  return found->second;
+}
+
 SymbolicSetId Context::any_member() {
   const std::vector<std::uint32_t> key{0xffffffffU};
   if (auto found = set_index.find(key); found != set_index.end()) return found->second;

@@ -3,6 +3,7 @@
 #include <map>
 #include <string>
 #include <unordered_map>
+#include <unordered_set>
 #include <vector>
 
 #include "messages/message.hpp"
@@ -42,11 +43,15 @@ struct Context {
   std::vector<const DesignationDecl*> designation_decls;
   std::vector<const RuleDecl*> rule_decls;
   std::vector<Symbol> currencies;
-  std::size_t steps_left = 3'000'000;  // of compiling, over all files
+  std::unordered_map<std::string_view, const Unit*> units_read;  // by the text that was read
+  std::unordered_set<const PartDecl*> parts_read;                // their values were checked already
+  std::size_t steps_left = 3'000'000;                            // of compiling, over all files
   bool said_too_long = false;
   std::map<std::pair<std::string, std::uint32_t>, Span> declared;  // (sort, symbol) -> first place
   std::map<std::vector<std::uint32_t>, SymbolicSetId> set_index;
+  std::unordered_map<Symbol, SymbolicSetId> single_sets;
   std::map<std::string, DesignationConstId> designation_index;
+  std::vector<std::unordered_map<std::string, DesignationConstId>> sizes_read;  // by designation and text
 
   std::string text(Symbol symbol) const { return std::string(names.text(symbol)); }
   std::string text(const Name& name) const { return text(name.symbol); }
@@ -63,7 +68,7 @@ struct Context {
   }
 
   SymbolicSetId set_of(std::vector<std::uint32_t> members);
-  SymbolicSetId set_of(Symbol symbol) { return set_of(std::vector<std::uint32_t>{symbol.index}); }
+  SymbolicSetId set_of(Symbol symbol);
   SymbolicSetId any_member();
   NumberId number(ExactInterval value);
   /// "cone_60, ball or flat"

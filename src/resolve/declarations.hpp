@@ -22,6 +22,8 @@ void compile_rules(Context& context);
 /// `expect that EXPR` of a trial: a requirement without variables.
 RequirementId compile_expectation(Context& context, ExprId expr);
 // sheets.cpp
+void find_part_kinds(Context& context);
+/// Of parts whose sheets no build has read.
 void check_parts(Context& context);
 // build.cpp
 void resolve_builds(Context& context, FileId trials_of);

@@ -109,7 +109,7 @@ void declare_unit(Context& context, const UnitDecl& d) {
   if (!context.declare("unit", d.name)) return;
   auto measured = read_quantity(context, d.definition);
   if (!measured) return;
-  Unit unit = measured->unit;
+  Unit unit = *measured->unit;
   unit.factor *= measured->amount;
   unit.text = context.text(d.name);
   if (measured->amount <= 0 || unit.offset != 0) {

@@ -169,6 +169,9 @@ void read_designation(Context& context, DesignationId id, const DesignationDecl&
 
 DesignationConstId read_designation_text(Context& context, DesignationId id, const std::string& text,
                                          Span span) {
+  if (context.sizes_read.size() <= id.index) context.sizes_read.resize(context.model.designations.size());
+  auto& known = context.sizes_read[id.index];
+  if (const auto found = known.find(text); found != known.end()) return found->second;
   const DesignationDef& def = context.model.designations[id];
   const DesignationDecl& decl = *context.designation_decls[id.index];
   for (std::uint32_t f = 0; f < def.forms.size(); ++f) {
@@ -180,10 +183,10 @@ DesignationConstId read_designation_text(Context& context, DesignationId id, con
       if (!matcher.run()) continue;
       const std::string key = key_of(context, id, f, matcher.fields());
       if (auto found = context.designation_index.find(key); found != context.designation_index.end())
-        return found->second;
+        return known[text] = found->second;
       const auto made = context.model.designation_consts.add({id, f, std::move(matcher.fields()), text});
       context.designation_index.emplace(key, made);
-      return made;
+      return known[text] = made;
     }
   }
   std::string forms;

@@ -7,27 +7,36 @@
 
 namespace mm {
 
-std::optional<Unit> read_unit(Context& context, const UnitSyntax& unit) {
+const Unit& no_unit() {
+  static const Unit none;
+  return none;
+}
+
+const Unit* read_unit(Context& context, const UnitSyntax& unit) {
+  const std::string_view written = context.sources.text(unit.span);
+  if (const auto known = context.units_read.find(written); known != context.units_read.end())
+    return known->second;
   std::vector<UnitFactor> factors;
   for (const auto& factor : unit.factors)
     factors.push_back({context.names.text(factor.name.symbol), factor.power});
   if (factors.size() == 1 && factors[0].power == 1) {
-    if (const Unit* found = context.model.units.find(factors[0].name)) return *found;
+    if (const Unit* found = context.model.units.find(factors[0].name))
+      return context.units_read[written] = found;
   }
   std::string bad;
   auto product = context.model.units.product(factors, &bad);
   if (product) {
-    product->text = std::string(context.sources.text(unit.span));
-    return product;
+    product->text = std::string(written);
+    return context.units_read[written] = &context.model.unit_products.emplace_back(std::move(*product));
   }
   if (bad.empty()) {
-    context.messages.add(Code::unit_not_in_product, unit.span, {std::string(context.sources.text(unit.span))},
+    context.messages.add(Code::unit_not_in_product, unit.span, {std::string(written)},
                          "use K, delta_degC or delta_degF for a difference");
   } else {
     context.messages.add(Code::unknown_unit, unit.span, {bad},
                          suggestion(bad, context.model.units.all_names()));
   }
-  return std::nullopt;
+  return nullptr;
 }
 
 std::optional<Rational> read_amount(Context& context, const NumberSyntax& number) {
@@ -53,21 +62,21 @@ std::optional<Measured> read_quantity(Context& context, const QuantitySyntax& qu
   auto amount = read_amount(context, quantity.number);
   Measured measured;
   measured.bare = quantity.unit.empty();
+  measured.unit = &no_unit();
   if (measured.bare) {
     if (fallback != nullptr) {
-      measured.unit = *fallback;
+      measured.unit = fallback;
       measured.bare = fallback->text.empty();
     }
   } else {
-    auto unit = read_unit(context, quantity.unit);
-    if (!unit) return std::nullopt;
-    measured.unit = *unit;
+    measured.unit = read_unit(context, quantity.unit);
+    if (measured.unit == nullptr) return std::nullopt;
   }
   if (!amount) return std::nullopt;
-  measured.amount = *amount;
-  measured.value = scale_difference(*amount, measured.unit);
-  if (measured.unit.offset != 0)
-    measured.value = add(measured.value, ExactInterval::point(measured.unit.offset));
+  measured.value = scale_difference(*amount, *measured.unit);
+  measured.amount = std::move(*amount);
+  if (measured.unit->offset != 0)
+    measured.value = add(measured.value, ExactInterval::point(measured.unit->offset));
   return measured;
 }
 
@@ -101,6 +110,8 @@ std::string unit_example(const Context& context, const Dimension& dimension) {
 
 bool expect_dimension(Context& context, const Measured& measured, const Type& wanted, Span span) {
   if (wanted.kind == TypeKind::error) return false;
+  if (wanted.kind == TypeKind::quantity && compatible(measured.unit->dimension, wanted.dimension))
+    return true;
   const std::string written(context.sources.text(span));
   if (wanted.kind == TypeKind::count) {
     if (measured.bare && measured.amount.get_den() == 1) return true;
@@ -111,7 +122,6 @@ bool expect_dimension(Context& context, const Measured& measured, const Type& wa
     context.messages.add(Code::wrong_dimension, span, {type_text(context, wanted), "the number " + written});
     return false;
   }
-  if (compatible(measured.unit.dimension, wanted.dimension)) return true;
   if (measured.bare) {
     const std::string units = unit_example(context, wanted.dimension);
     context.messages.add(Code::unit_missing, span, {dimension_text(context, wanted.dimension), written},
@@ -119,7 +129,7 @@ bool expect_dimension(Context& context, const Measured& measured, const Type& wa
   } else {
     context.messages.add(
         Code::wrong_dimension, span,
-        {dimension_text(context, wanted.dimension), dimension_text(context, measured.unit.dimension)});
+        {dimension_text(context, wanted.dimension), dimension_text(context, measured.unit->dimension)});
   }
   return false;
 }

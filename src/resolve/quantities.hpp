@@ -7,12 +7,14 @@ namespace mm {
 struct Measured {
   ExactInterval value;  // base units; a point unless the unit holds pi
   Rational amount;      // as written
-  Unit unit;            // ratio when bare
+  const Unit* unit;     // ratio when bare; never null
   bool bare = false;    // no unit was written
 };
 
-/// nullopt after an error was reported.
-std::optional<Unit> read_unit(Context& context, const UnitSyntax& unit);
+/// The unit of a number that was written without one.
+const Unit& no_unit();
+/// Null or nullopt after an error was reported. A unit belongs to the model.
+const Unit* read_unit(Context& context, const UnitSyntax& unit);
 std::optional<Rational> read_amount(Context& context, const NumberSyntax& number);
 /// `fallback` stands in where no unit was written ("12.5..13.0 mm").
 std::optional<Measured> read_quantity(Context& context, const QuantitySyntax& quantity,

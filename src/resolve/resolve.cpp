@@ -19,8 +19,9 @@ Project resolve(const Tree& tree, const Sources& sources, Names& names, Messages
   check_derived_attributes(context);
   compile_interfaces(context);
   compile_rules(context);
-  check_parts(context);
+  find_part_kinds(context);
   resolve_builds(context, trials_of);
+  check_parts(context);
   return project;
 }
 

@@ -110,7 +110,7 @@ std::vector<Symbol> hands_of(const Context& context, const std::vector<Assignmen
   return hands;
 }
 
-void check_parts(Context& context) {
+void find_part_kinds(Context& context) {
   for (auto& part : context.model.parts) {
     auto found = context.kinds.find(part.decl->kind.symbol);
     if (found == context.kinds.end()) {
@@ -118,6 +118,13 @@ void check_parts(Context& context) {
       continue;
     }
     part.kind = found->second;
+  }
+}
+
+void check_parts(Context& context) {
+  for (const auto& part : context.model.parts) {
+    if (!part.kind || context.parts_read.contains(part.decl)) continue;
+    if (surely_right(context, part.kind, part.decl->assignments)) continue;
     Sheet sheet = empty_sheet(context, part.kind);
     assign(context, sheet, part.decl->assignments, false, false, no_reg);
   }

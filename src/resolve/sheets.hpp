@@ -32,6 +32,10 @@ SheetTarget find_cell(Context& context, const Sheet& sheet, const Path& path);
 void assign(Context& context, Sheet& sheet, const std::vector<Assignment>& assignments, bool replace,
             bool from_fit, std::uint32_t rework);
 
+/// A quick look: true only when `assign` would find no fault with these values. Part sheets that no build
+/// uses need no more.
+bool surely_right(Context& context, KindId kind, const std::vector<Assignment>& assignments);
+
 /// The hands that a part's `hand` property lists, repeats kept.
 std::vector<Symbol> hands_of(const Context& context, const std::vector<Assignment>& assignments);
 

@@ -69,18 +69,18 @@ ReadType read_type(Context& context, const TypeSyntax& type, bool kinds_too) {
   }
   if (auto unit = read_unit(context, type.unit)) {
     read.type = quantity_type(unit->dimension);
-    read.unit = std::move(unit);
+    read.unit = *unit;
   }
   return read;
 }
 
 std::optional<ExactInterval> read_range(Context& context, const RangeValue& range, const Type& type,
-                                        Span span, const Unit* fallback, std::optional<Unit>* unit) {
+                                        Span span, const Unit* fallback, const Unit** unit) {
   // "12.5..13.0 mm": the unit stands once and serves both ends.
-  std::optional<Unit> shared;
+  const Unit* shared = nullptr;
   for (const auto* end : {&range.hi, &range.lo})
-    if (*end && !(*end)->unit.empty() && !shared) shared = read_unit(context, (*end)->unit);
-  const Unit* other = shared ? &*shared : fallback;
+    if (*end && !(*end)->unit.empty() && shared == nullptr) shared = read_unit(context, (*end)->unit);
+  const Unit* other = shared != nullptr ? shared : fallback;
   ExactInterval result = ExactInterval::entire();
   bool good = true;
   const auto read_end = [&](const QuantitySyntax& end) -> std::optional<Measured> {
@@ -98,7 +98,7 @@ std::optional<ExactInterval> read_range(Context& context, const RangeValue& rang
     if (hi) result.hi_value = hi->value.hi_value, result.hi_infinite = false;
     good = good && hi.has_value();
   }
-  if (unit != nullptr && shared) *unit = shared;
+  if (unit != nullptr && shared != nullptr) *unit = shared;
   if (!good) return std::nullopt;
   if (range.lo && range.hi && result.lo_value > result.hi_value) {
     context.messages.add(Code::range_backwards, span,
@@ -135,7 +135,7 @@ AttributeDef read_attribute(Context& context, const AttributeDecl& decl) {
     }
     auto amount = read_quantity(context, spread.amount);
     if (!amount || !expect_dimension(context, *amount, def.type, spread.amount.span)) continue;
-    def.default_spread[static_cast<std::size_t>(spread.grade)] = amount->amount * amount->unit.factor;
+    def.default_spread[static_cast<std::size_t>(spread.grade)] = amount->amount * amount->unit->factor;
   }
   // A value without evidence counts as claimed.
   auto& unstated = def.default_spread[static_cast<std::size_t>(Grade::unstated)];

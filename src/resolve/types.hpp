@@ -24,6 +24,6 @@ void add_part_properties(Context& context, Schema& schema);
 /// the unit that was written.
 std::optional<ExactInterval> read_range(Context& context, const RangeValue& range, const Type& type,
                                         Span span, const Unit* fallback = nullptr,
-                                        std::optional<Unit>* unit = nullptr);
+                                        const Unit** unit = nullptr);
 
 }  // namespace mm

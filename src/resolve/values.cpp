@@ -41,7 +41,7 @@ class Reader {
                           {context_.text(attribute_.name), type_text(context_, type()), what}, hint);
   }
 
-  void finish_number(ExactInterval exact, const std::optional<Unit>& unit) {
+  void finish_number(ExactInterval exact, const Unit* unit) {
     if (attribute_.range) {
       const ExactInterval inside = intersect(exact, *attribute_.range);
       if (inside.empty) {
@@ -81,16 +81,15 @@ class Reader {
   std::optional<ExactInterval> width(const QuantitySyntax& spread, const Measured& base) {
     auto amount = read_amount(context_, spread.number);
     if (!amount) return std::nullopt;
-    if (spread.unit.empty()) return scale_difference(*amount, base.unit);
-    auto unit = read_unit(context_, spread.unit);
-    if (!unit) return std::nullopt;
+    if (spread.unit.empty()) return scale_difference(*amount, *base.unit);
+    const Unit* unit = read_unit(context_, spread.unit);
+    if (unit == nullptr) return std::nullopt;
     if (unit->text == "percent" || unit->text == "%") {
-      if (!base.unit.dimension.is_ratio() || base.bare)
+      if (!base.unit->dimension.is_ratio() || base.bare)
         return abs(mul(base.value, ExactInterval::point(*amount / 100)));
     }
     Measured difference;
-    difference.unit = *unit;
-    difference.unit.offset = 0;
+    difference.unit = unit;
     difference.amount = *amount;
     if (!expect_dimension(context_, difference, type(), spread.span)) return std::nullopt;
     return scale_difference(*amount, *unit);
@@ -101,7 +100,7 @@ class Reader {
       return wrong("a number");
     auto base = read_quantity(context_, form.quantity);
     if (!base) return;
-    const bool is_price = attribute_.name == context_.names.find("price") && base->unit.dimension.currency &&
+    const bool is_price = attribute_.name == context_.names.find("price") && base->unit->dimension.currency &&
                           (type().dimension.currency || type().dimension.is_ratio());
     if (!is_price && !expect_dimension(context_, *base, type(), form.quantity.span)) return;
     ExactInterval exact = base->value;
@@ -119,13 +118,13 @@ class Reader {
         out_.cell.flags |= cell_default_spread;
       }
     }
-    finish_number(std::move(exact), base->bare ? std::nullopt : std::optional<Unit>(base->unit));
+    finish_number(std::move(exact), base->bare ? nullptr : base->unit);
   }
 
   void read(const RangeValue& form) {
     if (!type().is_number() || type().kind == TypeKind::boolean || type().kind == TypeKind::date)
       return wrong("a range");
-    std::optional<Unit> unit;
+    const Unit* unit = nullptr;
     auto range = read_range(context_, form, type(), value_.span, nullptr, &unit);
     if (range) finish_number(std::move(*range), unit);
   }
@@ -136,7 +135,7 @@ class Reader {
       const std::string word = text_of(form.words[0]);
       if (form.words.size() != 1 || (word != "yes" && word != "no"))
         return wrong(fmt::format("\"{}\"", word));
-      return finish_number(ExactInterval::point(word == "yes" ? 1 : 0), std::nullopt);
+      return finish_number(ExactInterval::point(word == "yes" ? 1 : 0), nullptr);
     }
     if (type().kind == TypeKind::text && form.words.size() == 1)
       return finish_symbols(context_.set_of(form.words[0].symbol));
@@ -170,7 +169,7 @@ class Reader {
     if (type().kind != TypeKind::date) return wrong("a date");
     auto days = day_number(form.date);
     if (!days) return;  // said by the parser
-    finish_number(ExactInterval::point(Rational(*days)), std::nullopt);
+    finish_number(ExactInterval::point(Rational(*days)), nullptr);
   }
 
   void read(const AdjustableValue& form) {
@@ -180,14 +179,14 @@ class Reader {
       return;
     }
     out_.cell.flags |= cell_adjustable;
-    std::optional<Unit> unit;
+    const Unit* unit = nullptr;
     if (form.range) {
       auto range = read_range(context_, *form.range, type(), value_.span, nullptr, &unit);
       if (!range) return;
       if (form.step) {
-        auto step = read_quantity(context_, *form.step, unit ? &*unit : nullptr);
+        auto step = read_quantity(context_, *form.step, unit);
         if (!step || !expect_dimension(context_, *step, type(), form.step->span)) return;
-        const Rational size = step->amount * step->unit.factor;
+        const Rational size = step->amount * step->unit->factor;
         if (size > 0) out_.given.step = size;
       }
       return finish_number(std::move(*range), unit);
@@ -209,7 +208,7 @@ class Reader {
   }
 
   /// Every total that some of the pieces make, none of them included.
-  bool sums(const AdjustableValue& form, std::set<Rational>& settings, std::optional<Unit>& unit) {
+  bool sums(const AdjustableValue& form, std::set<Rational>& settings, const Unit*& unit) {
     settings.insert(0);
     for (const auto& piece : form.sums) {
       auto count = read_quantity(context_, piece.count);
