@@ -65,7 +65,7 @@ std::vector<const Summary*> CheckView::with(Word word) const {
 std::string check_page(const Scene& scene, const PageOptions& options) {
   const CellOwners owners(scene);
   Tracer tracer(scene.project, scene.build, scene.names);
-  CheckView view{scene, owners, tracer, summarize_all(scene), {}};
+  CheckView view{scene, owners, tracer, summarize_all(scene), {}, options.all};
   view.totals = count_words(view.summaries, scene.results);
   Page page(options.colour);
   head(page, view);
@@ -84,8 +84,9 @@ std::string check_page(const Scene& scene, const PageOptions& options) {
   if (options.all) all_section(page, view);
   page.blank();
   const std::size_t fits = view.totals.words[static_cast<std::size_t>(Word::fits)];
-  if (!options.all && fits != 0)
-    page.text(counted(fits, "requirement fits", "requirements fit") + "; --all lists them.");
+  if (!options.all && view.totals.judged() != 0)
+    page.text((fits == 0 ? std::string() : counted(fits, "requirement fits", "requirements fit") + ". ") +
+              "More: --all; \"why REQUIREMENT\" gives the reasons of one.");
   for (const std::string& note : scene.results.notes) page.text("Note: " + printable(note), 0, 2);
   hazards_section(page, view);
   std::string text = page.str();

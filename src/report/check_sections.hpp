@@ -3,8 +3,11 @@
 #include "report/fold.hpp"
 #include "report/page.hpp"
 #include "report/phrases.hpp"
+#include "report/unknown_groups.hpp"
 
 namespace mm {
+
+inline constexpr std::size_t most_parts_named = 3;  // of a joint of many parts, on the short page
 
 struct CheckView {
   const Scene& scene;
@@ -12,12 +15,24 @@ struct CheckView {
   Tracer& tracer;
   std::vector<Summary> summaries;
   Totals totals;
+  bool all = false;  // everything, at length
 
   const Finding& finding(const Summary& summary) const { return scene.results.findings[summary.finding]; }
   /// Not waived, with this word.
   std::vector<const Summary*> with(Word word) const;
 };
 
+/// The head of an entry: the parts alone, of many only the first ones unless all is wanted.
+std::string short_head(const CheckView& view, const Entry& entry);
+/// "30 mm, needs at least 31.9..32.3 mm": what a failing requirement found and what it wants; without numbers
+/// in it the rule's "because".
+std::string failure_text(const CheckView& view, const Finding& finding, std::size_t case_index);
+/// "because" or "remedy" with its values put in, made safe to print; "" where the rule says none.
+std::string filled(const CheckView& view, const Finding& finding, std::size_t case_index,
+                   const Template& text);
+/// Cut to what stands on `lines` lines of the page, indented as Page::text does; with " ..." where it was
+/// cut.
+std::string clipped(std::string text, std::size_t lines, std::size_t first, std::size_t rest);
 /// The requirement with numbers put in, or "" where that is too long for the page.
 std::string short_numbers(const CheckView& view, const Finding& finding, std::size_t case_index);
 /// "because" and "remedy" of a case in one sentence each; "" where the rule says neither.
@@ -30,6 +45,16 @@ std::string hazard_mark(const CheckView& view, const Summary& summary);
 /// " [should]", " [steering]", both or "".
 std::string marks(const CheckView& view, const Summary& summary);
 
+/// need before should; then hazards; then as judged.
+void worst_first(const CheckView& view, std::vector<Entry>& entries);
+
+/// "quantity: bolts: 8 needed, 6 there: 2 short, shop.parts:3"
+std::string graph_text(const CheckView& view, const GraphFinding& graph);
+
+void conflicts_section_at_length(Page& page, const CheckView& view);
+using GroupFamily =
+    std::vector<const UnknownGroup*>;  // twins: the same attribute of several faces, known as badly
+void unknowns_section_at_length(Page& page, const CheckView& view, const std::vector<GroupFamily>& families);
 void conflicts_section(Page& page, const CheckView& view);
 void conflict_sets_section(Page& page, const CheckView& view);
 void choices_section(Page& page, const CheckView& view);

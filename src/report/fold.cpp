@@ -45,10 +45,10 @@ std::vector<Entry> fold(const Scene& scene, const CellOwners& owners,
   return entries;
 }
 
-std::string entry_head(const Scene& scene, const Entry& entry, bool faces) {
+std::string entry_head(const Scene& scene, const Entry& entry, bool faces, std::size_t most) {
   const Finding& finding = scene.results.findings[entry.first->finding];
   std::string out = scene.text(scene.requirement(finding).name);
-  const std::string subject = subject_text(scene, finding, faces);
+  const std::string subject = subject_text(scene, finding, faces, most);
   if (!subject.empty()) out += ": " + subject;
   return out + places_text(scene, entry.places);
 }

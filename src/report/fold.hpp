@@ -10,6 +10,7 @@ struct Entry {
   const Summary* first = nullptr;
   std::vector<const Summary*> members;  // first included, in order
   std::vector<Symbol> places;
+  bool varied = false;  // the members differ in their numbers; `first` is the worst
 };
 
 /// Folds those that `wanted` names, in order of their first member.
@@ -17,6 +18,7 @@ std::vector<Entry> fold(const Scene& scene, const CellOwners& owners,
                         const std::vector<const Summary*>& wanted);
 
 /// "lug_circle" + subject + places: "lug_circle: wheel.mount + hub.face at front_left and front_right".
-std::string entry_head(const Scene& scene, const Entry& entry, bool faces = true);
+std::string entry_head(const Scene& scene, const Entry& entry, bool faces = true,
+                       std::size_t most = SIZE_MAX);
 
 }  // namespace mm

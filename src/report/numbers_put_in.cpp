@@ -131,18 +131,33 @@ std::string expression_text(const Scene& scene, ExprId expr) {
 std::string expression_with_numbers(const Scene& scene, const CellOwners& owners, ExprId expr,
                                     const TraceNode& tree, const std::optional<Unit>& unit) {
   if (!expr) return {};
-  const auto* quantifier = std::get_if<QuantifierExpr>(&scene.tree.exprs[expr].form);
-  if (quantifier == nullptr) return Putter(scene, owners, tree, unit).run(expr);
-  // told for the first item that decides it: a failing one, else an open one
+  if (!std::holds_alternative<QuantifierExpr>(scene.tree.exprs[expr].form))
+    return Putter(scene, owners, tree, unit).run(expr);
+  const Focus focus = focus_of(scene, expr, tree);
+  if (!focus.expr) return {};
+  const std::string numbers = Putter(scene, owners, *focus.node, unit).run(focus.expr);
+  return numbers == expression_text(scene, focus.expr) ? std::string() : focus.item + numbers;
+}
+
+Focus focus_of(const Scene& scene, ExprId expr, const TraceNode& tree) {
+  const auto& form = scene.tree.exprs[expr].form;
   const TraceNode* node = find_node(tree, expr);
+  if (const auto* binary = std::get_if<BinaryExpr>(&form);
+      binary != nullptr && binary->op == BinaryOp::logical_and) {
+    for (const ExprId side : {binary->left, binary->right}) {
+      const TraceNode* its = find_node(tree, side);
+      if (its != nullptr && its->truth == Truth::no) return focus_of(scene, side, tree);
+    }
+  }
+  const auto* quantifier = std::get_if<QuantifierExpr>(&form);
+  if (quantifier == nullptr) return {expr, &tree, {}};
+  // told for the first item that decides it: a failing one, else an open one
   for (const Truth wanted : {Truth::no, Truth::maybe})
     for (std::size_t i = 0; node != nullptr && i < node->children.size(); ++i) {
       const TraceNode& item = node->children[i];
-      if (item.truth == wanted && !item.label.empty() && item.kind == TypeKind::boolean) {
-        const std::string numbers = Putter(scene, owners, item, unit).run(quantifier->body);
-        if (numbers == expression_text(scene, quantifier->body)) return {};
-        return (item.label.starts_with("at ") ? "" : "for ") + printable(item.label) + ": " + numbers;
-      }
+      if (item.truth == wanted && !item.label.empty() && item.kind == TypeKind::boolean)
+        return {quantifier->body, &item,
+                (item.label.starts_with("at ") ? "" : "for ") + printable(item.label) + ": "};
     }
   return {};
 }

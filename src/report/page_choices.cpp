@@ -1,6 +1,7 @@
-// Slots with what each candidate comes to, and planned reworks.
+// Slots with what each candidate comes to.
 #include <algorithm>
 #include <map>
+#include <set>
 
 #include "report/check_sections.hpp"
 
@@ -53,18 +54,22 @@ std::string partner(const Scene& scene, const Finding& finding, std::uint32_t fi
 }
 
 struct Line {
-  std::string what;  // "centre_bore (by 1.6 mm)"
-  std::vector<Symbol> places;
+  std::string what;  // "centre_bore with hub (by 1.6 mm)"
+  std::string name;  // "centre_bore"
+  std::string size;  // "by 1.6 mm", or ""
+  std::vector<Symbol> places = {};
 };
 
+constexpr std::size_t most_named = 3;  // requirements of a candidate on the short page
+
 /// Adds a place to the line that says the same.
-void add_line(std::vector<Line>& lines, std::string what, Symbol place) {
+void add_line(std::vector<Line>& lines, Line added, Symbol place) {
   for (Line& line : lines) {
-    if (line.what != what) continue;
+    if (line.what != added.what) continue;
     if (place) line.places.push_back(place);
     return;
   }
-  lines.push_back({std::move(what), {}});
+  lines.push_back(std::move(added));
   if (place) lines.back().places.push_back(place);
 }
 
@@ -88,9 +93,18 @@ void tell_lines(Page& page, const CheckView& view, std::string_view head, const 
   page.text(text, 4, 8, tone, head.size());
 }
 
-void tell_candidate(Page& page, const CheckView& view, std::uint32_t fit, std::uint32_t candidate) {
-  const Scene& scene = view.scene;
+/// What each requirement that turns on a slot comes to for one candidate.
+struct Against {
   std::vector<Line> no, should, after, unknown, other, with;
+  bool clean() const {
+    return no.empty() && should.empty() && after.empty() && unknown.empty() && other.empty() && with.empty();
+  }
+};
+
+Against against(const CheckView& view, std::uint32_t fit, std::uint32_t candidate) {
+  const Scene& scene = view.scene;
+  Against out;
+  auto& [no, should, after, unknown, other, with] = out;
   for (const Summary& summary : view.summaries) {
     if (summary.word != Word::choice || summary.waived || !turns_on(summary, fit)) continue;
     const Standing stands = standing(summary, fit, candidate);
@@ -98,21 +112,22 @@ void tell_candidate(Page& page, const CheckView& view, std::uint32_t fit, std::u
     const Finding& finding = view.finding(summary);
     const RequirementDef& requirement = scene.requirement(finding);
     const Symbol place = shared_place(scene, finding);
-    const std::string what = scene.text(requirement.name) + partner(scene, finding, fit);
+    const std::string name = scene.text(requirement.name), what = name + partner(scene, finding, fit);
     if (stands.varies) {
-      add_line(with, what + " (turns on the other choices)", place);
+      add_line(with, {what + " (turns on the other choices)", name, {}}, place);
       continue;
     }
     std::string margin = margin_text(scene, requirement, finding.cases[stands.best->now].outcome);
     if (margin.starts_with("misses ")) margin.erase(0, 7);
-    const std::string sized = margin.empty() ? what : what + " (" + margin + ")";
+    const Line sized = {margin.empty() ? what : what + " (" + margin + ")", name, margin};
+    const Line told = {what + " (" + stands.best->text + ")", name, stands.best->text};
     switch (stands.best->word) {
       case Word::conflict:
         add_line(summary.weight == Weight::should ? should : no, sized, place);
         break;
       case Word::breaks:
       case Word::pending:
-        add_line(after, what + " (" + stands.best->text + ")", place);
+        add_line(after, told, place);
         break;
       case Word::unknown:
         add_line(unknown, sized, place);
@@ -120,27 +135,72 @@ void tell_candidate(Page& page, const CheckView& view, std::uint32_t fit, std::u
       case Word::setting:
       case Word::caution:
       case Word::needs_also:
-        add_line(other, what + " (" + stands.best->text + ")", place);
+        add_line(other, told, place);
         break;
       default:
         break;
     }
   }
-  const bool clean =
-      no.empty() && should.empty() && after.empty() && unknown.empty() && other.empty() && with.empty();
-  const std::string verdict = !no.empty() ? "does not fit" : clean ? "nothing against it" : "may do";
-  const std::string name = candidate_name(scene, fit, candidate);
-  page.text(name + ": " + verdict, 2, 4,
-            !no.empty() ? Tone::bad
-            : clean     ? Tone::good
-                        : Tone::doubtful,
-            name.size());
+  return out;
+}
+
+Tone tone_of(const Against& against) {
+  return !against.no.empty() ? Tone::bad : against.clean() ? Tone::good : Tone::doubtful;
+}
+
+std::string_view verdict_of(const Against& against) {
+  return !against.no.empty() ? "does not fit" : against.clean() ? "nothing against it" : "may do";
+}
+
+void tell_at_length(Page& page, const CheckView& view, const std::string& name, const Against& against) {
+  const auto& [no, should, after, unknown, other, with] = against;
+  page.text(name + ": " + std::string(verdict_of(against)), 2, 4, tone_of(against), name.size());
   tell_lines(page, view, "no:", no, Tone::bad);
   tell_lines(page, view, "should not:", should, Tone::bad);
   tell_lines(page, view, "work:", after, Tone::doubtful);
   tell_lines(page, view, "unknown:", unknown, Tone::doubtful);
   tell_lines(page, view, "also:", other, Tone::doubtful);
   tell_lines(page, view, "may be:", with, Tone::doubtful);
+}
+
+/// "centre_bore (by 1.6 mm), nut_seat and 2 more": each requirement once, its first size standing for it.
+std::string short_list(const std::vector<Line>& lines, bool sized) {
+  std::vector<std::string> items, seen;
+  for (const Line& line : lines) {
+    if (std::find(seen.begin(), seen.end(), line.name) != seen.end()) continue;
+    seen.push_back(line.name);
+    if (seen.size() <= most_named)
+      items.push_back(line.name + (sized && !line.size.empty() ? " (" + line.size + ")" : ""));
+  }
+  if (seen.size() > most_named) items.push_back(std::to_string(seen.size() - most_named) + " more");
+  return listed(items);
+}
+
+std::size_t names_in(const std::vector<Line>& lines) {
+  std::set<std::string> names;
+  for (const Line& line : lines) names.insert(line.name);
+  return names.size();
+}
+
+/// What stands in the way; of one that may do, what is still open.
+void tell_short(Page& page, const std::string& name, const Against& against) {
+  std::string line = name + ": ";
+  std::vector<std::string> open;
+  const auto add = [&](std::string_view head, const std::vector<Line>& lines, bool sized) {
+    if (!lines.empty()) open.push_back(std::string(head) + short_list(lines, sized));
+  };
+  if (!against.no.empty()) {
+    line += counted(names_in(against.no), "conflict") + ": " + short_list(against.no, true);
+  } else {
+    line += verdict_of(against);
+    add("should not: ", against.should, true);
+    add("unknown: ", against.unknown, false);
+    add("planned work: ", against.after, false);
+    add("also: ", against.other, false);
+    add("turns on the other choices: ", against.with, false);
+    for (const std::string& item : open) line += "; " + item;
+  }
+  page.text(clipped(line, 3, 2, 6), 2, 6, tone_of(against), name.size());
 }
 
 }  // namespace
@@ -156,32 +216,25 @@ void choices_section(Page& page, const CheckView& view) {
     });
     if (!any) page.heading("CHOICES STILL OPEN", Tone::doubtful);
     any = true;
+    std::vector<Against> candidates;
+    for (std::uint32_t c = 0; matters && c < fit.candidates.size(); ++c)
+      candidates.push_back(against(view, f, c));
+    const bool hopeless = matters && std::all_of(candidates.begin(), candidates.end(),
+                                                 [](const Against& a) { return !a.no.empty(); });
     page.text(scene.text(fit.name) + ", one of " + std::to_string(fit.candidates.size()) + " (" +
                   where(scene, fit.span, true) + ")" +
-                  (matters ? "" : ": no requirement tells the candidates apart"),
-              1, 4);
-    if (!matters) continue;
-    for (std::uint32_t c = 0; c < fit.candidates.size(); ++c) tell_candidate(page, view, f, c);
+                  (!matters   ? ": no requirement tells the candidates apart"
+                   : hopeless ? ": each of them has a conflict"
+                              : ""),
+              1, 4, hopeless ? Tone::bad : Tone::plain);
+    for (std::uint32_t c = 0; c < candidates.size(); ++c) {
+      const std::string name = candidate_name(scene, f, c);
+      if (view.all)
+        tell_at_length(page, view, name, candidates[c]);
+      else
+        tell_short(page, name, candidates[c]);
+    }
   }
-}
-
-void planned_work_section(Page& page, const CheckView& view) {
-  const Scene& scene = view.scene;
-  auto wanted = view.with(Word::breaks);
-  for (const Summary* summary : view.with(Word::pending)) wanted.push_back(summary);
-  if (wanted.empty()) return;
-  page.heading("PLANNED WORK", Tone::doubtful);
-  for (const Rework& rework : scene.build.reworks) {
-    if (rework.done) continue;
-    std::string line = scene.text(rework.name);
-    if (!rework.doc.empty()) line += ": " + printable(rework.doc);
-    if (!rework.by.empty()) line += ", planned by " + printable(rework.by);
-    page.text(line + " (" + where(scene, rework.span, true) + ")", 1, 4);
-  }
-  for (const Entry& entry : fold(scene, view.owners, wanted))
-    page.text(entry_head(scene, entry, false) + marks(view, *entry.first) + ": " + entry.first->text, 2, 6,
-              entry.first->word == Word::breaks ? Tone::bad : Tone::doubtful,
-              scene.text(scene.requirement(view.finding(*entry.first)).name).size());
 }
 
 }  // namespace mm

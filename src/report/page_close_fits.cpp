@@ -11,7 +11,7 @@ namespace {
 
 constexpr double close_share = 0.05;     // of the values compared
 constexpr double close_of_window = 0.1;  // of the half-width of a window that the rule allows
-constexpr std::size_t most_shown = 5;
+constexpr std::size_t most_shown = 3;    // on the short page
 
 double size_of(const Interval& number) {
   const double size = std::max(std::abs(number.lo()), std::abs(number.hi));
@@ -73,17 +73,19 @@ void close_fits_section(Page& page, const CheckView& view) {
   for (const auto& [share, summary] : close) order.push_back(summary);
   const auto entries = fold(scene, view.owners, order);
   page.heading("FITS WITH LITTLE TO SPARE");
-  for (std::size_t i = 0; i < entries.size() && i < most_shown; ++i) {
+  const std::size_t shown = view.all ? entries.size() : std::min(entries.size(), most_shown);
+  for (std::size_t i = 0; i < shown; ++i) {
     const Entry& entry = entries[i];
     const Finding& finding = view.finding(*entry.first);
     const Outcome& outcome = finding.cases[entry.first->shown_case].outcome;
-    std::string line =
-        entry_head(scene, entry, false) + ": " + margin_text(scene, scene.requirement(finding), outcome);
-    if (entry.first->text != "fits") line += "; " + entry.first->text;
-    page.text(line, 1, 4);
+    const std::string line = scene.text(scene.requirement(finding).name) + ": " +
+                             margin_text(scene, scene.requirement(finding), outcome) + evidence_tail(outcome);
+    const std::string subject = subject_text(scene, finding, false, view.all ? SIZE_MAX : 3);
+    page.text(clipped(line + (subject.empty() ? "" : ": " + subject) + places_text(scene, entry.places),
+                      view.all ? 9 : 1, 1, 4),
+              1, 4);
   }
-  if (entries.size() > most_shown)
-    page.text("and " + std::to_string(entries.size() - most_shown) + " more.", 1, 4);
+  if (entries.size() > shown) page.text("and " + std::to_string(entries.size() - shown) + " more", 1, 4);
 }
 
 }  // namespace mm

@@ -1,4 +1,5 @@
 // Conflicts, worst first, gathered by what they stand on; and sets of requirements that cannot hold together.
+#include <fmt/format.h>
 #include <algorithm>
 #include <map>
 
@@ -8,7 +9,7 @@ namespace mm {
 
 namespace {
 
-constexpr std::size_t longest_rule = 160;  // characters; a longer one is for `why`
+constexpr std::size_t most_subjects = 20;  // on the short page
 
 /// need before should; then hazards; then as judged.
 int rank(const CheckView& view, const Summary& summary) {
@@ -16,43 +17,96 @@ int rank(const CheckView& view, const Summary& summary) {
   return (summary.weight == Weight::need ? 0 : 2) + (requirement.hazard ? 0 : 1);
 }
 
-/// "steel_14 misses by 1.6 mm; alloy_15 misses by 4 mm": where every candidate fails.
-std::string every_candidate(const CheckView& view, const Summary& summary) {
-  const Finding& finding = view.finding(summary);
-  const RequirementDef& requirement = view.scene.requirement(finding);
-  std::vector<std::string> items;
-  for (const Option& option : summary.options) {
-    std::vector<std::string> names;
-    for (const auto& [fit, candidate] : option.choices)
-      names.push_back(candidate_name(view.scene, fit, candidate));
-    const std::string margin = margin_text(view.scene, requirement, finding.cases[option.now].outcome);
-    if (!margin.empty()) items.push_back(listed(names, " with ") + " " + margin);
-    if (items.size() == 6) break;
-  }
-  return items.empty() ? std::string("Every candidate fails.")
-                       : "Every candidate fails: " + listed(items, "; ") + ".";
+const Outcome& outcome_of(const CheckView& view, const Entry& entry) {
+  return view.finding(*entry.first).cases[entry.first->shown_case].outcome;
 }
 
-void tell_conflict(Page& page, const CheckView& view, const Entry& entry) {
+/// How badly it misses: the least that it is short by, in base units; 0 without a margin.
+double shortfall(const CheckView& view, const Summary& summary) {
+  const auto& margin = view.finding(summary).cases[summary.shown_case].outcome.margin;
+  return margin && !margin->is_empty() ? -margin->hi : 0;
+}
+
+/// One entry a requirement and its parts, whatever the numbers at each place; the worst stands for all.
+std::vector<Entry> without_places(const CheckView& view, const std::vector<Entry>& entries) {
+  std::vector<Entry> out;
+  std::map<std::string, std::size_t> seen;
+  for (const Entry& entry : entries) {
+    const Finding& finding = view.finding(*entry.first);
+    const bool at_place = !entry.places.empty();
+    const std::string key =
+        fmt::format("{}|{}|{}", finding.requirement.index, subject_text(view.scene, finding),
+                    at_place ? std::string() : std::to_string(entry.first->finding));
+    const auto [at, added] = seen.emplace(key, out.size());
+    if (added) {
+      out.push_back(entry);
+      continue;
+    }
+    Entry& whole = out[at->second];
+    whole.varied = true;
+    if (shortfall(view, *entry.first) > shortfall(view, *whole.first)) whole.first = entry.first;
+    whole.members.insert(whole.members.end(), entry.members.begin(), entry.members.end());
+    whole.places.insert(whole.places.end(), entry.places.begin(), entry.places.end());
+  }
+  return out;
+}
+
+/// Everything that `of` read was read by `lead` too: they fail for the same values.
+bool same_cause(const CheckView& view, const Entry& lead, const Entry& of) {
+  const auto& known = outcome_of(view, lead).reads;
+  const auto& reads = outcome_of(view, of).reads;
+  return !reads.empty() && std::all_of(reads.begin(), reads.end(), [&](CellId cell) {
+    return std::find(known.begin(), known.end(), cell) != known.end();
+  });
+}
+
+std::string name_of(const CheckView& view, const Entry& entry) {
+  return view.scene.text(view.scene.requirement(view.finding(*entry.first)).name);
+}
+
+/// What is there too few of.
+void tell_shortages(Page& page, const CheckView& view) {
+  for (const GraphFinding& graph : view.scene.results.graph)
+    if (graph_word(graph.what) == Word::conflict) {
+      const std::string line = graph_text(view, graph);
+      page.text(line, 1, 4, Tone::bad, line.find(':'));
+    }
+}
+
+/// `head`: what it stands on, where that has no line of its own.
+void tell_conflict(Page& page, const CheckView& view, const Entry& entry,
+                   const std::vector<const Entry*>& also, const std::string& head) {
   const Summary& summary = *entry.first;
   const Finding& finding = view.finding(summary);
   const RequirementDef& requirement = view.scene.requirement(finding);
-  const Outcome& outcome = finding.cases[summary.shown_case].outcome;
-  const std::string name = view.scene.text(requirement.name);
-  std::string line = name + (summary.weight == Weight::should ? " (should): " : ": ");
-  const std::string numbers = short_numbers(view, finding, summary.shown_case);
-  const std::string margin = margin_text(view.scene, requirement, outcome);
-  line +=
-      numbers.empty() ? (margin.empty() ? "fails" : margin) : numbers + (margin.empty() ? "" : ", " + margin);
+  const std::string name = name_of(view, entry);
+  std::string line = head.empty() ? name : head + ", " + name;
+  const std::size_t head_end = line.size();
+  line += (summary.weight == Weight::should ? " (should): " : ": ");
+  line += failure_text(view, finding, summary.shown_case) + evidence_tail(outcome_of(view, entry));
+  if (entry.varied) line += fmt::format(" (the worst of {})", entry.members.size());
+  if (summary.options.size() > 1) line += ", with any candidate";
+  if (const auto after = summary.text.find(';'); after != std::string::npos)
+    line += summary.text.substr(after);
   if (summary.waiver_expired) line += " (its waiver has expired)";
-  page.text(line, 3, 6, Tone::bad, name.size());
-  const std::string why = reason_and_remedy(view, finding, summary.shown_case);
-  if (!why.empty()) page.text(why, 6, 6);
-  if (summary.options.size() > 1) page.text(every_candidate(view, summary), 6, 6);
-  if (summary.text.find(';') != std::string::npos) page.text(sentence(summary.text), 6, 6);
+  if (!also.empty()) {
+    std::vector<std::string> names;
+    for (const Entry* other : also) names.push_back(name_of(view, *other));
+    line += "; also fails: " + listed(names);
+  }
+  const std::string remedy = filled(view, finding, summary.shown_case, requirement.remedy);
+  if (!remedy.empty()) line += ". " + sentence("Remedy: " + remedy);
+  const std::size_t first = head.empty() ? 2 : 1;
+  page.text(clipped(line, head.empty() ? 3 : 4, first, first + 3), first, first + 3, Tone::bad, head_end);
 }
 
 }  // namespace
+
+void worst_first(const CheckView& view, std::vector<Entry>& entries) {
+  std::stable_sort(entries.begin(), entries.end(), [&](const Entry& a, const Entry& b) {
+    return rank(view, *a.first) < rank(view, *b.first);
+  });
+}
 
 std::vector<std::pair<std::string, std::vector<const Entry*>>> by_subject(const CheckView& view,
                                                                           const std::vector<Entry>& entries) {
@@ -60,14 +114,22 @@ std::vector<std::pair<std::string, std::vector<const Entry*>>> by_subject(const 
   std::map<std::string, std::size_t> seen;
   for (const Entry& entry : entries) {
     const Finding& finding = view.finding(*entry.first);
-    std::string head = subject_text(view.scene, finding, false);
+    std::string head = subject_text(view.scene, finding, false, view.all ? SIZE_MAX : most_parts_named);
     if (head.empty()) head = "the whole build";
     if (entry.places.empty() && entry.members.size() > 1)
       head += ", " + std::to_string(entry.members.size()) + " times";
-    head += places_text(view.scene, entry.places) + hazard_mark(view, *entry.first);
-    const auto [at, added] = seen.emplace(head, out.size());
+    head += places_text(view.scene, entry.places);
+    const auto [at, added] = seen.emplace(subject_text(view.scene, finding) + head, out.size());
     if (added) out.push_back({std::move(head), {}});
     out[at->second].second.push_back(&entry);
+  }
+  for (auto& [head, group] : out) {
+    std::string told;
+    for (const Entry* entry : group) {
+      const std::string mark = hazard_mark(view, *entry->first);
+      if (told.find(mark) == std::string::npos) told += mark;
+    }
+    head += told;
   }
   return out;
 }
@@ -85,43 +147,38 @@ std::string marks(const CheckView& view, const Summary& summary) {
   return out;
 }
 
-std::string short_numbers(const CheckView& view, const Finding& finding, std::size_t case_index) {
-  const RequirementDef& requirement = view.scene.requirement(finding);
-  const TraceNode tree = view.tracer.trace(finding, case_index);
-  const std::string numbers =
-      expression_with_numbers(view.scene, view.owners, requirement.test_expr, tree, requirement.margin_unit);
-  return display_width(numbers) > longest_rule ? std::string() : numbers;
-}
-
-std::string reason_and_remedy(const CheckView& view, const Finding& finding, std::size_t case_index) {
-  const RequirementDef& requirement = view.scene.requirement(finding);
-  const auto filled = [&](const Template& text) {
-    return text.empty() ? std::string() : printable(view.tracer.fill(finding, case_index, text));
-  };
-  std::string out = sentence(filled(requirement.because));
-  const std::string remedy = filled(requirement.remedy);
-  if (!remedy.empty()) out += (out.empty() ? "" : " ") + sentence("Remedy: " + remedy);
-  return out;
-}
-
 void conflicts_section(Page& page, const CheckView& view) {
   auto entries = fold(view.scene, view.owners, view.with(Word::conflict));
-  if (entries.empty()) return;
-  std::stable_sort(entries.begin(), entries.end(), [&](const Entry& a, const Entry& b) {
-    return rank(view, *a.first) < rank(view, *b.first);
-  });
+  const auto& graph = view.scene.results.graph;
+  const bool short_of = std::any_of(
+      graph.begin(), graph.end(), [](const GraphFinding& g) { return graph_word(g.what) == Word::conflict; });
+  if (entries.empty() && !short_of) return;
   page.heading("CONFLICTS", Tone::bad);
-  for (const auto& [head, group] : by_subject(view, entries)) {
-    page.text(head, 1, 3, Tone::bold);
-    std::vector<const Outcome*> outcomes;
-    for (const Entry* entry : group) {
-      tell_conflict(page, view, *entry);
-      for (const Summary* member : entry->members)
-        outcomes.push_back(&view.finding(*member).cases[member->shown_case].outcome);
-    }
-    const std::string reads = reads_text(view.scene, view.owners, outcomes, 6);
-    if (!reads.empty()) page.text("Values: " + reads, 3, 6, Tone::faint, 7);
+  if (view.all) {
+    conflicts_section_at_length(page, view);
+    return tell_shortages(page, view);
   }
+  entries = without_places(view, entries);
+  worst_first(view, entries);
+  const auto groups = by_subject(view, entries);
+  for (std::size_t g = 0; g < groups.size() && g < most_subjects; ++g) {
+    const auto& [head, group] = groups[g];
+    std::vector<std::pair<const Entry*, std::vector<const Entry*>>> leads;
+    for (const Entry* entry : group) {
+      const auto lead = std::find_if(leads.begin(), leads.end(),
+                                     [&](const auto& l) { return same_cause(view, *l.first, *entry); });
+      if (lead == leads.end())
+        leads.push_back({entry, {}});
+      else
+        lead->second.push_back(entry);
+    }
+    if (leads.size() > 1) page.text(head, 1, 3, Tone::bold);
+    for (const auto& [entry, also] : leads)
+      tell_conflict(page, view, *entry, also, leads.size() > 1 ? std::string() : head);
+  }
+  if (groups.size() > most_subjects)
+    page.text("and conflicts on " + counted(groups.size() - most_subjects, "more set") + " of parts", 1, 4);
+  tell_shortages(page, view);
 }
 
 void conflict_sets_section(Page& page, const CheckView& view) {

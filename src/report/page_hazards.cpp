@@ -13,22 +13,11 @@ struct HazardRow {
 };
 
 constexpr HazardRow hazard_rows[] = {
-    {"axle_retention",
-     "Axle retention: a shaft or wheel that works loose leaves the vehicle. Use new fasteners where the "
-     "maker says so, tighten with a torque wrench, and check again after the first miles."},
-    {"brakes",
-     "Brakes: prove them at walking pace, off the road, before anything faster. Pressure-test every joint "
-     "for "
-     "leaks and check the pedal, the balance front to rear and the parking brake."},
-    {"lifting",
-     "Lifting: never work under a load that hangs or stands on a jack. Use stands and slings rated for it."},
-    {"steering",
-     "Steering: check full lock both ways, at bump and droop, for fouling and bind; fit every split pin and "
-     "lock nut new."},
-    {"welding",
-     "Welding: axle cases, steering and suspension parts are for a qualified welder, with inspection "
-     "afterwards. "
-     "Keep fire, fumes, fuel and brake fluid apart."},
+    {"axle_retention", "Axle retention: new fasteners, a torque wrench, a check after the first miles."},
+    {"brakes", "Brakes: pressure-test every joint; prove them at walking pace, off the road."},
+    {"lifting", "Lifting: never under a load on a jack; use stands and slings rated for it."},
+    {"steering", "Steering: check full lock at bump and droop for bind; new pins and lock nuts."},
+    {"welding", "Welding: for a qualified welder, with inspection; fire, fumes and fuel apart."},
 };
 
 }  // namespace
@@ -56,9 +45,9 @@ void hazards_section(Page& page, const CheckView& view) {
   }
   if (!others.empty()) page.text("Take care also with " + listed(others) + ".", 1, 3);
   page.text(
-      "matchmark compares the dimensions that were declared. It does not judge strength, wear or "
-      "workmanship. "
-      "Follow your local codes, and have this work done or checked by somebody licensed for it.",
+      "matchmark compares declared dimensions, not strength or workmanship. Follow local codes, and have "
+      "this "
+      "work done or checked by somebody licensed for it.",
       1, 3);
 }
 

@@ -1,19 +1,98 @@
 // The shorter lists of the check page.
+#include <algorithm>
+
 #include "report/check_sections.hpp"
 
 namespace mm {
 
 namespace {
 
-std::string head_with_reason(const CheckView& view, const Entry& entry) {
-  const std::string why = reason_and_remedy(view, view.finding(*entry.first), entry.first->shown_case);
-  return entry_head(view.scene, entry, false) + marks(view, *entry.first) + (why.empty() ? "" : ". " + why);
+/// Why, and what to do; on the short page the one or the other.
+std::string reason_of(const CheckView& view, const Entry& entry, bool remedy_first) {
+  const Finding& finding = view.finding(*entry.first);
+  const std::size_t shown = entry.first->shown_case;
+  if (view.all) return reason_and_remedy(view, finding, shown);
+  const RequirementDef& requirement = view.scene.requirement(finding);
+  const std::string because = filled(view, finding, shown, requirement.because);
+  const std::string remedy = filled(view, finding, shown, requirement.remedy);
+  return sentence(remedy_first ? (remedy.empty() ? because : remedy) : (because.empty() ? remedy : because));
 }
 
-std::string graph_text(const Scene& scene, const GraphFinding& graph) {
+std::string head_with_reason(const CheckView& view, const Entry& entry) {
+  const std::string why = reason_of(view, entry, false);
+  if (!view.all && !why.empty())
+    return view.scene.text(view.scene.requirement(view.finding(*entry.first)).name) +
+           places_text(view.scene, entry.places) + hazard_mark(view, *entry.first) + ": " + why;
+  return short_head(view, entry) + marks(view, *entry.first) + (why.empty() ? "" : ". " + why);
+}
+
+}  // namespace
+
+void needs_also_section(Page& page, const CheckView& view) {
+  const auto entries = fold(view.scene, view.owners, view.with(Word::needs_also));
+  if (entries.empty()) return;
+  page.heading("NEEDS ALSO", Tone::doubtful);
+  for (const Entry& entry : entries) {
+    const std::string why = reason_of(view, entry, true);
+    const std::string head = short_head(view, entry);
+    page.text((why.empty() ? head : head + ": " + why), 1, 4);
+  }
+}
+
+void cautions_section(Page& page, const CheckView& view) {
+  const auto entries = fold(view.scene, view.owners, view.with(Word::caution));
+  if (entries.empty()) return;
+  page.heading("CAUTIONS", Tone::doubtful);
+  for (const Entry& entry : entries) page.text(head_with_reason(view, entry), 1, 4);
+}
+
+void waived_section(Page& page, const CheckView& view) {
+  const Scene& scene = view.scene;
+  std::vector<const Summary*> waived;
+  for (const Summary& summary : view.summaries)
+    if (summary.waived) waived.push_back(&summary);
+  if (waived.empty()) return;
+  page.heading("WAIVED (still true)", Tone::doubtful);
+  for (const Entry& entry : fold(scene, view.owners, waived)) {
+    const Finding& finding = view.finding(*entry.first);
+    const Waiver& waiver = scene.build.waivers[finding.waiver];
+    std::string line = short_head(view, entry) + ": " + entry.first->text;
+    const std::string margin =
+        margin_text(scene, scene.requirement(finding), finding.cases[entry.first->shown_case].outcome);
+    if (!margin.empty()) line += ", " + margin;
+    line +=
+        ". Waived" + (waiver.by.empty() ? std::string(" by nobody named") : " by " + printable(waiver.by));
+    line += waiver.until.empty() ? ", with no end" : " until " + printable(waiver.until);
+    if (!waiver.because.empty()) line += ": " + printable(waiver.because);
+    page.text(line + " (" + where(scene, waiver.span, true) + ")", 1, 4);
+  }
+}
+
+void listed_section(Page& page, const CheckView& view) {
+  std::vector<std::pair<std::string, std::vector<Symbol>>> lines;  // open faces: told once for all places
+  const auto add = [&](std::string text, Symbol place) {
+    auto line = std::find_if(lines.begin(), lines.end(), [&](const auto& l) { return l.first == text; });
+    if (line == lines.end()) line = lines.insert(lines.end(), {std::move(text), {}});
+    if (place) line->second.push_back(place);
+  };
+  for (const Word word : {Word::unknown, Word::not_applicable})
+    for (const GraphFinding& graph : view.scene.results.graph) {
+      if (graph_word(graph.what) != word) continue;
+      const Symbol place =
+          graph.entity ? view.scene.build.instances[view.scene.build.entities[graph.entity].instance].place
+                       : Symbol{};
+      add(graph_text(view, graph), place);
+    }
+  if (lines.empty()) return;
+  page.heading("LOOSE ENDS");
+  for (const auto& [text, places] : lines) page.text(text + places_text(view.scene, places), 1, 4);
+}
+
+std::string graph_text(const CheckView& view, const GraphFinding& graph) {
+  const Scene& scene = view.scene;
   const auto part = [&] {
     const BuildPart& p = scene.build.parts[graph.part];
-    return scene.text(p.name) + (p.doc.empty() ? "" : " (" + printable(p.doc) + ")");
+    return scene.text(p.name) + (p.doc.empty() || !view.all ? "" : " (" + printable(p.doc) + ")");
   };
   const auto at_part = [&] {
     const std::string at = where(scene, scene.build.parts[graph.part].span, true);
@@ -22,9 +101,7 @@ std::string graph_text(const Scene& scene, const GraphFinding& graph) {
   const auto numbers = [&] {
     return decimal_text(graph.needed) + " needed, " + decimal_text(graph.there) + " there";
   };
-  const auto entity = [&] {
-    return printable(entity_name(scene.model(), scene.build, graph.entity, scene.names));
-  };
+  const auto entity = [&] { return entity_text(scene, graph.entity, false); };
   switch (graph.what) {
     case GraphFinding::What::quantity_short:
       return "quantity: " + part() + ": " + numbers() + ": " +
@@ -42,60 +119,6 @@ std::string graph_text(const Scene& scene, const GraphFinding& graph) {
       return "left over: " + entity() + " is fitted but joined to nothing";
   }
   return {};
-}
-
-}  // namespace
-
-void needs_also_section(Page& page, const CheckView& view) {
-  const auto entries = fold(view.scene, view.owners, view.with(Word::needs_also));
-  if (entries.empty()) return;
-  page.heading("NEEDS ALSO", Tone::doubtful);
-  for (const Entry& entry : entries) {
-    const std::string why = reason_and_remedy(view, view.finding(*entry.first), entry.first->shown_case);
-    const std::string head = entry_head(view.scene, entry, false);
-    page.text("- " + (why.empty() ? head : head + ". " + why), 1, 4);
-  }
-}
-
-void cautions_section(Page& page, const CheckView& view) {
-  const auto entries = fold(view.scene, view.owners, view.with(Word::caution));
-  if (entries.empty()) return;
-  page.heading("CAUTIONS", Tone::doubtful);
-  for (const Entry& entry : entries) page.text("- " + head_with_reason(view, entry), 1, 4);
-}
-
-void waived_section(Page& page, const CheckView& view) {
-  const Scene& scene = view.scene;
-  std::vector<const Summary*> waived;
-  for (const Summary& summary : view.summaries)
-    if (summary.waived) waived.push_back(&summary);
-  if (waived.empty()) return;
-  page.heading("WAIVED (still true)", Tone::doubtful);
-  for (const Entry& entry : fold(scene, view.owners, waived)) {
-    const Finding& finding = view.finding(*entry.first);
-    const Waiver& waiver = scene.build.waivers[finding.waiver];
-    std::string line = entry_head(scene, entry, false) + ": " + entry.first->text;
-    const std::string margin =
-        margin_text(scene, scene.requirement(finding), finding.cases[entry.first->shown_case].outcome);
-    if (!margin.empty()) line += ", " + margin;
-    line +=
-        ". Waived" + (waiver.by.empty() ? std::string(" by nobody named") : " by " + printable(waiver.by));
-    line += waiver.until.empty() ? ", with no end" : " until " + printable(waiver.until);
-    if (!waiver.because.empty()) line += ": " + printable(waiver.because);
-    page.text(line + " (" + where(scene, waiver.span, true) + ")", 1, 4);
-  }
-}
-
-void listed_section(Page& page, const CheckView& view) {
-  const auto& graph = view.scene.results.graph;
-  if (graph.empty()) return;
-  page.heading("NUMBER, HAND AND LOOSE ENDS");
-  constexpr Word order[] = {Word::conflict, Word::unknown, Word::not_applicable};
-  for (const Word word : order)
-    for (const GraphFinding& finding : graph)
-      if (graph_word(finding.what) == word)
-        page.text((word == Word::conflict ? "conflict: " : "") + graph_text(view.scene, finding), 1, 4,
-                  word == Word::conflict ? Tone::bad : Tone::plain, word == Word::conflict ? 9 : 0);
 }
 
 void all_section(Page& page, const CheckView& view) {

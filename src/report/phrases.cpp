@@ -91,6 +91,12 @@ std::string margin_text(const Scene& scene, const RequirementDef& requirement, c
   return {};
 }
 
+std::string evidence_tail(const Outcome& outcome) {
+  if (!outcome.read_any) return {};
+  if (outcome.evidence == Grade::hearsay) return ", on hearsay";
+  return outcome.evidence == Grade::claimed ? ", on a claim" : "";
+}
+
 std::string answers_text(const Blame& blame, const Unit& unit) {
   std::string out;
   if (blame.fits_from || blame.fits_to) out = region_text(blame.fits_from, blame.fits_to, unit) + " fits";

@@ -14,6 +14,15 @@ std::string expression_text(const Scene& scene, ExprId expr);
 std::string expression_with_numbers(const Scene& scene, const CellOwners& owners, ExprId expr,
                                     const TraceNode& tree, const std::optional<Unit>& unit);
 
+/// The part of a test that decides it: the failing (else open) side of an `and`, the failing item of a
+/// quantifier.
+struct Focus {
+  ExprId expr;                      // none: a quantifier with no such item
+  const TraceNode* node = nullptr;  // in the tree given
+  std::string item;                 // "for disc.front_left.hat: ", or ""
+};
+Focus focus_of(const Scene& scene, ExprId expr, const TraceNode& tree);
+
 /// The first step that stands for the expression, or nullptr.
 const TraceNode* find_node(const TraceNode& node, ExprId expr);
 
@@ -26,6 +35,9 @@ Unit margin_unit(const Scene& scene, const RequirementDef& requirement, const Ou
 
 /// "misses by 6.2 mm", "3 mm to spare", "between 1.2 mm short and 3.2 mm to spare"; "" without a margin.
 std::string margin_text(const Scene& scene, const RequirementDef& requirement, const Outcome& outcome);
+
+/// ", on a claim" or ", on hearsay" where that is the weakest evidence read; "" else.
+std::string evidence_tail(const Outcome& outcome);
 
 /// What answer would mean what, as far as is sure: "41.2 mm or more fits, 40.8 mm or less does not"; "" where
 /// nothing is. Ends are rounded to the careful side.

@@ -56,6 +56,10 @@ std::vector<EntityId> bound_entities(const Finding& finding) {
   return out;
 }
 
+std::string entity_text(const Scene& scene, EntityId entity, bool with_place) {
+  return bare_name(scene, entity, with_place, true);
+}
+
 Symbol shared_place(const Scene& scene, const Finding& finding) {
   Symbol place;
   for (const EntityId entity : bound_entities(finding)) {
@@ -67,13 +71,15 @@ Symbol shared_place(const Scene& scene, const Finding& finding) {
   return place;
 }
 
-std::string subject_text(const Scene& scene, const Finding& finding, bool faces) {
+std::string subject_text(const Scene& scene, const Finding& finding, bool faces, std::size_t most) {
   const bool with_place = !shared_place(scene, finding);
   std::vector<std::string> parts;
   for (const EntityId entity : bound_entities(finding))
     add_once(parts, bare_name(scene, entity, with_place, faces));
   std::string out = parts.empty() ? std::string() : parts[0];
-  for (std::size_t i = 1; i < parts.size(); ++i) out += " + " + parts[i];
+  const std::size_t shown = parts.size() > most ? most - 1 : parts.size();
+  for (std::size_t i = 1; i < shown; ++i) out += " + " + parts[i];
+  if (shown < parts.size()) out += " + " + std::to_string(parts.size() - shown) + " more";
   return out;
 }
 

@@ -1,5 +1,6 @@
 // What a report reads: one judged build with everything it came from. Nothing here is changed by a report.
 #pragma once
+#include <cstdint>
 #include <string>
 
 #include "evaluate/results.hpp"
@@ -37,8 +38,13 @@ std::vector<EntityId> bound_entities(const Finding& finding);
 Symbol shared_place(const Scene& scene, const Finding& finding);
 
 /// "wheel.mount + hub.face": entities without the place that they share ("" for a requirement about no part).
-/// The parts alone ("wheel + hub") where `faces` is false.
-std::string subject_text(const Scene& scene, const Finding& finding, bool faces = true);
+/// The parts alone ("wheel + hub") where `faces` is false; of more than `most` only the first, and how many
+/// more.
+std::string subject_text(const Scene& scene, const Finding& finding, bool faces = true,
+                         std::size_t most = SIZE_MAX);
+
+/// "wheel.rear_left.rim", or without the place.
+std::string entity_text(const Scene& scene, EntityId entity, bool with_place);
 
 /// Names by which `why ... on SUBJECT` finds it: fit names, fit.place, joint label, place.
 std::vector<std::string> subject_names(const Scene& scene, const Finding& finding);

@@ -172,6 +172,13 @@ std::string evidence_text(const Scene& scene, CellId cell) {
   return out;
 }
 
+std::string evidence_words(const Scene& scene, CellId cell) {
+  const Given* given = given_of(scene, cell);
+  if (given == nullptr || !given->value || !scene.tree.values[given->value].evidence) return {};
+  const Grade grade = scene.tree.values[given->value].evidence->grade;
+  return grade < Grade::claimed ? std::string() : " (" + std::string(grade_word(grade)) + ")";
+}
+
 std::string set_text(const Scene& scene, const SymbolicSet& set, TypeKind kind) {
   if (set.all) return "anything";
   std::vector<std::string> items;

@@ -54,6 +54,9 @@ std::string attribute_name(const Scene& scene, const CellOwner& owner, bool with
 /// "(claimed \"seller, 12 March\"; default spread)": evidence in brackets, or "" where none was stated.
 std::string evidence_text(const Scene& scene, CellId cell);
 
+/// " (claimed)", " (hearsay)": the grade alone where it is weak; "" else.
+std::string evidence_words(const Scene& scene, CellId cell);
+
 /// Members of a set: "cone_60", "cone_60 or ball", "anything".
 std::string set_text(const Scene& scene, const SymbolicSet& set, TypeKind kind);
 

@@ -1,0 +1,121 @@
+// What a failing requirement found and what it wants, in words: "30 mm, needs at least 32 mm".
+#include <algorithm>
+
+#include "report/check_sections.hpp"
+
+namespace mm {
+
+namespace {
+
+constexpr std::size_t longest_rule = 160;  // columns; a longer one is for `why`
+
+/// "(31.9..32.3 mm)" without its brackets, where they hold all of it.
+std::string bare(std::string text) {
+  if (!text.starts_with('(') || !text.ends_with(')')) return text;
+  const std::string inner = text.substr(1, text.size() - 2);
+  return inner.find_first_of("()") == std::string::npos ? inner : text;
+}
+
+/// Turns a comparison, `within` or `in a..b` round into what was found and what is wanted; "" for other
+/// forms.
+struct Wording {
+  const CheckView& view;
+  const TraceNode& node;
+  const std::optional<Unit>& unit;
+
+  std::string put(ExprId expr) const {
+    return bare(expression_with_numbers(view.scene, view.owners, expr, node, unit));
+  }
+
+  std::string of(ExprId expr) const {
+    const auto& form = view.scene.tree.exprs[expr].form;
+    if (const auto* within = std::get_if<WithinExpr>(&form))
+      return put(within->left) + ", must be within " + put(within->tolerance) + " of " + put(within->right);
+    if (const auto* in = std::get_if<InRangeExpr>(&form))
+      return put(in->value) + ", must be " + put(in->lo) + " to " + put(in->hi);
+    const auto* binary = std::get_if<BinaryExpr>(&form);
+    if (binary == nullptr) return {};
+    switch (binary->op) {
+      case BinaryOp::eq:
+        return put(binary->left) + " is not " + put(binary->right);
+      case BinaryOp::ne:
+        return put(binary->left) + " must not be " + put(binary->right);
+      case BinaryOp::ge:
+        return put(binary->left) + ", needs at least " + put(binary->right);
+      case BinaryOp::le:
+        return put(binary->left) + ", needs at most " + put(binary->right);
+      case BinaryOp::gt:
+        return put(binary->left) + ", needs more than " + put(binary->right);
+      case BinaryOp::lt:
+        return put(binary->left) + ", needs less than " + put(binary->right);
+      default:
+        return {};
+    }
+  }
+};
+
+}  // namespace
+
+std::string failure_text(const CheckView& view, const Finding& finding, std::size_t case_index) {
+  const RequirementDef& requirement = view.scene.requirement(finding);
+  std::string out;
+  if (requirement.test_expr) {
+    const TraceNode tree = view.tracer.trace(finding, case_index);
+    const Focus focus = focus_of(view.scene, requirement.test_expr, tree);
+    if (focus.expr) {
+      out = Wording{view, *focus.node, requirement.margin_unit}.of(focus.expr);
+      if (!out.empty()) out = focus.item + out;
+    }
+    if (out.empty() || display_width(out) > longest_rule) {
+      out = filled(view, finding, case_index, requirement.because);
+      if (out.empty())
+        out = expression_with_numbers(view.scene, view.owners, requirement.test_expr, tree,
+                                      requirement.margin_unit);
+      if (display_width(out) > longest_rule) out.clear();
+    }
+  }
+  const std::string margin = margin_text(view.scene, requirement, finding.cases[case_index].outcome);
+  if (out.empty()) return margin.empty() ? "fails" : margin;
+  return margin.empty() ? out : out + ": " + margin;
+}
+
+std::string short_numbers(const CheckView& view, const Finding& finding, std::size_t case_index) {
+  const RequirementDef& requirement = view.scene.requirement(finding);
+  const TraceNode tree = view.tracer.trace(finding, case_index);
+  const std::string numbers =
+      expression_with_numbers(view.scene, view.owners, requirement.test_expr, tree, requirement.margin_unit);
+  return display_width(numbers) > longest_rule ? std::string() : numbers;
+}
+
+std::string filled(const CheckView& view, const Finding& finding, std::size_t case_index,
+                   const Template& text) {
+  return text.empty() ? std::string() : printable(view.tracer.fill(finding, case_index, text));
+}
+
+std::string reason_and_remedy(const CheckView& view, const Finding& finding, std::size_t case_index) {
+  const RequirementDef& requirement = view.scene.requirement(finding);
+  std::string out = sentence(filled(view, finding, case_index, requirement.because));
+  const std::string remedy = filled(view, finding, case_index, requirement.remedy);
+  if (!remedy.empty()) out += (out.empty() ? "" : " ") + sentence("Remedy: " + remedy);
+  return out;
+}
+
+std::string short_head(const CheckView& view, const Entry& entry) {
+  return entry_head(view.scene, entry, false, view.all ? SIZE_MAX : most_parts_named);
+}
+
+std::string clipped(std::string text, std::size_t lines, std::size_t first, std::size_t rest) {
+  const auto fits = [&](const std::string& candidate) {
+    const std::string shown = wrap(candidate, first, rest);
+    return static_cast<std::size_t>(std::count(shown.begin(), shown.end(), '\n')) <= lines;
+  };
+  if (fits(text)) return text;
+  text.resize(std::min(text.size(), lines * 4 * 80));
+  do {
+    const std::size_t blank = text.rfind(' ');
+    text.resize(blank == std::string::npos ? 0 : blank);
+  } while (!text.empty() && !fits(text + " ..."));
+  return text + " ...";
+}
+
+}  // namespace mm

@@ -1,0 +1,75 @@
+// Words for what is not known: which value, what answer means what, and what waits for it.
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "report/numbers.hpp"
+#include "report/page.hpp"
+#include "report/phrases.hpp"
+#include "report/unknown_groups.hpp"
+
+namespace mm {
+
+const AttributeDef& attribute_of(const Scene& scene, const UnknownGroup& group) {
+  return schema_of(scene.model(), scene.build, group.entity).attributes[group.attribute];
+}
+
+std::string group_answers(const Scene& scene, const UnknownGroup& group) {
+  const Unit unit = shown_unit(scene, attribute_of(scene, group), given_of(scene, group.cell));
+  const Blame& first = *group.waiting[0].blame;
+  const auto same = [&](const Waiting& w) {
+    const Blame& b = *w.blame;
+    return scene.results.findings[w.summary->finding].requirement ==
+               scene.results.findings[group.waiting[0].summary->finding].requirement &&
+           b.fits_from == first.fits_from && b.fits_to == first.fits_to && b.fails_from == first.fails_from &&
+           b.fails_to == first.fails_to;
+  };
+  if (!std::all_of(group.waiting.begin(), group.waiting.end(), same)) return {};
+  return answers_text(first, unit);
+}
+
+std::string group_name(const Scene& scene, const UnknownGroup& group) {
+  return attribute_name(scene, CellOwner{group.entity, group.attribute, &attribute_of(scene, group), 0});
+}
+
+std::string others_text(const Scene& scene, const std::vector<Blame>& blames, const std::string& but) {
+  std::vector<std::string> names;
+  for (const Blame& blame : blames) {
+    const AttributeDef& def = schema_of(scene.model(), scene.build, blame.entity).attributes[blame.attribute];
+    const std::string name = attribute_name(scene, CellOwner{blame.entity, blame.attribute, &def, 0});
+    if (name == but || names.size() == 4 || std::find(names.begin(), names.end(), name) != names.end())
+      continue;
+    names.push_back(name);
+  }
+  return listed(names);
+}
+
+std::string waiting_text(const Scene& scene, const std::vector<Waiting>& waiting) {
+  std::vector<std::string> names;
+  std::vector<std::vector<Symbol>> places;
+  std::vector<std::vector<std::string>> candidates;
+  for (const Waiting& w : waiting) {
+    const Finding& finding = scene.results.findings[w.summary->finding];
+    const std::string name = scene.text(scene.requirement(finding).name);
+    auto at = static_cast<std::size_t>(std::find(names.begin(), names.end(), name) - names.begin());
+    if (at == names.size()) {
+      names.push_back(name);
+      places.emplace_back();
+      candidates.emplace_back();
+    }
+    if (const Symbol place = shared_place(scene, finding)) places[at].push_back(place);
+    auto& with = candidates[at];
+    if (!w.candidate.empty() && std::find(with.begin(), with.end(), w.candidate) == with.end())
+      with.push_back(w.candidate);
+  }
+  std::vector<std::string> items;
+  for (std::size_t i = 0; i < names.size(); ++i) {
+    std::string item = names[i] + places_text(scene, places[i]);
+    if (!candidates[i].empty() && candidates[i].size() <= 3)
+      item += " (with " + listed(candidates[i], " or ") + ")";
+    items.push_back(std::move(item));
+  }
+  return listed(items);
+}
+
+}  // namespace mm
