@@ -34,6 +34,8 @@ void tell_at_length(Page& page, const CheckView& view, const Entry& entry, const
   if (!why.empty()) page.text(why, 4, 4);
   const auto knobs = knobs_of(view, outcome);
   if (!knobs.empty()) page.text("set by " + listed(knobs), 4, 6);
+  const std::string fitting = setting_text(scene, outcome);
+  if (!fitting.empty()) page.text(fitting, 4, 6);
   const std::string others = others_text(scene, outcome.blames, {});
   if (!others.empty()) page.text("the right setting turns on " + others, 4, 6);
 }
@@ -58,6 +60,8 @@ void settings_section(Page& page, const CheckView& view) {
         std::find_if(by_knobs.begin(), by_knobs.end(), [&](const auto& g) { return g.first == knobs; });
     if (group == by_knobs.end()) group = by_knobs.insert(by_knobs.end(), {knobs, {}});
     std::string name = scene.text(scene.requirement(finding).name);
+    if (const std::string fitting = setting_text(scene, outcome); !fitting.empty())
+      name += " (" + fitting + ")";
     auto& names = group->second;
     if (std::find(names.begin(), names.end(), name) == names.end()) names.push_back(std::move(name));
   }

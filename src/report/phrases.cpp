@@ -112,6 +112,13 @@ std::string answers_text(const Blame& blame, const Unit& unit) {
   return out + (out.empty() ? "" : ", ") + region_text(blame.fails_from, blame.fails_to, unit) + " does not";
 }
 
+std::string setting_text(const Scene& scene, const Outcome& outcome) {
+  if (outcome.verdict != Verdict::setting || !outcome.settings) return {};
+  const Given* given = given_of(scene, outcome.settings->cell);
+  const Unit unit = given != nullptr && given->unit ? *given->unit : Unit{};
+  return region_text(outcome.settings->from, outcome.settings->to, unit) + " surely fits";
+}
+
 std::string reads_text(const Scene& scene, const CellOwners& owners,
                        const std::vector<const Outcome*>& outcomes, std::size_t limit) {
   struct Item {

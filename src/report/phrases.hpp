@@ -43,6 +43,10 @@ std::string evidence_tail(const Outcome& outcome);
 /// nothing is. Ends are rounded to the careful side.
 std::string answers_text(const Blame& blame, const Unit& unit);
 
+/// "26.5 mm to 28.5 mm surely fits": settings of one adjustable value that do, whatever the rest is; "" where
+/// none is known.
+std::string setting_text(const Scene& scene, const Outcome& outcome);
+
 /// "wheel.bore 63.4 mm (wheels.parts:12), hub.pilot 65 mm (hubs.parts:9)": what a case read, at most `limit`
 /// values.
 /// Several outcomes: the same values at several places, each place of a statement named once.

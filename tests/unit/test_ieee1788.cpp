@@ -98,6 +98,9 @@ Runner two(Interval (*f)(Interval, Interval)) {
 Runner two(Interval (*f)(Interval, Interval, mm::Domain*)) {
   return [f](const Vector& v) { return f(v.intervals[0], v.intervals[1], nullptr); };
 }
+Runner two(Interval (*f)(const Interval&, const Interval&, mm::Domain*)) {
+  return [f](const Vector& v) { return f(v.intervals[0], v.intervals[1], nullptr); };
+}
 /// c alone, with x = entire; and c, x.
 Runner reverse_one(Interval (*f)(Interval, Interval)) {
   return [f](const Vector& v) { return f(v.intervals[0], Interval::entire()); };
