@@ -43,6 +43,10 @@ std::string evidence_tail(const Outcome& outcome);
 /// nothing is. Ends are rounded to the careful side.
 std::string answers_text(const Blame& blame, const Unit& unit);
 
+/// Filled template text in which a value with a spread, behind "at least" or "at most", is told by its safe
+/// end: "at least 830..900 kg" becomes "at least 900 kg".
+std::string safe_ends(std::string text);
+
 /// "wheel.bore 63.4 mm (wheels.parts:12), hub.pilot 65 mm (hubs.parts:9)": what a case read, at most `limit`
 /// values.
 /// Several outcomes: the same values at several places, each place of a statement named once.
