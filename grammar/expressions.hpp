@@ -143,7 +143,7 @@ struct hole_end       : one<'}'> {};
 struct hole           : seq< mark<'{'>, must< hole_value, hole_end > > {};
 struct template_chars : plus< not_one<'"', '\\', '{', '\n', '\r'> > {};
 struct template_escape: seq< escape > {};
-struct template_text  : seq< one<'"'>, star< sor< template_chars, template_escape, hole > >, must< text_end >, ws > {};
+struct template_text  : seq< one<'"'>, star< sor< template_chars, template_escape, hole, broken_line > >, must< text_end >, ws > {};
 
 // clang-format on
 

@@ -88,7 +88,10 @@ struct escape_char  : one<'"', '\\', 'n', '{', '}', '[', ']'> {};
 struct escape       : seq< one<'\\'>, must< escape_char > > {};
 struct text_chars   : plus< not_one<'"', '\\', '\n', '\r'> > {};
 struct text_end     : one<'"'> {};
-struct bare_text    : seq< one<'"'>, star< sor< text_chars, escape > >, must< text_end > > {};
+struct to_quote     : seq< star< not_one<'"', '\n'> >, one<'"'> > {};
+struct odd_quotes   : seq< to_quote, star< to_quote, to_quote >, star< not_one<'"', '\n'> >, sor< one<'\n'>, eof > > {};
+struct broken_line  : seq< opt< one<'\r'> >, one<'\n'>, at< odd_quotes > > {};  // the text ends on the next line: an error, and read on
+struct bare_text    : seq< one<'"'>, star< sor< text_chars, escape, broken_line > >, must< text_end > > {};
 struct text         : seq< bare_text, ws > {};
 
 // dates: 2026-03-14

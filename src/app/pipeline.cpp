@@ -2,6 +2,9 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <array>
+
 #include "app/output.hpp"
 #include "base/near_miss.hpp"
 #include "evaluate/evaluate.hpp"
@@ -9,10 +12,13 @@
 #include "resolve/resolve.hpp"
 #include "solve/conflict_set.hpp"
 #include "syntax/load.hpp"
+#include "text/rule_folders.hpp"
 
 namespace mm {
 
 namespace {
+
+constexpr std::size_t most_searches = 20;
 
 void write_messages(const Loaded& loaded, std::size_t limit) {
   std::size_t dropped = 0;
@@ -21,6 +27,45 @@ void write_messages(const Loaded& loaded, std::size_t limit) {
     out += render(message, loaded.sources);
   if (dropped != 0) out += fmt::format("matchmark: and {}\n", counted(dropped, "more message"));
   if (!out.empty()) write_error(out);
+}
+
+}  // namespace
+
+namespace {
+
+/// Where the rule folders declare what a message misses: "declared in rules/hubs.rules: use
+/// \"../rules/hubs.rules\"".
+std::string declared_elsewhere(const Message& message, const Loaded& loaded,
+                               const std::vector<std::string>& folders) {
+  if (folders.empty() || !message.span.file) return {};
+  std::string sort, name;
+  if (message.code == Code::unknown_name && message.arguments.size() == 2) {
+    sort = message.arguments[0];
+    name = message.arguments[1];
+  } else if (message.code == Code::unknown_type && !message.arguments.empty()) {
+    sort = "designation";
+    name = message.arguments[0];
+  }
+  static constexpr std::array<std::string_view, 7> sorts = {"kind",  "interface", "part",       "group",
+                                                            "table", "formula",   "designation"};
+  if (sort == "function or formula") sort = "formula";
+  if (std::find(sorts.begin(), sorts.end(), sort) == sorts.end()) return {};
+  const auto files = files_declaring(folders, sort, name, 1);
+  if (files.empty()) return {};
+  const std::string path = path_from(loaded.sources[message.span.file].path, files[0]);
+  return fmt::format("{} declares it{}", files[0], path.empty() ? "" : fmt::format(": use \"{}\"", path));
+}
+
+std::string found_elsewhere(const Message& message, const Loaded& loaded,
+                            const std::vector<std::string>& folders) {
+  const bool missing = message.code == Code::file_missing || message.code == Code::use_outside_roots;
+  if (!missing || !message.span.file || folders.empty()) return {};
+  const auto slash = message.arguments[0].rfind('/');
+  const auto files = files_named(
+      folders, slash == std::string::npos ? message.arguments[0] : message.arguments[0].substr(slash + 1));
+  if (files.empty()) return {};
+  const std::string path = path_from(loaded.sources[message.span.file].path, files[0]);
+  return path.empty() ? std::string() : fmt::format("{} is there: use \"{}\"", files[0], path);
 }
 
 }  // namespace
@@ -40,6 +85,14 @@ bool load_project(const std::string& file, const Options& options, Loaded& loade
       options.used ? FileId{} : loaded.asked;  // those of shared rules are run by "trial"
   if (first) loaded.project = resolve(loaded.tree, loaded.sources, loaded.names, meaning, trials_of);
   loaded.messages.take(meaning, loaded.messages.has_errors());
+  std::size_t asked_for = 0;  // each search reads the rule folders again
+  loaded.messages.add_hints([&](const Message& message) {
+    if (asked_for >= most_searches) return std::string();
+    std::string hint = found_elsewhere(message, loaded, options.rule_folders);
+    if (hint.empty()) hint = declared_elsewhere(message, loaded, options.rule_folders);
+    if (!hint.empty()) ++asked_for;
+    return hint;
+  });
   write_messages(loaded, options.max_errors);
   return !loaded.messages.has_errors();
 }

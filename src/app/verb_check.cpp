@@ -11,7 +11,7 @@ namespace mm {
 
 void declare_check(CLI::App& verb, Options& options) {
   declare_report(verb, options);
-  verb.add_flag("--all", options.all, "every finding in a line, with its source");
+  verb.add_flag("--all", options.all, "everything at length, then every finding in a line");
 }
 
 Status run_check(const Options& options) {

@@ -11,7 +11,10 @@
 namespace mm {
 
 void declare_schema(CLI::App& verb, Options& options) {
-  verb.add_option("REPORT", options.words, "check, why or trial")->required()->expected(1)->type_name("");
+  verb.add_option("REPORT", options.words, "check, why, trial or list")
+      ->required()
+      ->expected(1)
+      ->type_name("");
 }
 
 Status run_schema(const Options& options) {

@@ -1,9 +1,12 @@
+#include <fmt/format.h>
+
 #include <CLI/CLI.hpp>
 #include <algorithm>
 
 #include "app/output.hpp"
 #include "app/pipeline.hpp"
 #include "app/verbs.hpp"
+#include "messages/message.hpp"
 #include "report/trials.hpp"
 
 namespace mm {
@@ -12,23 +15,22 @@ void declare_trial(CLI::App& verb, Options& options) {
   verb.add_option("FILE", options.files, "files that carry trials")->required()->type_name("");
   declare_reading(verb, options);
   verb.add_flag("--used", options.used, "also the trials of files that these use");
-  verb.add_flag("--json", options.json, "machine-readable report; see \"matchmark schema\"");
-  verb.add_option("--color", options.colour, "auto, always or never")
-      ->type_name("WHEN")
-      ->check(CLI::IsMember({"auto", "always", "never"}));
+  declare_form(verb, options);
 }
 
 Status run_trial(const Options& options) {
   std::vector<TrialResult> trials;
-  bool text_wrong = false, failed = false;
+  bool text_wrong = false, failed = false, empty = false;
   for (const std::string& file : options.files) {
     Loaded loaded;
     if (!load_project(file, options, loaded)) {
       text_wrong = true;
       continue;
     }
+    bool any = false;
     for (const Build& build : loaded.project.builds) {
       if (!build.is_trial || (!options.used && !loaded.is_asked(build))) continue;
+      any = true;
       const Results results = judge(loaded, build);
       TrialResult trial = judge_trial(scene_of(loaded, build, results, options));
       const bool known =
@@ -37,9 +39,14 @@ Status run_trial(const Options& options) {
       failed = failed || trial.failed() != 0;
       trials.push_back(std::move(trial));
     }
+    if (any) continue;
+    empty = true;
+    complain(fmt::format("\"{}\" holds no trial{}", printable(file),
+                         options.used ? "" : "; --used runs those of the files that it uses"));
   }
   if (text_wrong) return Status::text_wrong;
-  const Status status = failed ? Status::conflict : Status::fits;
+  if (trials.empty()) return Status::wrong_use;
+  const Status status = failed ? Status::conflict : empty ? Status::wrong_use : Status::fits;
   const std::string page = options.json ? trial_json(trials, static_cast<int>(status))
                                         : trial_page(trials, wants_colour(options.colour));
   return write_out(page) ? status : Status::wrong_use;

@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include <CLI/CLI.hpp>
+#include <algorithm>
 
 #include "app/output.hpp"
 #include "app/pipeline.hpp"
@@ -43,11 +44,17 @@ std::string command_of(const Options& options) {
 void complain_unknown(const std::vector<Scene>& scenes, const WhyQuery& query) {
   std::vector<std::string> requirements, subjects;
   bool requirement_known = false;
+  const auto each_once = [](std::vector<std::string>& names) {
+    std::sort(names.begin(), names.end());
+    names.erase(std::unique(names.begin(), names.end()), names.end());
+  };
   for (const Scene& scene : scenes) {
     for (std::string& name : known_requirements(scene)) requirements.push_back(std::move(name));
     for (std::string& name : known_subjects(scene, query.requirement)) subjects.push_back(std::move(name));
     requirement_known = requirement_known || !matching_findings(scene, {query.requirement, {}}).empty();
   }
+  each_once(requirements);
+  each_once(subjects);
   if (!requirement_known) {
     complain(fmt::format("no requirement \"{}\" was judged{}", printable(query.requirement),
                          near_text(query.requirement, requirements)));
@@ -66,7 +73,8 @@ void complain_unknown(const std::vector<Scene>& scenes, const WhyQuery& query) {
 
 void declare_why(CLI::App& verb, Options& options) {
   declare_report(verb, options);
-  verb.add_option("REQUIREMENT", options.words, "which; if wanted also: on PART, PLACE or JOINT")
+  verb.add_option("REQUIREMENT", options.words,
+                  "which, or quantity, hand, open; if wanted also: on PART, PLACE or JOINT")
       ->required()
       ->type_name("");
 }
@@ -91,6 +99,13 @@ Status run_why(const Options& options) {
   WhyJson json;
   bool conflict = false, open = false;
   for (const Scene& scene : scenes) {
+    if (const auto graph = matching_graph(scene, query); !graph.empty() && !options.json) {
+      page += (page.empty() ? "" : "\n") + why_graph_page(scene, graph, wants_colour(options.colour));
+      for (const std::size_t i : graph) {
+        conflict = conflict || graph_word(scene.results.graph[i].what) == Word::conflict;
+        open = true;
+      }
+    }
     const auto matches = matching_findings(scene, query);
     if (matches.empty()) continue;
     for (const std::size_t i : matches) {

@@ -25,11 +25,14 @@ void declare_trial(CLI::App& verb, Options& options);
 Status run_trial(const Options& options);
 void declare_tidy(CLI::App& verb, Options& options);
 Status run_tidy(const Options& options);
+void declare_list(CLI::App& verb, Options& options);
+Status run_list(const Options& options);
 void declare_schema(CLI::App& verb, Options& options);
 Status run_schema(const Options& options);
 
 /// Options that several verbs share.
 void declare_reading(CLI::App& verb, Options& options);  // --rules --max-errors
+void declare_form(CLI::App& verb, Options& options);     // --json --color
 void declare_report(CLI::App& verb, Options& options);   // FILE --build --json --color --today
 
 /// Parses the command line, runs the verb, and returns the exit status.

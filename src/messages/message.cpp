@@ -34,6 +34,11 @@ Message& Messages::add(Code code, Span span, std::vector<std::string> arguments,
   return list_.back();
 }
 
+void Messages::add_hints(const std::function<std::string(const Message&)>& hint_of) {
+  for (Message& message : list_)
+    if (std::string hint = hint_of(message); !hint.empty()) message.hint = std::move(hint);
+}
+
 bool Messages::has_errors() const {
   return std::any_of(list_.begin(), list_.end(),
                      [](const Message& m) { return weight_of(m.code) == MessageWeight::error; });

@@ -1,5 +1,6 @@
 // Errors and warnings as values: a code, a place, arguments, further places. Collected, never thrown.
 #pragma once
+#include <functional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -42,6 +43,8 @@ class Messages {
   /// Takes over messages of `other`; without those that may only follow from text that could not be read when
   /// `text_is_missing`.
   void take(const Messages& other, bool text_is_missing);
+  /// Gives each message the hint that `hint_of` finds for it, before one that it has; "" changes nothing.
+  void add_hints(const std::function<std::string(const Message&)>& hint_of);
   bool has_errors() const;
   const std::vector<Message>& all() const { return list_; }
   /// By file, place and code, exact repeats dropped; at most `limit` are kept and `*dropped` says how many

@@ -9,7 +9,9 @@ namespace mm {
 
 namespace {
 
-constexpr std::size_t shown_width = 100;
+constexpr std::size_t page_width = 80;
+constexpr std::size_t shown_width = page_width - 8;  // of a source line, behind its number
+constexpr std::size_t shown_before = 40;             // of it, before the place
 
 std::size_t characters(std::string_view text) {
   return static_cast<std::size_t>(std::count_if(
@@ -22,14 +24,42 @@ std::string where(Span span, const Sources& sources) {
   return fmt::format("{}:{}:{}", printable(sources[span.file].path), place.line, place.column);
 }
 
-/// The part of the line round the span, so that a line of megabytes shows as one of a hundred characters.
+/// Words in lines of the page; all but the first are indented. A word longer than a line stays whole.
+std::string wrapped(std::string_view text, std::size_t first) {
+  std::string out(first, ' ');
+  std::size_t column = first;
+  bool empty = true;
+  while (!text.empty()) {
+    const std::size_t end = std::min(text.find(' '), text.size());
+    const std::string_view word = text.substr(0, end);
+    text.remove_prefix(std::min(end + 1, text.size()));
+    if (!empty && column + 1 + characters(word) > page_width) {
+      out += "\n      ";
+      column = 6;
+    } else if (!empty) {
+      out += ' ';
+      ++column;
+    }
+    out += word;
+    column += characters(word);
+    empty = false;
+  }
+  return out + '\n';
+}
+
+/// The part of the line round the span, so that a line of megabytes shows as one of the page.
 std::string excerpt(Span span, const Sources& sources) {
   const std::string_view line = sources.line_of(span);
   const auto offset = static_cast<std::size_t>(sources[span.file].bytes.data() + span.begin - line.data());
   if (offset > line.size()) return {};
-  std::size_t begin = offset > 60 ? offset - 60 : 0;
+  std::size_t begin = characters(line.substr(0, std::min(line.size(), 4 * shown_width))) <= shown_width &&
+                              line.size() <= 4 * shown_width
+                          ? 0
+                      : offset > shown_before ? offset - shown_before
+                                              : 0;
   while (begin > 0 && (static_cast<unsigned char>(line[begin]) & 0xC0U) == 0x80U) --begin;
   std::size_t end = std::min(line.size(), begin + shown_width);
+  if (begin == 0 && line.size() <= 4 * shown_width && characters(line) <= shown_width) end = line.size();
   while (end < line.size() && (static_cast<unsigned char>(line[end]) & 0xC0U) == 0x80U) ++end;
   const std::string before = printable(line.substr(begin, offset - begin));
   const std::size_t marked_end = std::clamp<std::size_t>(offset + (span.end - span.begin), offset, end);
@@ -45,12 +75,13 @@ std::string excerpt(Span span, const Sources& sources) {
 
 std::string render(const Message& message, const Sources& sources) {
   const char* kind = weight_of(message.code) == MessageWeight::error ? "error" : "warning";
-  std::string out = fmt::format("{}: {}: {} [{}]\n", where(message.span, sources), kind,
-                                message_text(message), code_name(message.code));
+  std::string out = wrapped(fmt::format("{}: {}: {} [{}]", where(message.span, sources), kind,
+                                        message_text(message), code_name(message.code)),
+                            0);
   if (message.span.file) out += excerpt(message.span, sources);
   for (const auto& label : message.labels)
-    out += fmt::format("      {}: {}\n", where(label.span, sources), printable(label.text));
-  if (!message.hint.empty()) out += fmt::format("      {}\n", printable(message.hint));
+    out += wrapped(fmt::format("{}: {}", where(label.span, sources), printable(label.text)), 6);
+  if (!message.hint.empty()) out += wrapped(printable(message.hint), 6);
   return out;
 }
 

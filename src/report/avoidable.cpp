@@ -11,8 +11,6 @@ namespace mm {
 
 namespace {
 
-constexpr std::size_t search_limit = 500'000;
-
 /// Variables: slots (value: candidate) and planned reworks (value: 0 or 1).
 struct Constraint {
   std::vector<std::size_t> variables;              // ascending
@@ -35,7 +33,7 @@ struct Search {
   bool run(std::size_t variable) {
     if (variable == sizes.size()) return true;
     for (std::uint32_t value = 0; value < sizes[variable]; ++value) {
-      if (++steps > search_limit) return false;
+      if (++steps > choice_search_limit) return false;
       values[variable] = value;
       const bool bad = std::any_of(ending[variable].begin(), ending[variable].end(),
                                    [&](const Constraint* c) { return broken(*c); });
@@ -95,12 +93,14 @@ bool conflict_avoidable(const Scene& scene, const std::vector<Summary>& summarie
   for (const Constraint& constraint : constraints)
     search.ending[constraint.variables.back()].push_back(&constraint);
   const bool found = search.run(0);
-  searched_all = found || search.steps <= search_limit;
+  searched_all = found || search.steps <= choice_search_limit;
   return found;
 }
 
 int exit_status(const Scene& scene, const std::vector<Summary>& summaries) {
-  bool open = false;
+  // nothing judged is no all-clear
+  bool open = std::all_of(summaries.begin(), summaries.end(),
+                          [](const Summary& summary) { return summary.word == Word::not_applicable; });
   for (const GraphFinding& graph : scene.results.graph) {
     if (graph_word(graph.what) == Word::conflict) return 1;
     open = open || graph_word(graph.what) == Word::unknown;

@@ -1,5 +1,7 @@
 #include "report/check_page.hpp"
 
+#include <algorithm>
+
 #include "report/check_sections.hpp"
 
 namespace mm {
@@ -20,7 +22,11 @@ void head(Page& page, const CheckView& view) {
 
 void totals_line(Page& page, const CheckView& view) {
   const Totals& totals = view.totals;
-  const auto n = [&](Word word) { return totals.words[static_cast<std::size_t>(word)]; };
+  const auto n = [&](Word word) {
+    const auto waived = std::count_if(view.summaries.begin(), view.summaries.end(),
+                                      [&](const Summary& s) { return s.waived && s.word == word; });
+    return totals.words[static_cast<std::size_t>(word)] - static_cast<std::size_t>(waived);
+  };
   std::vector<std::string> items;
   const auto add = [&](Word word, std::string_view one, std::string_view many) {
     if (n(word) != 0) items.push_back(counted(n(word), one, many));
@@ -44,12 +50,18 @@ void totals_line(Page& page, const CheckView& view) {
   add(Word::needs_also, "needs another part", "need another part");
   add(Word::caution, "caution", "cautions");
   add(Word::fits, "fits", "fit");
-  if (items.empty()) items.push_back("nothing was judged");
+  if (totals.waived != 0) items.push_back(std::to_string(totals.waived) + " waived");
+  if (totals.judged() == 0)
+    items.push_back("nothing was judged: no requirement applies to what is fitted and joined");
   std::string line = listed(items, ", ") + ".";
   if (totals.weak_fits != 0)
     line += " Of the fits, " + std::to_string(totals.weak_fits) +
-            " rest on a claim, hearsay or no stated evidence.";
-  if (totals.waived != 0) line += " " + std::to_string(totals.waived) + " waived.";
+            (totals.weak_fits == 1 ? " rests" : " rest") + " on a claim, hearsay or no stated evidence.";
+  bool searched_all = true;
+  (void)conflict_avoidable(view.scene, view.summaries, searched_all);
+  if (!searched_all)
+    line += " The search for choices that avoid every conflict was cut off after " +
+            std::to_string(choice_search_limit) + " steps: there may be such choices, and none was found.";
   page.text(line);
 }
 

@@ -89,7 +89,7 @@ std::string short_numbers(const CheckView& view, const Finding& finding, std::si
 
 std::string filled(const CheckView& view, const Finding& finding, std::size_t case_index,
                    const Template& text) {
-  return text.empty() ? std::string() : printable(view.tracer.fill(finding, case_index, text));
+  return text.empty() ? std::string() : safe_ends(printable(view.tracer.fill(finding, case_index, text)));
 }
 
 std::string reason_and_remedy(const CheckView& view, const Finding& finding, std::size_t case_index) {

@@ -1,6 +1,7 @@
 #include "report/json_parts.hpp"
 
 #include <cmath>
+#include <cstdlib>
 
 #include "report/numbers.hpp"
 
@@ -8,7 +9,9 @@ namespace mm {
 
 namespace {
 
-Json number(const Rational& value) { return value.get_d(); }
+/// The nearest double (get_d cuts off instead), which the writer gives enough digits to be read back the
+/// same.
+Json number(const Rational& value) { return std::strtod(significant(value, 25).c_str(), nullptr); }
 
 Json optional_text(std::string text) { return text.empty() ? Json(nullptr) : Json(std::move(text)); }
 
@@ -215,7 +218,7 @@ Json finding_json(const Scene& scene, const CellOwners& owners, Tracer& tracer, 
   out["source"] = optional_text(printable(requirement.source));
   const auto filled = [&](const Template& text) -> Json {
     if (text.empty() || finding.cases.empty()) return nullptr;
-    return printable(tracer.fill(finding, summary.shown_case, text));
+    return safe_ends(printable(tracer.fill(finding, summary.shown_case, text)));
   };
   out["because"] = filled(requirement.because);
   out["remedy"] = filled(requirement.remedy);

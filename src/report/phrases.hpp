@@ -47,6 +47,10 @@ std::string answers_text(const Blame& blame, const Unit& unit);
 /// none is known.
 std::string setting_text(const Scene& scene, const Outcome& outcome);
 
+/// Filled template text in which a value with a spread, behind "at least" or "at most", is told by its safe
+/// end: "at least 830..900 kg" becomes "at least 900 kg".
+std::string safe_ends(std::string text);
+
 /// "wheel.bore 63.4 mm (wheels.parts:12), hub.pilot 65 mm (hubs.parts:9)": what a case read, at most `limit`
 /// values.
 /// Several outcomes: the same values at several places, each place of a statement named once.

@@ -67,6 +67,9 @@ Totals count_words(const std::vector<Summary>& summaries, const Results& results
 /// Is a graph finding a conflict, an unknown, or only listed (not_applicable)?
 Word graph_word(GraphFinding::What what);
 
+/// Steps that the search below may take.
+inline constexpr std::size_t choice_search_limit = 500'000;
+
 /// Some choice of candidates and planned reworks leaves no conflict of need or should. `searched_all` is
 /// lowered where the limit of combinations was met first (then the answer is false).
 bool conflict_avoidable(const Scene& scene, const std::vector<Summary>& summaries, bool& searched_all);

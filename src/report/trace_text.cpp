@@ -1,6 +1,7 @@
 #include "report/trace_text.hpp"
 
 #include <algorithm>
+#include <set>
 
 namespace mm {
 
@@ -63,26 +64,28 @@ struct Teller {
     return family(node.code) != 0 && family(node.code) == family(above->code);
   }
 
-  void tell(const TraceNode& node, std::size_t depth, const TraceNode* above) {
+  void tell(const TraceNode& node, std::size_t depth, const TraceNode* above, std::set<std::string>& told) {
     if (lines >= most_lines) return;
     const std::string text = expression_text(scene, node.expr);
     const std::string text_above = above == nullptr ? std::string() : expression_text(scene, above->expr);
     const bool shown = !node.label.empty() || (!is_plain(node) && !text.empty() && text != text_above &&
                                                !is_same_chain(node, above));
     if (shown) {
-      if (++lines == most_lines) {
-        page.text("... (more steps than are shown)", 2 * depth + 2, 2 * depth + 4);
-        return;
-      }
       std::string line = node.label.empty() ? text : printable(node.label);
       if (node.used_as) line = expression_text(scene, node.used_as) + " = " + line;
       line += result(node) + row_text(node);
       if (node.undefined) line += " (not defined on all of the range)";
+      if (node.label.empty() && !told.insert(line).second) return;  // both ends of a range read it
+      if (++lines == most_lines) {
+        page.text("... (more steps than are shown)", 2 * depth + 2, 2 * depth + 4);
+        return;
+      }
       page.text(line, 2 * std::min(depth, deepest) + 2, 2 * std::min(depth, deepest) + 6);
     }
     const bool chained = is_same_chain(node, above);
+    std::set<std::string> below;
     for (const TraceNode& child : node.children)
-      tell(child, shown ? depth + 1 : depth, shown || chained ? &node : above);
+      tell(child, shown ? depth + 1 : depth, shown || chained ? &node : above, shown ? below : told);
   }
 };
 
@@ -92,7 +95,8 @@ void tell_trace(Page& page, const Scene& scene, const CellOwners& owners, const 
                 const RequirementDef& requirement) {
   page.blank();
   page.text("Step by step:");
-  Teller{page, scene, owners, requirement.margin_unit}.tell(tree, 0, nullptr);
+  std::set<std::string> told;
+  Teller{page, scene, owners, requirement.margin_unit}.tell(tree, 0, nullptr, told);
 }
 
 }  // namespace mm

@@ -139,6 +139,7 @@ void tell_finding(Page& page, const CheckView& view, const Entry& entry, const W
   const Outcome& outcome = finding.cases[told].outcome;
   const std::string margin = margin_text(scene, requirement, outcome);
   std::string verdict = (summary.waived ? "waived; " : "") + summary.text;
+  if (summary.word == Word::conflict) verdict += evidence_tail(outcome);
   if (!margin.empty() && summary.word != Word::choice) verdict += ": " + margin;
   page.text(sentence(verdict));
   tell_remarks(page, outcome);
@@ -153,7 +154,11 @@ void tell_finding(Page& page, const CheckView& view, const Entry& entry, const W
   tell_settling(page, view, outcome);
   tell_cases(page, view, summary);
   page.blank();
-  const std::string reason = reason_and_remedy(view, finding, told);
+  const bool holds = outcome.verdict == Verdict::fits || outcome.verdict == Verdict::not_applicable;
+  const std::string reason = !holds ? reason_and_remedy(view, finding, told)
+                             : requirement.because.empty()
+                                 ? std::string()
+                                 : "If it failed: " + filled(view, finding, told, requirement.because) + ".";
   if (!reason.empty()) page.text(reason);
   page.text(
       "Source: " + (requirement.source.empty() ? std::string("none given") : printable(requirement.source)),

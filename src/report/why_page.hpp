@@ -19,6 +19,11 @@ std::vector<std::size_t> matching_findings(const Scene& scene, const WhyQuery& q
 std::vector<std::string> known_requirements(const Scene& scene);
 std::vector<std::string> known_subjects(const Scene& scene, const std::string& requirement);
 
+/// Of the findings that no rule states ("quantity", "hand", "open"): indices into Results::graph.
+std::vector<std::size_t> matching_graph(const Scene& scene, const WhyQuery& query);
+/// Their page: what was counted, against what, and where it is fitted.
+std::string why_graph_page(const Scene& scene, const std::vector<std::size_t>& graph, bool colour);
+
 struct WhyOptions {
   bool colour = false;
   std::string command;           // "matchmark why FILE --rules DIR", for "what to type next"

@@ -33,10 +33,12 @@ void Context::unknown(const std::string& sort, const Name& name, std::vector<std
 }
 
 SymbolicSetId Context::set_of(std::vector<std::uint32_t> members) {
+  std::vector<std::uint32_t> as_written = members;
   std::sort(members.begin(), members.end());
   members.erase(std::unique(members.begin(), members.end()), members.end());
   if (auto found = set_index.find(members); found != set_index.end()) return found->second;
   const SymbolicSetId id = model.sets.add({false, members});
+  sets_as_written.push_back(std::move(as_written));
   set_index.emplace(std::move(members), id);
   return id;
 }
@@ -51,6 +53,7 @@ SymbolicSetId Context::any_member() {
   const std::vector<std::uint32_t> key{0xffffffffU};
   if (auto found = set_index.find(key); found != set_index.end()) return found->second;
   const SymbolicSetId id = model.sets.add({true, {}});
+  sets_as_written.emplace_back();
   set_index.emplace(key, id);
   return id;
 }
@@ -62,7 +65,7 @@ NumberId Context::number(ExactInterval value) {
 
 std::string Context::list_of(SymbolicSetId set) const {
   std::string out;
-  const auto& members = model.sets[set].members;
+  const auto& members = sets_as_written[set.index];
   for (std::size_t i = 0; i < members.size(); ++i) {
     if (i > 0) out += i + 1 == members.size() ? " or " : ", ";
     out += names.text(Symbol{members[i]});

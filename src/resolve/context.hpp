@@ -50,6 +50,8 @@ struct Context {
   std::map<std::pair<std::string, std::uint32_t>, Span> declared;  // (sort, symbol) -> first place
   std::map<std::vector<std::uint32_t>, SymbolicSetId> set_index;
   std::unordered_map<Symbol, SymbolicSetId> single_sets;
+  std::vector<std::vector<std::uint32_t>>
+      sets_as_written;  // by SymbolicSetId: the members in the order first written
   std::map<std::string, DesignationConstId> designation_index;
   std::vector<std::unordered_map<std::string, DesignationConstId>> sizes_read;  // by designation and text
 

@@ -51,6 +51,16 @@ struct action<g::block_close> {
   static void apply0(Builder& b) { b.blocks.pop_back(); }
 };
 
+/// The text goes on after it, so that one slip is one message.
+template <>
+struct action<g::broken_line> {
+  template <typename Input>
+  static void apply(const Input& in, Builder& b) {
+    const std::uint32_t at = b.offset(in.begin());
+    report(b, {Code::text_across_lines, b.text_begin(at), at, {}, std::string(one_line_hint), {}});
+  }
+};
+
 /// A missing '{' before a block that stands further in on the next lines is reported and taken as written.
 template <>
 struct action<g::required_open> : pegtl::maybe_nothing {

@@ -219,10 +219,11 @@ void Builder::nest(std::uint32_t at) {
     throw Failure{Code::nested_too_deep, at, at + 1, {std::to_string(max_nesting)}, "", {}};
 }
 
-void one_line(const Builder& builder, Span text) {
+void one_line(Builder& builder, Span text) {
   const std::size_t at = builder.text(text).find('\n');
   if (at == std::string_view::npos) return;
-  throw Failure{Code::text_across_lines, text.begin, text.begin + static_cast<std::uint32_t>(at), {}, "", {}};
+  const auto end = text.begin + static_cast<std::uint32_t>(at);
+  report(builder, {Code::text_across_lines, text.begin, end, {}, std::string(one_line_hint), {}});
 }
 
 Name one_name(const Builder&, const Path& path) {

@@ -155,7 +155,8 @@ void lend_unit(Builder& builder, ExprId lo, ExprId hi);
 /// Cuts the builder's cells into the table's rows; a row that is too short or too long is reported.
 void make_rows(Builder& builder, TableDecl& table);
 /// A text with expressions in it may not run on over a line end.
-void one_line(const Builder& builder, Span text);
+inline constexpr std::string_view one_line_hint = "write it on one line; \\n in it stands for a line end";
+void one_line(Builder& builder, Span text);
 /// The only name of a path; throws Failure when there are several.
 Name one_name(const Builder& builder, const Path& path);
 

@@ -112,6 +112,10 @@ Failure expected_failure(const Builder& builder, std::uint32_t at, Expectation e
   const auto digit_at = [&](std::size_t i) { return i < bytes.size() && bytes[i] >= '0' && bytes[i] <= '9'; };
   const bool decimal_comma =
       shown > 0 && shown < bytes.size() && bytes[shown] == ',' && digit_at(shown - 1) && digit_at(shown + 1);
+  const bool after_digit = shown > 0 && shown < bytes.size() && digit_at(shown - 1);
+  if (after_digit && bytes[shown] == '"') expected.hint = "an inch is written in, as 5 in";
+  if (bytes.substr(std::min<std::size_t>(shown, bytes.size()), 2) == "\u00B0")
+    expected.hint = "degrees are written deg, degC or degF";
   if (decimal_comma) expected.hint = "a decimal point is written '.', as 12.5";
   return {Code::expected,
           shown,

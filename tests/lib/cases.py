@@ -23,7 +23,19 @@ FOLDER = ROOT / "tests/cases"
 MAIN = "case.build"
 ENDING = ("#exit", "#=", "#>")
 MARK = re.compile(r"#\^ ([a-z_ ]+)$")
+HEAD = re.compile(r"^[^:\s]+:\d+:\d+: (?:error|warning): ")
 MESSAGE = re.compile(r"^([^:\s]+):(\d+):\d+: (?:error|warning): .* \[(\w+)\]$")
+
+
+def unwrapped(output):
+    """The first line of each message in one piece; it ends in its code in brackets."""
+    lines = []
+    for line in output:
+        if lines and HEAD.match(lines[-1]) and not lines[-1].endswith("]"):
+            lines[-1] += " " + line.strip()
+        else:
+            lines.append(line)
+    return lines
 
 
 @dataclass
@@ -113,7 +125,7 @@ def wrong(case, program, timeout, update):
         except (ValueError, KeyError, TypeError) as error:
             texts.append(f"no readable report: {error!r}\n{text[:500]}{errors[:1500]}")
     if case.marks:
-        shown = {(match[1], int(match[2]), match[3]) for match in map(MESSAGE.match, output) if match}
+        shown = {(match[1], int(match[2]), match[3]) for match in map(MESSAGE.match, unwrapped(output)) if match}
         texts += [f"no message {code} at {file}:{line}" for file, line, code in sorted(case.marks - shown)]
         texts += [f"no mark for the message {code} at {file}:{line}" for file, line, code in sorted(shown - case.marks)]
         if texts:

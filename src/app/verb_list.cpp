@@ -1,0 +1,40 @@
+#include <fmt/format.h>
+
+#include <CLI/CLI.hpp>
+#include <algorithm>
+
+#include "app/output.hpp"
+#include "app/pipeline.hpp"
+#include "app/verbs.hpp"
+#include "base/near_miss.hpp"
+#include "report/list_page.hpp"
+
+namespace mm {
+
+void declare_list(CLI::App& verb, Options& options) {
+  verb.add_option("FILE", options.file, "a rule file, or a build with what it uses")
+      ->required()
+      ->type_name("");
+  verb.add_option("NAME", options.words, "kinds and interfaces to tell in full")->type_name("");
+  declare_reading(verb, options);
+  declare_form(verb, options);
+}
+
+Status run_list(const Options& options) {
+  Loaded loaded;
+  if (!load_project(options.file, options, loaded)) return Status::text_wrong;
+  const Offer offer{loaded.project.model, loaded.sources, loaded.names};
+  const auto known = offered_names(offer);
+  for (const std::string& name : options.words) {
+    if (std::find(known.begin(), known.end(), name) != known.end()) continue;
+    const std::string near = nearest_name(name, std::vector<std::string_view>(known.begin(), known.end()));
+    complain(fmt::format("there is no kind or interface \"{}\"{}", printable(name),
+                         near.empty() ? "" : fmt::format("; did you mean \"{}\"?", printable(near))));
+    return Status::wrong_use;
+  }
+  const std::string page = options.json ? list_json(offer, options.words)
+                                        : list_page(offer, options.words, wants_colour(options.colour));
+  return write_out(page) ? Status::fits : Status::wrong_use;
+}
+
+}  // namespace mm

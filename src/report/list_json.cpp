@@ -1,0 +1,70 @@
+#include "messages/message.hpp"
+#include "report/json_parts.hpp"
+#include "report/list_page.hpp"
+#include "report/list_words.hpp"
+
+namespace mm {
+
+namespace {
+
+Json text_or_null(std::string text) { return text.empty() ? Json(nullptr) : Json(std::move(text)); }
+
+Json place_of(const Offer& offer, Span span) {
+  if (!span.file) return nullptr;
+  const Place place = offer.sources.place(span);
+  return {{"file", printable(offer.sources[span.file].path)}, {"line", place.line}, {"column", place.column}};
+}
+
+Json attributes_json(const Offer& offer, const Schema& schema, bool of_kind) {
+  Json out = Json::array();
+  for (const AttributeDef* attribute : stated(schema, of_kind))
+    out.push_back({{"name", name_text(offer, attribute->name)},
+                   {"type", type_words(offer, *attribute)},
+                   {"range", text_or_null(range_words(offer, *attribute))},
+                   {"doc", text_or_null(printable(attribute->doc))},
+                   {"measure", text_or_null(printable(attribute->measure))}});
+  return out;
+}
+
+}  // namespace
+
+std::string list_json(const Offer& offer, const std::vector<std::string>& wanted) {
+  Json out = report_head("list");
+  out["exit_status"] = 0;
+  out["kinds"] = Json::array();
+  for (const KindDef& kind : offer.model.kinds) {
+    if (!is_wanted(offer, kind.name, wanted)) continue;
+    Json faces = Json::array();
+    for (const FaceDef& face : kind.faces) {
+      const InterfaceDef& interface = offer.model.interfaces[face.interface];
+      faces.push_back({{"name", name_text(offer, face.name)},
+                       {"interface", name_text(offer, interface.name)},
+                       {"side", name_text(offer, interface.sides[face.side].name)},
+                       {"optional", face.optional}});
+    }
+    out["kinds"].push_back({{"name", name_text(offer, kind.name)},
+                            {"doc", text_or_null(printable(kind.doc))},
+                            {"place", place_of(offer, kind.span)},
+                            {"attributes", attributes_json(offer, kind.schema, true)},
+                            {"faces", std::move(faces)}});
+  }
+  out["interfaces"] = Json::array();
+  for (const InterfaceDef& interface : offer.model.interfaces) {
+    if (!is_wanted(offer, interface.name, wanted)) continue;
+    Json sides = Json::array(), requirements = Json::array();
+    for (const SideDef& side : interface.sides)
+      sides.push_back({{"name", name_text(offer, side.name)},
+                       {"many", side.many},
+                       {"attributes", attributes_json(offer, side.schema, false)}});
+    for (const RequirementId requirement : interface.requirements)
+      requirements.push_back(name_text(offer, offer.model.requirements[requirement].name));
+    out["interfaces"].push_back({{"name", name_text(offer, interface.name)},
+                                 {"doc", text_or_null(printable(interface.doc))},
+                                 {"place", place_of(offer, interface.span)},
+                                 {"sides", std::move(sides)},
+                                 {"requirements", std::move(requirements)}});
+  }
+  return dump(out);
+}
+
+}  // namespace mm

@@ -1,0 +1,27 @@
+// What rule files offer to a builder: kinds with their faces and attributes, interfaces with their sides.
+#pragma once
+#include <string>
+#include <vector>
+
+#include "model/model.hpp"
+#include "text/source.hpp"
+
+namespace mm {
+
+struct Offer {
+  const Model& model;
+  const Sources& sources;
+  const Names& names;
+};
+
+/// Names of all kinds and interfaces, as declared.
+std::vector<std::string> offered_names(const Offer& offer);
+
+/// Without `wanted`: a line a kind and interface. Else what each wanted one holds: what a part of the kind
+/// may state, how it is measured, what its faces state, and the requirements of an interface.
+std::string list_page(const Offer& offer, const std::vector<std::string>& wanted, bool colour);
+
+/// The same of all (or the wanted ones) for machines; the shape is in schema/list.schema.json.
+std::string list_json(const Offer& offer, const std::vector<std::string>& wanted);
+
+}  // namespace mm

@@ -1,0 +1,87 @@
+#include "report/list_words.hpp"
+
+#include <algorithm>
+
+#include "messages/message.hpp"
+#include "report/numbers.hpp"
+#include "report/page.hpp"
+#include "units/dimension_words.hpp"
+
+namespace mm {
+
+namespace {
+
+std::string dimension_words(const Dimension& dimension) {
+  if (dimension.is_ratio()) return "plain number";
+  for (const DimensionWord& row : dimension_word_table())
+    if (row.dimension() == dimension) return std::string(row.word);
+  return "quantity";
+}
+
+std::string members(const Offer& offer, SymbolicSetId set) {
+  if (!set) return "a word";
+  std::vector<std::string> names;
+  for (const std::uint32_t member : offer.model.sets[set].members)
+    names.push_back(name_text(offer, Symbol{member}));
+  return "one of " + listed(names, " or ");
+}
+
+Unit unit_of(const Offer& offer, const AttributeDef& attribute) {
+  if (attribute.shown_in) return *attribute.shown_in;
+  if (attribute.type.kind != TypeKind::quantity) return Unit{};
+  return usual_unit(attribute.type.dimension, offer.model.units, offer.names);
+}
+
+}  // namespace
+
+std::string type_words(const Offer& offer, const AttributeDef& attribute) {
+  switch (attribute.type.kind) {
+    case TypeKind::quantity: {
+      const std::string unit = attribute.shown_in ? attribute.shown_in->text : std::string();
+      return dimension_words(attribute.type.dimension) + (unit.empty() ? "" : " in " + unit);
+    }
+    case TypeKind::count:
+      return "count";
+    case TypeKind::boolean:
+      return "yes or no";
+    case TypeKind::date:
+      return "date";
+    case TypeKind::choice:
+      return members(offer, attribute.type.choices);
+    case TypeKind::text:
+      return "text";
+    case TypeKind::designation:
+      return name_text(offer, offer.model.designations[attribute.type.designation].name);
+    case TypeKind::place:
+      return "place";
+    default:
+      return "";
+  }
+}
+
+std::string range_words(const Offer& offer, const AttributeDef& attribute) {
+  if (!attribute.range) return {};
+  return number_text(*attribute.range, unit_of(offer, attribute));
+}
+
+std::string name_text(const Offer& offer, Symbol symbol) {
+  return symbol ? printable(offer.names.text(symbol)) : std::string();
+}
+
+std::string declared_at(const Offer& offer, Span span) {
+  if (!span.file) return {};
+  return printable(offer.sources[span.file].path) + ":" + std::to_string(offer.sources.place(span).line);
+}
+
+std::vector<const AttributeDef*> stated(const Schema& schema, bool of_kind) {
+  std::vector<const AttributeDef*> out;
+  for (std::size_t i = of_kind ? part_property_count : 0; i < schema.attributes.size(); ++i)
+    out.push_back(&schema.attributes[i]);
+  return out;
+}
+
+bool is_wanted(const Offer& offer, Symbol name, const std::vector<std::string>& wanted) {
+  return wanted.empty() || std::find(wanted.begin(), wanted.end(), offer.names.text(name)) != wanted.end();
+}
+
+}  // namespace mm

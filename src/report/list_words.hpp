@@ -1,0 +1,19 @@
+// Words for a declared attribute: its type, its range, how to measure it.
+#pragma once
+#include "report/list_page.hpp"
+
+namespace mm {
+
+/// "length in mm", "count", "one of cone_60, ball", "thread (designation)", "text".
+std::string type_words(const Offer& offer, const AttributeDef& attribute);
+/// "-100..100 mm", or "" where none is declared.
+std::string range_words(const Offer& offer, const AttributeDef& attribute);
+/// A name, safe to print.
+std::string name_text(const Offer& offer, Symbol symbol);
+/// "rules/wheels.rules:12"
+std::string declared_at(const Offer& offer, Span span);
+/// Attributes that a part file may state (those of every part are left out).
+std::vector<const AttributeDef*> stated(const Schema& schema, bool of_kind);
+bool is_wanted(const Offer& offer, Symbol name, const std::vector<std::string>& wanted);
+
+}  // namespace mm
