@@ -24,11 +24,8 @@ template<Word W> struct keyword_only : seq< literal<W>, not_at< name_char > > {}
 template<Word W> struct word         : seq< keyword_only<W>, ws > {};
 struct colon        : seq< one<':'>, ws > {};
 template<Word W> struct introducer   : seq< keyword_only<W>, ws, not_at< colon > > {};
-struct reserved     : sor< keyword_only<"and">, keyword_only<"or">, keyword_only<"not">, keyword_only<"if">,
-                           keyword_only<"then">, keyword_only<"else">, keyword_only<"within">, keyword_only<"of">,
-                           keyword_only<"in">, keyword_only<"some">, keyword_only<"every">, keyword_only<"mate">,
-                           keyword_only<"part_of">, keyword_only<"has">, keyword_only<"where">, keyword_only<"for">,
-                           keyword_only<"yes">, keyword_only<"no">, keyword_only<"per">, keyword_only<"when"> > {};
+struct reserved     : one_word_of<"and", "or", "not", "if", "then", "else", "within", "of", "in", "some", "every", "mate",
+                                  "part_of", "has", "where", "for", "yes", "no", "per", "when"> {};
 struct bare_name    : seq< not_at< reserved >, bare_word > {};
 struct name         : seq< bare_name, ws > {};
 

@@ -1,4 +1,5 @@
-// Two rules that PEGTL does not have: a literal spelled as a string, and a unit known without a declaration.
+// Rules that PEGTL does not have: a literal spelled as a string, one of several words, and a unit known without a
+// declaration.
 #pragma once
 #include <algorithm>
 #include <cstddef>
@@ -31,14 +32,33 @@ struct literal {
   }
 };
 
+inline bool part_of_name(char c) {
+  return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '_';
+}
+
+/// A whole word that is one of these.
+template <Word... W>
+struct one_word_of {
+  using rule_t = one_word_of;
+  using subs_t = tao::pegtl::empty_list;
+  static constexpr std::size_t longest = std::max({W.view().size()...});
+  template <typename Input>
+  static bool match(Input& in) {
+    const std::size_t available = in.size(longest + 1);
+    std::size_t length = 0;
+    while (length < available && part_of_name(in.current()[length])) ++length;
+    const std::string_view word(in.current(), length);
+    if (length > longest || !((word == W.view()) || ...)) return false;
+    in.bump(length);
+    return true;
+  }
+};
+
 /// A built-in unit, or three capital letters (a currency).
 struct known_unit {
   using rule_t = known_unit;
   using subs_t = tao::pegtl::empty_list;
   static bool capital(char c) { return c >= 'A' && c <= 'Z'; }
-  static bool part_of_name(char c) {
-    return capital(c) || (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9') || c == '_';
-  }
   template <typename Input>
   static bool match(Input& in) {
     const std::size_t available = in.size(longest_unit_name + 1);
@@ -58,6 +78,8 @@ namespace TAO_PEGTL_NAMESPACE {
 
 template <typename Name, mm::grammar::Word W>
 struct analyze_traits<Name, mm::grammar::literal<W>> : analyze_any_traits<> {};
+template <typename Name, mm::grammar::Word... W>
+struct analyze_traits<Name, mm::grammar::one_word_of<W...>> : analyze_any_traits<> {};
 template <typename Name>
 struct analyze_traits<Name, mm::grammar::known_unit> : analyze_any_traits<> {};
 

@@ -4,6 +4,7 @@
 #include <compare>
 #include <cstddef>
 #include <cstdint>
+#include <deque>
 #include <functional>
 #include <utility>
 #include <vector>
@@ -26,7 +27,7 @@ struct Id {
 };
 
 /// Append-only store: an id stays valid as long as the store lives; references do not survive an add.
-template <class T, class IdT>
+template <class T, class IdT, class Items = std::vector<T>>
 class Store {
  public:
   IdT add(T value) {
@@ -50,8 +51,12 @@ class Store {
   auto end() { return items_.end(); }
 
  private:
-  std::vector<T> items_;
+  Items items_;
 };
+
+/// A store that grows without copying what it holds, for the largest lists.
+template <class T, class IdT>
+using BlockStore = Store<T, IdT, std::deque<T>>;
 
 }  // namespace mm
 

@@ -194,7 +194,7 @@ void add_stages(BuildContext& b) {
     stage.span = decl.span;
     if (decl.doc) stage.doc = decl.doc->text;
     for (const auto& name : decl.uses) {
-      const auto instances = find_instances(b, Path{{name}, name.span}, nullptr);
+      const auto instances = find_instances(b, Path{{&name, 1}, name.span}, nullptr);
       stage.instances.insert(stage.instances.end(), instances.begin(), instances.end());
     }
     b.build.stages.push_back(std::move(stage));

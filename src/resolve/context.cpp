@@ -9,7 +9,7 @@
 namespace mm {
 
 bool Context::declare(const std::string& sort, const Name& name) {
-  const auto [found, added] = declared.try_emplace({sort, name.symbol.index}, name.span);
+  const auto [found, added] = declared[sort].try_emplace(name.symbol, name.span);
   if (added) return true;
   Message& message =
       messages.add(Code::duplicate_name, name.span, {sort, text(name)}, "give one of them another name");

@@ -47,7 +47,7 @@ struct Context {
   std::unordered_set<const PartDecl*> parts_read;                // their values were checked already
   std::size_t steps_left = 3'000'000;                            // of compiling, over all files
   bool said_too_long = false;
-  std::map<std::pair<std::string, std::uint32_t>, Span> declared;  // (sort, symbol) -> first place
+  std::map<std::string, std::unordered_map<Symbol, Span>> declared;  // sort -> name -> first place
   std::map<std::vector<std::uint32_t>, SymbolicSetId> set_index;
   std::unordered_map<Symbol, SymbolicSetId> single_sets;
   std::vector<std::vector<std::uint32_t>>

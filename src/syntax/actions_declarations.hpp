@@ -6,7 +6,9 @@ namespace mm {
 
 template <typename T>
 std::vector<T> take(std::vector<T>& from) {
-  return std::exchange(from, {});
+  std::vector<T> taken(std::make_move_iterator(from.begin()), std::make_move_iterator(from.end()));
+  from.clear();  // its room is used again
+  return taken;
 }
 
 template <typename T>

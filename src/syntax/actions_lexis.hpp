@@ -108,7 +108,12 @@ template <>
 struct action<g::percent_sign> : unit_action {};
 
 template <>
-struct action<g::type_unit> : unit_action {};
+struct action<g::type_unit> {
+  template <typename Input>
+  static void apply(const Input& in, Builder& b) {
+    b.unit = b.read_type_unit(view(in));
+  }
+};
 
 struct quantity_action {
   template <typename Input>

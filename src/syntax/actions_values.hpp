@@ -26,7 +26,6 @@ MM_END;
 inline void make_symmetric(Builder& b) {
   auto& value = form_of<QuantityValue>(b);
   value.plus = b.take_quantity();
-  value.minus = value.plus;
   value.symmetric = true;
 }
 MM_ON(spread_amount) { make_symmetric(b); }
@@ -111,9 +110,9 @@ MM_ON(assigned_path) {
   Assignment& node = b.get<Assignment>();
   check_path(b.outer_names.size() + b.path_names.size(), at);
   node.outer = static_cast<std::uint32_t>(b.outer_names.size());
-  node.path.names = b.outer_names;
-  node.path.names.insert(node.path.names.end(), b.path_names.begin(), b.path_names.end());
-  node.path.span = at;
+  if (!b.outer_names.empty())
+    b.path_names.insert(b.path_names.begin(), b.outer_names.begin(), b.outer_names.end());
+  node.path = {b.tree.names.add(b.path_names), at};
   b.path_names.clear();
 }
 MM_END;
@@ -138,7 +137,8 @@ struct action<g::face_block> : pegtl::maybe_nothing {
     const std::size_t outer = b.outer_names.size();
     const unsigned nesting = b.nesting;
     if (!in.empty() && *in.current() == '{') b.nest(b.offset(in.current()));
-    b.outer_names = b.get<Assignment>().path.names;
+    const Run<Name> path = b.get<Assignment>().path.names;
+    b.outer_names.assign(path.begin(), path.end());
     const bool matched = pegtl::match<Rule, A, M, Action, Control>(in, b);
     b.outer_names.resize(outer);
     b.nesting = nesting;

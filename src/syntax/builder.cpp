@@ -129,13 +129,23 @@ QuantitySyntax Builder::take_quantity() {
 }
 
 UnitSyntax Builder::read_unit(std::string_view matched) {
-  UnitSyntax result;
+  const auto known = units_.find(matched);
+  if (known != units_.end()) {
+    const std::uint32_t begin = offset(matched.data());
+    return {known->second, {file, begin, begin + static_cast<std::uint32_t>(matched.size())}};
+  }
+  const UnitSyntax result = read_type_unit(matched);
+  if (result.span.end == offset(matched.data() + matched.size())) units_.emplace(matched, result.factors);
+  return result;
+}
+
+UnitSyntax Builder::read_type_unit(std::string_view matched) {
+  std::vector<UnitFactorSyntax> factors;
   const auto begin = offset(matched.data());
   std::string_view rest = matched;
   if (rest.starts_with('%')) {
-    result.factors.push_back({{names.intern("percent"), {file, begin, begin + 1}}, 1});
-    result.span = {file, begin, begin + 1};
-    return result;
+    factors.push_back({{names.intern("percent"), {file, begin, begin + 1}}, 1});
+    return {tree.factors.add(factors), {file, begin, begin + 1}};
   }
   int sign = 1;
   if (rest.starts_with("1/")) {
@@ -154,17 +164,16 @@ UnitSyntax Builder::read_unit(std::string_view matched) {
       factor.power *= number_of(power) * (negative ? -1 : 1);
       rest.remove_prefix(power.size());
     }
-    result.factors.push_back(factor);
+    factors.push_back(factor);
     if (rest.empty() || (rest[0] != '*' && rest[0] != '/')) break;
     sign = rest[0] == '*' ? 1 : -1;
     rest.remove_prefix(1);
   }
-  result.span = {file, begin, offset(rest.data())};
-  return result;
+  return {tree.factors.add(factors), {file, begin, offset(rest.data())}};
 }
 
 Path Builder::take_path(Span where) {
-  Path result{std::move(path_names), where};
+  const Path result{tree.names.add(path_names), where};
   path_names.clear();
   return result;
 }

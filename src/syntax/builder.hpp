@@ -4,6 +4,7 @@
 #include <optional>
 #include <string_view>
 #include <tuple>
+#include <unordered_map>
 #include <vector>
 
 #include "syntax/failure.hpp"
@@ -79,7 +80,8 @@ class Builder {
   TextLiteral literal(std::string_view matched) const;
   DateSyntax date(std::string_view matched) const;  // throws Failure for a day that is none
   QuantitySyntax take_quantity();
-  UnitSyntax read_unit(std::string_view matched);
+  UnitSyntax read_unit(std::string_view matched);       // a value's or expression's
+  UnitSyntax read_type_unit(std::string_view matched);  // its names keep their places
   Path take_path(Span where);
   void drop_pieces();
 
@@ -143,6 +145,7 @@ class Builder {
   bool end_reported = false;                     // that the file ends inside a block
 
  private:
+  std::unordered_map<std::string_view, Run<UnitFactorSyntax>> units_;
   std::vector<std::uint16_t> depths_;  // of this file's expressions
   std::size_t first_expr_;
 };

@@ -110,6 +110,20 @@ class Comparer {
     return a.has_value() == b.has_value() && (!a || same(*a, *b));
   }
   template <typename T>
+  bool same(const Boxed<T>& a, const Boxed<T>& b) const {
+    return a.has_value() == b.has_value() && (!a || same(*a, *b));
+  }
+  template <typename T>
+  bool same(const Run<T>& a, const Run<T>& b) const {
+    return std::equal(a.begin(), a.end(), b.begin(), b.end(),
+                      [&](const T& x, const T& y) { return same(x, y); });
+  }
+  template <typename T>
+  bool same(const std::deque<T>& a, const std::deque<T>& b) const {
+    return std::equal(a.begin(), a.end(), b.begin(), b.end(),
+                      [&](const T& x, const T& y) { return same(x, y); });
+  }
+  template <typename T>
   bool same(const std::vector<T>& a, const std::vector<T>& b) const {
     return std::equal(a.begin(), a.end(), b.begin(), b.end(),
                       [&](const T& x, const T& y) { return same(x, y); });

@@ -6,8 +6,10 @@
 #include <variant>
 #include <vector>
 
+#include "base/boxed.hpp"
 #include "base/ids.hpp"
 #include "base/names.hpp"
+#include "base/runs.hpp"
 #include "text/source.hpp"
 
 namespace mm {
@@ -22,9 +24,9 @@ struct Name {
   Span span;
 };
 
-/// front.hub.circle
+/// front.hub.circle; the names lie in the tree
 struct Path {
-  std::vector<Name> names;
+  Run<Name> names;
   Span span;
 };
 
@@ -38,9 +40,11 @@ struct UnitFactorSyntax {
   int power = 1;  // signed: after '/' negative
 };
 
-/// A unit as written. No factors: none was written. "%" is stored as the name percent.
+/// A unit as written. No factors: none was written. "%" is stored as the name percent. The factors lie in the
+/// tree, once for all places in a file where a value has this unit: the places of their names are those of
+/// the first.
 struct UnitSyntax {
-  std::vector<UnitFactorSyntax> factors;
+  Run<UnitFactorSyntax> factors;
   Span span;
   bool empty() const { return factors.empty(); }
 };
@@ -73,11 +77,11 @@ struct Evidence {
 struct UnknownValue {};  // ?
 struct QuantityValue {
   QuantitySyntax quantity;
-  std::optional<QuantitySyntax> plus, minus;  // both for "+- t"; an empty unit means the quantity's own
-  bool symmetric = false;                     // written with +- or ±
+  Boxed<QuantitySyntax> plus, minus;  // "+- t" has no minus; an empty unit means the quantity's own
+  bool symmetric = false;             // written with +- or ±
 };
 struct RangeValue {
-  std::optional<QuantitySyntax> lo, hi;  // >= x has no hi; <= x no lo; lo may lack a unit in 1..2 mm
+  Boxed<QuantitySyntax> lo, hi;  // >= x has no hi; <= x no lo; lo may lack a unit in 1..2 mm
 };
 struct WordsValue {
   std::vector<Name> words;  // choice, yes, no, or a list
@@ -89,8 +93,8 @@ struct DateValue {
   DateSyntax date;
 };
 struct AdjustableValue {
-  std::optional<RangeValue> range;
-  std::optional<QuantitySyntax> step;
+  Boxed<RangeValue> range;
+  Boxed<QuantitySyntax> step;
   struct Piece {
     QuantitySyntax count;  // bare number
     QuantitySyntax size;
@@ -102,7 +106,7 @@ struct AdjustableValue {
 struct Value {
   std::variant<UnknownValue, QuantityValue, RangeValue, WordsValue, TextValue, DateValue, AdjustableValue>
       form;
-  std::optional<Evidence> evidence;
+  Boxed<Evidence> evidence;
   Span span;
 };
 

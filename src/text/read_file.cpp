@@ -6,6 +6,8 @@
 
 #include <algorithm>
 #include <cerrno>
+#include <cstdint>
+#include <cstring>
 #include <system_error>
 
 namespace mm {
@@ -41,18 +43,21 @@ ReadResult read_file(const std::string& path, std::size_t max_bytes) {
   if (S_ISDIR(status.st_mode)) return {ReadProblem::folder, {}, {}};
   if (!S_ISREG(status.st_mode)) return {ReadProblem::not_regular, {}, {}};
   if (static_cast<unsigned long long>(status.st_size) > max_bytes) return {ReadProblem::too_large, {}, {}};
-  std::string bytes;
-  char buffer[1 << 16];
+  // one byte more than the file says it holds, so that its end is seen without asking for more room
+  std::string bytes(static_cast<std::size_t>(status.st_size) + 1, '\0');
+  std::size_t size = 0;
   while (true) {
-    const ssize_t got = read(file.get(), buffer, sizeof buffer);
+    if (size == bytes.size()) bytes.resize(2 * bytes.size());
+    const ssize_t got = read(file.get(), bytes.data() + size, bytes.size() - size);
     if (got == 0) break;
     if (got < 0) {
       if (errno == EINTR) continue;
       return problem(errno);
     }
-    bytes.append(buffer, static_cast<std::size_t>(got));
-    if (bytes.size() > max_bytes) return {ReadProblem::too_large, {}, {}};
+    size += static_cast<std::size_t>(got);
+    if (size > max_bytes) return {ReadProblem::too_large, {}, {}};
   }
+  bytes.resize(size);
   return {ReadProblem::none, std::move(bytes), {}};
 }
 
@@ -62,6 +67,11 @@ std::optional<std::size_t> first_invalid_utf8(std::string_view bytes) {
     const unsigned char first = at(i);
     if (first < 0x80) {
       ++i;
+      constexpr std::uint64_t high_bits = 0x8080808080808080U;
+      for (std::uint64_t eight = 0; bytes.size() - i >= sizeof eight; i += sizeof eight) {
+        std::memcpy(&eight, bytes.data() + i, sizeof eight);
+        if ((eight & high_bits) != 0) break;
+      }
       continue;
     }
     const std::size_t length = first >= 0xC2 && first < 0xE0   ? 2

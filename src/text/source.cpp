@@ -10,17 +10,20 @@ std::string_view Sources::text(Span span) const {
 }
 
 FileId Sources::add(SourceFile file) {
-  std::vector<std::uint32_t> begins = {0};
-  for (std::size_t i = 0; i < file.bytes.size(); ++i)
-    if (file.bytes[i] == '\n') begins.push_back(static_cast<std::uint32_t>(i + 1));
-  line_begins_.push_back(std::move(begins));
+  line_begins_.emplace_back();
   return files_.add(std::move(file));
 }
 
 Place Sources::place(Span span) const {
   Place place;
   if (!span.file) return place;
-  const auto& begins = line_begins_[span.file.index];
+  auto& begins = line_begins_[span.file.index];
+  if (begins.empty()) {
+    const std::string_view bytes = files_[span.file].bytes;
+    begins.push_back(0);
+    for (std::size_t at = bytes.find('\n'); at != std::string_view::npos; at = bytes.find('\n', at + 1))
+      begins.push_back(static_cast<std::uint32_t>(at + 1));
+  }
   const auto next = std::upper_bound(begins.begin(), begins.end(), span.begin);
   place.line = static_cast<std::uint32_t>(next - begins.begin());
   const std::uint32_t begin = *(next - 1);

@@ -43,7 +43,8 @@ class Sources {
 
  private:
   Store<SourceFile, FileId> files_;
-  std::vector<std::vector<std::uint32_t>> line_begins_;  // by file; a report asks for many places
+  /// By file; made when a place in it is first asked for. A report asks for many.
+  mutable std::vector<std::vector<std::uint32_t>> line_begins_;
 };
 
 }  // namespace mm

@@ -14,7 +14,7 @@
 #include <boost/numeric/interval.hpp>
 #define BENCH_BOOST 1
 #endif
-#if __has_include(<mpfi.h>)
+#if __has_include(<mpfi.h>) && !defined(BENCH_WITHOUT_MPFI)
 #include <mpfi.h>
 #define BENCH_MPFI 1
 #endif

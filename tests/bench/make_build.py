@@ -123,9 +123,10 @@ def facts_of(j):
     return values
 
 
-def write(folder, count, seed=11):
+def count(folder, joints, seed=11):
+    """Writes a build and tells what every engine must find: fits, conflicts, unknown."""
     draw = random.Random(seed)
-    folder = Path(folder) / f"build_{count}"
+    folder = Path(folder) / f"build_{joints}"
     folder.mkdir(parents=True, exist_ok=True)
     found = {"fits": 0, "conflict": 0, "unknown": 0}
     with open(folder / "joints.parts", "w") as parts, open(folder / "joints.build", "w") as build, \
@@ -133,7 +134,7 @@ def write(folder, count, seed=11):
         (folder / "joints.rules").write_text(RULES)
         parts.write('use "joints.rules"\n')
         build.write('use "joints.parts"\nbuild many "made-up joints" {\n')
-        for i in range(count):
+        for i in range(joints):
             j = joint(draw)
             for one in judge(j):
                 found[one] += 1
@@ -147,8 +148,41 @@ def write(folder, count, seed=11):
             for n in range(10):
                 facts.write(f"layer({i},{n},{values[-20 + 2 * n]},{values[-19 + 2 * n]}).\n")
         build.write("}\n")
-    print(found["fits"], found["conflict"], found["unknown"])
+    return [found["fits"], found["conflict"], found["unknown"]]
+
+
+def write_pairs(folder, parts):
+    """Half wheels, half stops; each wheel has the code of one stop."""
+    path = Path(folder) / f"pairs_{parts}.build"
+    with open(path, "w") as out:
+        out.write("kind wheel_kind { code: text  room: length }\nkind stop_kind { code: text  size: length }\n"
+                  "rule stop_clears_wheel {\n  for w: wheel_kind, s: stop_kind where w.code = s.code\n"
+                  "  need room: w.room >= s.size\n}\n")
+        for i in range(parts // 2):
+            out.write(f'part wheel_{i} is wheel_kind {{ code "c{i}"  room 20 mm }}\n'
+                      f'part stop_{i} is stop_kind {{ code "c{i}"  size {18 + i % 3} mm }}\n')
+        out.write("build pairs {\n")
+        for i in range(parts // 2):
+            out.write(f"  fit w{i}: wheel_{i}  fit s{i}: stop_{i}\n")
+        out.write("}\n")
+    return str(path)
+
+
+def write_untied(folder, parts):
+    path = Path(folder) / f"untied_{parts}.build"
+    with open(path, "w") as out:
+        for k in "abcd":
+            out.write(f"kind kind_{k} {{ size: length }}\n")
+        out.write("rule every_four {\n  for a: kind_a, b: kind_b, c: kind_c, d: kind_d\n"
+                  "  need size: a.size + b.size + c.size + d.size <= 100 mm\n}\n")
+        for i in range(parts):
+            out.write(f"part part_{i} is kind_{'abcd'[i % 4]} {{ size {1 + i % 7} mm }}\n")
+        out.write("build untied {\n")
+        for i in range(parts):
+            out.write(f"  fit p{i}: part_{i}\n")
+        out.write("}\n")
+    return str(path)
 
 
 if __name__ == "__main__":
-    write(sys.argv[1], int(sys.argv[2]), int(sys.argv[3]) if len(sys.argv) > 3 else 11)
+    print(*count(sys.argv[1], int(sys.argv[2]), int(sys.argv[3]) if len(sys.argv) > 3 else 11))

@@ -55,7 +55,7 @@ TEST_CASE("values of parts") {
   CHECK(std::get<DateValue>(value_of(p, 10).form).date.month == 3);
   const Value& l = value_of(p, 11);
   CHECK(std::get<QuantityValue>(l.form).quantity.number.negative);
-  CHECK(p.name(std::get<QuantityValue>(l.form).plus->unit.factors.at(0).name) == "percent");
+  CHECK(p.name(std::get<QuantityValue>(l.form).plus->unit.factors[0].name) == "percent");
   CHECK(l.evidence->grade == Grade::measured);
   CHECK(l.evidence->note->text == "vernier");
   CHECK(p.name(std::get<WordsValue>(value_of(p, 12).form).words.at(0)) == "yes");
@@ -120,7 +120,7 @@ TEST_CASE("units, choices, formulas and groups") {
   CHECK(std::get<ChoiceDecl>(d.at(2)).choices.size() == 2);
   CHECK(std::get<UseDecl>(d.at(3)).path.text == "a/b.rules");
   const auto& formula = std::get<FormulaDecl>(d.at(4));
-  CHECK(formula.parameters.at(1).type.unit.factors.at(0).power == -1);
+  CHECK(formula.parameters.at(1).type.unit.factors[0].power == -1);
   CHECK(formula.source->text == "geometry");
   CHECK(std::get<GroupDecl>(d.at(5)).attributes.at(0).type.choices.size() == 2);
 }
