@@ -1,5 +1,5 @@
-// Rules that PEGTL does not have: a literal spelled as a string, one of several words, and a unit known without a
-// declaration.
+// Rules that PEGTL does not have: a literal spelled as a string, one of several words, and a unit known
+// without a declaration.
 #pragma once
 #include <algorithm>
 #include <cstddef>
