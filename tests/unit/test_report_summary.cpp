@@ -172,10 +172,13 @@ TEST_CASE("a waiver hides nothing and may expire") {
   CHECK(exit_status(w.scene("2026-06-02"), summarize_all(w.scene("2026-06-02"))) == 1);
 }
 
-TEST_CASE("exit status: fits and cautions 0, open 2, conflict 1") {
+TEST_CASE("exit status: fits and cautions 0, open or nothing judged 2, conflict 1") {
   World w;
-  CHECK(w.status() == 0);
+  CHECK(w.status() == 2);
+  w.one({none});
+  CHECK(w.status() == 2);
   w.one({fits});
+  CHECK(w.status() == 0);
   w.one({conflict}, {}, Weight::caution);
   CHECK(w.status() == 0);
   w.one({conflict}, {}, Weight::also);
@@ -186,6 +189,7 @@ TEST_CASE("exit status: fits and cautions 0, open 2, conflict 1") {
 
 TEST_CASE("exit status: what the graph shows") {
   World w;
+  w.one({fits});
   const auto with = [&](GraphFinding::What what) {
     w.results.graph.clear();
     GraphFinding finding;
