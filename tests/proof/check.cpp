@@ -49,6 +49,14 @@ class Checker {
     return judge_.requirement(*found.requirement, found.interface, found.rule, found.binding);
   }
 
+  /// A slot that the case does not name makes no difference: any candidate, or the first for a certificate.
+  void enter(const mm::Case& state, bool any) {
+    for (std::size_t f = 0; f < scene_.fits.size(); ++f) {
+      world_.candidates[f] = any ? draw_.below(static_cast<int>(scene_.fits[f].candidates.size())) : 0;
+    }
+    engine_.enter(state, world_);
+  }
+
   void wrong(const Engine::Found& found, const mm::Case& state, const std::string& what) {
     std::string text =
         "need " + found.requirement->name + ": " + expression_text(scene_, *found.requirement->test);
@@ -68,7 +76,7 @@ class Checker {
     for (int i = 0; i < worlds_; ++i) {
       world_.clear(draw_.next());
       world_.manner = i % 2;
-      engine_.enter(state, world_);
+      enter(state, true);
       const Verdicts truth = judged(found);
       ++out_.worlds;
       std::string what;
@@ -96,7 +104,7 @@ class Checker {
     bool sure = true;
     for (int i = 0; i < 2; ++i) {
       world_.clear(draw_.next());
-      engine_.enter(state, world_);
+      enter(state, false);
       engine_.give(values, world_);
       if (!inside(values)) return wrong(found, state, "the " + name + " world leaves the spreads");
       const Truth holds = judged(found).holds;

@@ -64,6 +64,8 @@ std::vector<EntityRef> Judge::domain(const Node& node, bool& lost) {
 }
 
 Truth Judge::quantified(const Node& node) {
+  // a let may go over a side inside a quantifier over the same side
+  const Kept<EntityRef> kept(entities_[static_cast<std::size_t>(node.var)]);
   bool lost = false;
   const bool some = node.op == Op::some;
   Truth out = some ? no : yes;
@@ -78,6 +80,7 @@ Truth Judge::quantified(const Node& node) {
 }
 
 Real Judge::aggregate(const Node& node) {
+  const Kept<EntityRef> kept(entities_[static_cast<std::size_t>(node.var)]);
   bool lost = false, any = false, undef = false;
   Real out(0);
   for (const EntityRef e : domain(node, lost)) {

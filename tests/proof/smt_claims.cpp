@@ -180,6 +180,7 @@ Claim Translator::where_of(const Node& node) {
 }
 
 Claim Translator::quantified(const Node& node) {
+  const Kept<EntityRef> kept(entities_[static_cast<std::size_t>(node.var)]);
   const bool some = node.op == Op::some;
   Claim out = some ? Claim{"false", "true"} : Claim{"true", "false"};
   for (const EntityRef e : domain(node)) {

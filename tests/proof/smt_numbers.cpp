@@ -114,6 +114,7 @@ Term Translator::power(const Node& node) {
 }
 
 Term Translator::aggregate(const Node& node) {
+  const Kept<EntityRef> kept(entities_[static_cast<std::size_t>(node.var)]);
   const bool added = node.op == Op::count || node.op == Op::sum;
   Term out{"0.0"};
   std::string present = "false";

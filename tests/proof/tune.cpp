@@ -40,6 +40,8 @@ void set(Node& node, Draw& draw) {
             : Rational(least - span * Rational(draw.between(1, 30), 40));
   }
   node.value = rounded(at, grain, up);
+  static const Rational most_written("1000000000000000000000000000000");
+  if (::abs(node.value) > most_written) node.value = most_written;
 }
 
 }  // namespace
