@@ -23,6 +23,7 @@ struct Options {
   bool check = false;              // tidy
   std::vector<std::string> words;  // why: REQUIREMENT [on SUBJECT]; schema: NAME
   std::size_t max_errors = 100;
+  std::size_t max_matches = 1'000'000;
 };
 
 }  // namespace mm

@@ -97,8 +97,10 @@ bool load_project(const std::string& file, const Options& options, Loaded& loade
   return !loaded.messages.has_errors();
 }
 
-Results judge(const Loaded& loaded, const Build& build) {
-  Results results = evaluate(loaded.project, build, loaded.names);
+Results judge(const Loaded& loaded, const Build& build, const Options& options) {
+  EvaluateOptions limits;
+  limits.max_matches = options.max_matches;
+  Results results = evaluate(loaded.project, build, loaded.names, limits);
   results.conflict_sets = find_conflict_sets(loaded.project, build, results);
   return results;
 }

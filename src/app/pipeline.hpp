@@ -31,7 +31,7 @@ struct Loaded {
 bool load_project(const std::string& file, const Options& options, Loaded& loaded);
 
 /// Step 2: judges one build. The results refer to `loaded`.
-Results judge(const Loaded& loaded, const Build& build);
+Results judge(const Loaded& loaded, const Build& build, const Options& options);
 
 /// What a report reads. Step 3 is one function of src/report on it.
 Scene scene_of(const Loaded& loaded, const Build& build, const Results& results, const Options& options);

@@ -24,7 +24,7 @@ Status run_check(const Options& options) {
   CheckJson json;
   bool conflict = false, open = false;
   for (const Build* build : builds) {
-    const Results results = judge(loaded, *build);
+    const Results results = judge(loaded, *build, options);
     const Scene scene = scene_of(loaded, *build, results, options);
     const int one = exit_status(scene, summarize_all(scene));
     conflict = conflict || one == 1;
@@ -36,7 +36,9 @@ Status run_check(const Options& options) {
   }
   status = conflict ? Status::conflict : open ? Status::open : Status::fits;
   if (options.json) page = json.text(static_cast<int>(status));
-  return write_out(page) ? status : Status::wrong_use;
+  if (!write_out(page)) return Status::wrong_use;
+  end_quickly(status);
+  return status;
 }
 
 }  // namespace mm

@@ -31,7 +31,7 @@ Status run_trial(const Options& options) {
     for (const Build& build : loaded.project.builds) {
       if (!build.is_trial || (!options.used && !loaded.is_asked(build))) continue;
       any = true;
-      const Results results = judge(loaded, build);
+      const Results results = judge(loaded, build, options);
       TrialResult trial = judge_trial(scene_of(loaded, build, results, options));
       const bool known =
           std::any_of(trials.begin(), trials.end(), [&](const auto& t) { return t.place == trial.place; });

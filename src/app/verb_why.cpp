@@ -91,7 +91,7 @@ Status run_why(const Options& options) {
   const auto builds = chosen_builds(loaded, options, status);
   if (builds.empty()) return status;
   std::vector<Results> results;
-  for (const Build* build : builds) results.push_back(judge(loaded, *build));
+  for (const Build* build : builds) results.push_back(judge(loaded, *build, options));
   std::vector<Scene> scenes;
   for (std::size_t i = 0; i < builds.size(); ++i)
     scenes.push_back(scene_of(loaded, *builds[i], results[i], options));

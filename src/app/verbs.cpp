@@ -96,6 +96,9 @@ void declare_report(CLI::App& verb, Options& options) {
   declare_reading(verb, options);
   verb.add_option("--build", options.build, "only the build of this name")->type_name("NAME");
   declare_form(verb, options);
+  verb.add_option("--max-matches", options.max_matches,
+                  "combinations of parts that one rule looks at (usually 1000000)")
+      ->type_name("N");
   verb.add_option("--today", options.today, "waivers expire by this date; without it never")
       ->type_name("DATE")
       ->check(CLI::Validator([](const std::string& text) { return valid_date(text); }, "", "date"));

@@ -53,9 +53,14 @@ class Evaluation {
       std::vector<Binding> matches;
       bench_.set_steps(static_cast<std::int64_t>(options_.max_matches) * 64);
       if (!find_matches(bench_, rule, options_.max_matches, matches) || bench_.spent()) {
-        results_.notes.push_back("rule " + std::string(names_.text(rule.name)) +
-                                 ": too many combinations of parts; " + std::to_string(matches.size()) +
-                                 " of its matches are judged");
+        results_.notes.push_back(
+            "rule " + std::string(names_.text(rule.name)) + ": more than " +
+            std::to_string(options_.max_matches) +
+            " combinations of parts to look at, so it was not judged. Tie its variables by "
+            "an equality in \"where\", as a.code = b.code, or allow more with "
+            "--max-matches");
+        results_.incomplete = true;
+        continue;
       }
       for (const Binding& binding : matches) {
         for (const RequirementId requirement : rule.requirements) add(requirement, &rule, binding);

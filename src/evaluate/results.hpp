@@ -124,6 +124,7 @@ struct Results {
   std::vector<GraphFinding> graph;
   std::vector<ConflictSet> conflict_sets;
   std::vector<std::string> notes;  // limits that were met, in plain words
+  bool incomplete = false;         // some rule was not judged
 };
 
 }  // namespace mm

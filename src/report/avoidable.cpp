@@ -98,8 +98,9 @@ bool conflict_avoidable(const Scene& scene, const std::vector<Summary>& summarie
 }
 
 int exit_status(const Scene& scene, const std::vector<Summary>& summaries) {
-  // nothing judged is no all-clear
-  bool open = std::all_of(summaries.begin(), summaries.end(),
+  // nothing judged is no all-clear, nor is a rule that was not
+  bool open = scene.results.incomplete ||
+              std::all_of(summaries.begin(), summaries.end(),
                           [](const Summary& summary) { return summary.word == Word::not_applicable; });
   for (const GraphFinding& graph : scene.results.graph) {
     if (graph_word(graph.what) == Word::conflict) return 1;

@@ -41,7 +41,7 @@ void judge(benchmark::State& state) {
   if (!mm::load_project(demo, o, loaded)) return state.SkipWithError("the demo build cannot be read");
   const mm::Build* build = build_of(loaded, o, state);
   if (build == nullptr) return;
-  for (auto _ : state) benchmark::DoNotOptimize(mm::judge(loaded, *build));
+  for (auto _ : state) benchmark::DoNotOptimize(mm::judge(loaded, *build, o));
 }
 
 void report(benchmark::State& state) {
@@ -50,7 +50,7 @@ void report(benchmark::State& state) {
   if (!mm::load_project(demo, o, loaded)) return state.SkipWithError("the demo build cannot be read");
   const mm::Build* build = build_of(loaded, o, state);
   if (build == nullptr) return;
-  const mm::Results results = mm::judge(loaded, *build);
+  const mm::Results results = mm::judge(loaded, *build, o);
   const mm::Scene scene = mm::scene_of(loaded, *build, results, o);
   for (auto _ : state) benchmark::DoNotOptimize(mm::check_page(scene, {false, false}));
 }

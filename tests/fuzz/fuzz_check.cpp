@@ -19,7 +19,7 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
   for (const mm::Message& message : loaded.messages.all()) (void)mm::render(message, loaded.sources);
   if (loaded.messages.has_errors()) return 0;
   for (const mm::Build& build : loaded.project.builds) {
-    const mm::Results results = mm::judge(loaded, build);
+    const mm::Results results = mm::judge(loaded, build, {});
     const mm::Options options;
     const std::string page = mm::check_page(mm::scene_of(loaded, build, results, options), {false, true});
     for (const char c : page) {
