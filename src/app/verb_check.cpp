@@ -1,4 +1,3 @@
-#include <CLI/CLI.hpp>
 #include <algorithm>
 
 #include "app/output.hpp"
@@ -9,9 +8,9 @@
 
 namespace mm {
 
-void declare_check(CLI::App& verb, Options& options) {
+void declare_check(Arguments& verb, Options& options) {
   declare_report(verb, options);
-  verb.add_flag("--all", options.all, "everything at length, then every finding in a line");
+  verb.flag("--all", options.all, "everything at length, then every finding in a line");
 }
 
 Status run_check(const Options& options) {

@@ -1,6 +1,5 @@
 #include <fmt/format.h>
 
-#include <CLI/CLI.hpp>
 #include <algorithm>
 
 #include "app/output.hpp"
@@ -11,11 +10,9 @@
 
 namespace mm {
 
-void declare_list(CLI::App& verb, Options& options) {
-  verb.add_option("FILE", options.file, "a rule file, or a build with what it uses")
-      ->required()
-      ->type_name("");
-  verb.add_option("NAME", options.words, "kinds and interfaces to tell in full")->type_name("");
+void declare_list(Arguments& verb, Options& options) {
+  verb.needed("FILE", options.file, "a rule file, or a build with what it uses");
+  verb.words("NAME", options.words, "kinds and interfaces to tell in full");
   declare_reading(verb, options);
   declare_form(verb, options);
 }

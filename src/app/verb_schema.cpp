@@ -1,7 +1,5 @@
 #include <fmt/format.h>
 
-#include <CLI/CLI.hpp>
-
 #include "app/output.hpp"
 #include "app/verbs.hpp"
 #include "messages/message.hpp"
@@ -10,11 +8,8 @@
 
 namespace mm {
 
-void declare_schema(CLI::App& verb, Options& options) {
-  verb.add_option("REPORT", options.words, "check, why, trial or list")
-      ->required()
-      ->expected(1)
-      ->type_name("");
+void declare_schema(Arguments& verb, Options& options) {
+  verb.needed("REPORT", options.words, "check, why, trial or list", 1);
 }
 
 Status run_schema(const Options& options) {

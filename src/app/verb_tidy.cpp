@@ -1,7 +1,5 @@
 #include <fmt/format.h>
 
-#include <CLI/CLI.hpp>
-
 #include "app/output.hpp"
 #include "app/pipeline.hpp"
 #include "app/verbs.hpp"
@@ -57,11 +55,11 @@ bool tidy_text(const std::string& path, const Options& options, std::string& bef
 
 }  // namespace
 
-void declare_tidy(CLI::App& verb, Options& options) {
-  verb.add_option("FILE", options.files, "files to lay out")->required()->type_name("");
-  verb.add_flag("--write", options.write, "in place, not to standard output");
-  verb.add_flag("--check", options.check, "only name the files that are not tidy; exit 1 if any");
-  verb.add_option("--max-errors", options.max_errors, "errors shown at most (usually 100)")->type_name("N");
+void declare_tidy(Arguments& verb, Options& options) {
+  verb.needed("FILE", options.files, "files to lay out");
+  verb.flag("--write", options.write, "in place, not to standard output");
+  verb.flag("--check", options.check, "only name the files that are not tidy; exit 1 if any");
+  verb.number("--max-errors", options.max_errors, "errors shown at most (usually 100)");
 }
 
 Status run_tidy(const Options& options) {

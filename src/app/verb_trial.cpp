@@ -1,6 +1,5 @@
 #include <fmt/format.h>
 
-#include <CLI/CLI.hpp>
 #include <algorithm>
 
 #include "app/output.hpp"
@@ -11,10 +10,10 @@
 
 namespace mm {
 
-void declare_trial(CLI::App& verb, Options& options) {
-  verb.add_option("FILE", options.files, "files that carry trials")->required()->type_name("");
+void declare_trial(Arguments& verb, Options& options) {
+  verb.needed("FILE", options.files, "files that carry trials");
   declare_reading(verb, options);
-  verb.add_flag("--used", options.used, "also the trials of files that these use");
+  verb.flag("--used", options.used, "also the trials of files that these use");
   declare_form(verb, options);
 }
 

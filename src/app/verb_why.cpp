@@ -1,6 +1,5 @@
 #include <fmt/format.h>
 
-#include <CLI/CLI.hpp>
 #include <algorithm>
 
 #include "app/output.hpp"
@@ -71,12 +70,10 @@ void complain_unknown(const std::vector<Scene>& scenes, const WhyQuery& query) {
 
 }  // namespace
 
-void declare_why(CLI::App& verb, Options& options) {
+void declare_why(Arguments& verb, Options& options) {
   declare_report(verb, options);
-  verb.add_option("REQUIREMENT", options.words,
-                  "which, or quantity, hand, open; if wanted also: on PART, PLACE or JOINT")
-      ->required()
-      ->type_name("");
+  verb.needed("REQUIREMENT", options.words,
+              "which, or quantity, hand, open; if wanted also: on PART, PLACE or JOINT");
 }
 
 Status run_why(const Options& options) {

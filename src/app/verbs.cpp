@@ -2,7 +2,6 @@
 
 #include <fmt/format.h>
 
-#include <CLI/CLI.hpp>
 #include <algorithm>
 #include <chrono>
 #include <filesystem>
@@ -39,7 +38,13 @@ constexpr const char* footer =
     "\nmatchmark compares declared dimensions. It does not judge strength or\n"
     "workmanship. Follow local codes and licensed practice.\n";
 
-std::string valid_date(const std::string& text) {
+std::string missing_folder(const std::string& folder) {
+  std::error_code error;
+  if (std::filesystem::is_directory(folder, error)) return {};
+  return "there is no folder \"" + printable(folder) + "\"";
+}
+
+std::string wrong_date(const std::string& text) {
   const auto digit = [&](std::size_t i) { return text[i] >= '0' && text[i] <= '9'; };
   const std::string form = "a date is written 2026-03-14, not \"" + printable(text) + "\"";
   bool good = text.size() == 10 && text[4] == '-' && text[7] == '-';
@@ -69,39 +74,26 @@ std::string unknown_verb_hint(int argc, const char* const* argv) {
 
 }  // namespace
 
-void declare_reading(CLI::App& verb, Options& options) {
-  verb.add_option("--rules", options.rule_folders, "a further folder that \"use\" may read; repeatable")
-      ->type_name("DIR")
-      ->check(CLI::Validator(
-          [](const std::string& folder) {
-            std::error_code error;
-            return std::filesystem::is_directory(folder, error)
-                       ? std::string()
-                       : "there is no folder \"" + printable(folder) + "\"";
-          },
-          "", "folder"))
-      ->allow_extra_args(false);
-  verb.add_option("--max-errors", options.max_errors, "errors shown at most (usually 100)")->type_name("N");
+void declare_reading(Arguments& verb, Options& options) {
+  verb.repeatable("--rules", "DIR", options.rule_folders,
+                  "a further folder that \"use\" may read; repeatable", missing_folder);
+  verb.number("--max-errors", options.max_errors, "errors shown at most (usually 100)");
 }
 
-void declare_form(CLI::App& verb, Options& options) {
-  verb.add_flag("--json", options.json, "machine-readable report; see \"matchmark schema\"");
-  verb.add_option("--color", options.colour, "colour: auto, always or never")
-      ->type_name("WHEN")
-      ->check(CLI::Validator(CLI::IsMember({"auto", "always", "never"})).description(""));
+void declare_form(Arguments& verb, Options& options) {
+  verb.flag("--json", options.json, "machine-readable report; see \"matchmark schema\"");
+  verb.one_of("--color", "WHEN", options.colour, "colour: auto, always or never",
+              {"auto", "always", "never"});
 }
 
-void declare_report(CLI::App& verb, Options& options) {
-  verb.add_option("FILE", options.file, "the file with the build")->required()->type_name("");
+void declare_report(Arguments& verb, Options& options) {
+  verb.needed("FILE", options.file, "the file with the build");
   declare_reading(verb, options);
-  verb.add_option("--build", options.build, "only the build of this name")->type_name("NAME");
+  verb.text("--build", "NAME", options.build, "only the build of this name");
   declare_form(verb, options);
-  verb.add_option("--max-matches", options.max_matches,
-                  "combinations of parts that one rule looks at (usually 1000000)")
-      ->type_name("N");
-  verb.add_option("--today", options.today, "waivers expire by this date; without it never")
-      ->type_name("DATE")
-      ->check(CLI::Validator([](const std::string& text) { return valid_date(text); }, "", "date"));
+  verb.number("--max-matches", options.max_matches,
+              "combinations of parts that one rule looks at (usually 1000000)");
+  verb.text("--today", "DATE", options.today, "waivers expire by this date; without it never", wrong_date);
 }
 
 int run_command_line(int argc, const char* const* argv) {
@@ -109,31 +101,20 @@ int run_command_line(int argc, const char* const* argv) {
     complain(hint);
     return static_cast<int>(Status::wrong_use);
   }
-  CLI::App app("matchmark: do these parts fit together, and if not, why?", "matchmark");
-  app.footer(footer);
-  app.set_version_flag("--version", "matchmark " MATCHMARK_VERSION);
-  app.set_help_flag("-h,--help", "this page");
-  app.require_subcommand(1);
-  app.get_formatter()->column_width(26);
   Options options;
-  const Verb* chosen = nullptr;
-  for (const Verb& verb : verbs) {
-    CLI::App* sub = app.add_subcommand(std::string(verb.name), std::string(verb.about));
-    sub->set_help_flag("-h,--help", "this page");
-    verb.declare(*sub, options);
-    sub->callback([&chosen, &verb] { chosen = &verb; });
-  }
-  try {
-    app.parse(argc, argv);
-  } catch (const CLI::CallForHelp&) {
-    return write_out(app.help()) ? 0 : static_cast<int>(Status::wrong_use);
-  } catch (const CLI::CallForVersion&) {
-    return write_out("matchmark " MATCHMARK_VERSION "\n") ? 0 : static_cast<int>(Status::wrong_use);
-  } catch (const CLI::Error& error) {
-    complain(fmt::format("{}; see matchmark --help", printable(error.what())));
+  std::vector<VerbArguments> declared;
+  for (const Verb& verb : verbs)
+    declared.push_back(
+        {verb.name, verb.about, [&](Arguments& arguments) { verb.declare(arguments, options); }});
+  const ParsedLine line =
+      parse_line(argc, argv, declared, "matchmark: do these parts fit together, and if not, why?",
+                 "matchmark " MATCHMARK_VERSION, footer);
+  if (!line.wrong.empty()) {
+    complain(fmt::format("{}; see matchmark --help", printable(line.wrong)));
     return static_cast<int>(Status::wrong_use);
   }
-  return static_cast<int>(chosen->run(options));
+  if (!line.answer.empty()) return write_out(line.answer) ? 0 : static_cast<int>(Status::wrong_use);
+  return static_cast<int>(verbs[line.verb].run(options));
 }
 
 }  // namespace mm

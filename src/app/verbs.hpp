@@ -1,39 +1,35 @@
 // The verbs of the command line. A new verb is one file with such a function, and one row in verbs.cpp.
 #pragma once
-#include <functional>
 #include <string_view>
 
+#include "app/arguments.hpp"
 #include "app/options.hpp"
-
-namespace CLI {
-class App;
-}
 
 namespace mm {
 
 struct Verb {
   std::string_view name, about;
-  void (*declare)(CLI::App& verb, Options& options);  // its options and arguments
+  void (*declare)(Arguments& verb, Options& options);  // its options and arguments
   Status (*run)(const Options& options);
 };
 
-void declare_check(CLI::App& verb, Options& options);
+void declare_check(Arguments& verb, Options& options);
 Status run_check(const Options& options);
-void declare_why(CLI::App& verb, Options& options);
+void declare_why(Arguments& verb, Options& options);
 Status run_why(const Options& options);
-void declare_trial(CLI::App& verb, Options& options);
+void declare_trial(Arguments& verb, Options& options);
 Status run_trial(const Options& options);
-void declare_tidy(CLI::App& verb, Options& options);
+void declare_tidy(Arguments& verb, Options& options);
 Status run_tidy(const Options& options);
-void declare_list(CLI::App& verb, Options& options);
+void declare_list(Arguments& verb, Options& options);
 Status run_list(const Options& options);
-void declare_schema(CLI::App& verb, Options& options);
+void declare_schema(Arguments& verb, Options& options);
 Status run_schema(const Options& options);
 
 /// Options that several verbs share.
-void declare_reading(CLI::App& verb, Options& options);  // --rules --max-errors
-void declare_form(CLI::App& verb, Options& options);     // --json --color
-void declare_report(CLI::App& verb, Options& options);   // FILE --build --json --color --today
+void declare_reading(Arguments& verb, Options& options);  // --rules --max-errors
+void declare_form(Arguments& verb, Options& options);     // --json --color
+void declare_report(Arguments& verb, Options& options);   // FILE --build --json --color --today
 
 /// Parses the command line, runs the verb, and returns the exit status.
 int run_command_line(int argc, const char* const* argv);

@@ -1,5 +1,7 @@
 #include "report/json_check.hpp"
 
+#include <nlohmann/json.hpp>
+
 namespace mm {
 
 namespace {
@@ -49,14 +51,7 @@ void CheckJson::add(const Scene& scene) {
     out["conflict_sets"].push_back(set_json(scene, owners, set));
   out["notes"] = Json::array();
   for (const std::string& note : scene.results.notes) out["notes"].push_back(printable(note));
-  builds_.push_back(std::move(out));
-}
-
-std::string CheckJson::text(int exit_status) const {
-  Json out = report_head("check");
-  out["exit_status"] = exit_status;
-  out["builds"] = builds_;
-  return dump(out);
+  builds_.add(std::move(out));
 }
 
 }  // namespace mm

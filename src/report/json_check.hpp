@@ -7,10 +7,10 @@ namespace mm {
 class CheckJson {
  public:
   void add(const Scene& scene);
-  std::string text(int exit_status) const;
+  std::string text(int exit_status) const { return builds_.text("check", exit_status); }
 
  private:
-  Json builds_ = Json::array();
+  JsonBuilds builds_;
 };
 
 }  // namespace mm

@@ -2,6 +2,7 @@
 
 #include <cmath>
 #include <cstdlib>
+#include <nlohmann/json.hpp>
 
 #include "report/numbers.hpp"
 
@@ -82,20 +83,6 @@ std::string gate_word(Gate gate) {
 }
 
 }  // namespace
-
-std::string_view weight_word(Weight weight) {
-  switch (weight) {
-    case Weight::need:
-      return "need";
-    case Weight::should:
-      return "should";
-    case Weight::caution:
-      return "caution";
-    case Weight::also:
-      return "also";
-  }
-  return "";
-}
 
 std::string_view verdict_word(Verdict verdict) {
   switch (verdict) {
@@ -254,5 +241,18 @@ Json report_head(std::string_view report) {
 }
 
 std::string dump(const Json& json) { return json.dump(2, ' ', true) + "\n"; }
+
+JsonBuilds::JsonBuilds() : list_(std::make_unique<Json>(Json::array())) {}
+JsonBuilds::~JsonBuilds() = default;
+
+void JsonBuilds::add(Json build) { list_->push_back(std::move(build)); }
+bool JsonBuilds::empty() const { return list_->empty(); }
+
+std::string JsonBuilds::text(std::string_view report, int exit_status) const {
+  Json out = report_head(report);
+  out["exit_status"] = exit_status;
+  out["builds"] = *list_;
+  return dump(out);
+}
 
 }  // namespace mm

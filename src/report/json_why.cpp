@@ -1,5 +1,7 @@
 #include "report/json_why.hpp"
 
+#include <nlohmann/json.hpp>
+
 #include "report/numbers.hpp"
 
 namespace mm {
@@ -55,14 +57,7 @@ void WhyJson::add(const Scene& scene, const std::vector<std::size_t>& findings) 
     }
     list.push_back(std::move(out));
   }
-  builds_.push_back({{"build", scene.text(scene.build.name)}, {"findings", std::move(list)}});
-}
-
-std::string WhyJson::text(int exit_status) const {
-  Json out = report_head("why");
-  out["exit_status"] = exit_status;
-  out["builds"] = builds_;
-  return dump(out);
+  builds_.add({{"build", scene.text(scene.build.name)}, {"findings", std::move(list)}});
 }
 
 }  // namespace mm

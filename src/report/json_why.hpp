@@ -8,10 +8,10 @@ class WhyJson {
  public:
   void add(const Scene& scene, const std::vector<std::size_t>& findings);
   bool empty() const { return builds_.empty(); }
-  std::string text(int exit_status) const;
+  std::string text(int exit_status) const { return builds_.text("why", exit_status); }
 
  private:
-  Json builds_ = Json::array();
+  JsonBuilds builds_;
 };
 
 }  // namespace mm

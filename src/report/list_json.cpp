@@ -1,3 +1,5 @@
+#include <nlohmann/json.hpp>
+
 #include "messages/message.hpp"
 #include "report/json_parts.hpp"
 #include "report/list_page.hpp"

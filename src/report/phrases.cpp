@@ -175,4 +175,18 @@ std::string sentence(std::string text) {
   return text;
 }
 
+std::string_view weight_word(Weight weight) {
+  switch (weight) {
+    case Weight::need:
+      return "need";
+    case Weight::should:
+      return "should";
+    case Weight::caution:
+      return "caution";
+    case Weight::also:
+      return "also";
+  }
+  return "";
+}
+
 }  // namespace mm

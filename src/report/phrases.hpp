@@ -7,6 +7,9 @@
 
 namespace mm {
 
+/// "need", "should", "caution" or "also".
+std::string_view weight_word(Weight weight);
+
 /// The text of an expression as the rule file writes it, white space squeezed.
 std::string expression_text(const Scene& scene, ExprId expr);
 

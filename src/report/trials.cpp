@@ -2,7 +2,9 @@
 
 #include <algorithm>
 #include <map>
+#include <nlohmann/json.hpp>
 
+#include "report/json_parts.hpp"
 #include "report/page.hpp"
 
 namespace mm {

@@ -3,7 +3,7 @@
 #include <string>
 #include <vector>
 
-#include "report/json_parts.hpp"
+#include "report/scene.hpp"
 
 namespace mm {
 

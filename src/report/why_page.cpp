@@ -3,8 +3,8 @@
 #include <algorithm>
 
 #include "report/check_sections.hpp"
-#include "report/json_parts.hpp"
 #include "report/numbers.hpp"
+#include "report/phrases.hpp"
 #include "report/trace_text.hpp"
 
 namespace mm {

@@ -1,0 +1,80 @@
+#include "app/arguments.hpp"
+
+#include <CLI/CLI.hpp>
+
+namespace mm {
+
+namespace {
+
+CLI::Validator validator(const TextCheck& check) {
+  return CLI::Validator([check](const std::string& text) { return check(text); }, "", "text");
+}
+
+}  // namespace
+
+void Arguments::needed(const char* name, std::string& into, const char* about) {
+  verb_->add_option(name, into, about)->required()->type_name("");
+}
+
+void Arguments::needed(const char* name, std::vector<std::string>& into, const char* about, int exactly) {
+  CLI::Option* option = verb_->add_option(name, into, about)->required()->type_name("");
+  if (exactly != 0) option->expected(exactly);
+}
+
+void Arguments::words(const char* name, std::vector<std::string>& into, const char* about) {
+  verb_->add_option(name, into, about)->type_name("");
+}
+
+void Arguments::flag(const char* name, bool& into, const char* about) { verb_->add_flag(name, into, about); }
+
+void Arguments::number(const char* name, std::size_t& into, const char* about) {
+  verb_->add_option(name, into, about)->type_name("N");
+}
+
+void Arguments::text(const char* name, const char* shown, std::string& into, const char* about,
+                     const TextCheck& check) {
+  CLI::Option* option = verb_->add_option(name, into, about)->type_name(shown);
+  if (check) option->check(validator(check));
+}
+
+void Arguments::one_of(const char* name, const char* shown, std::string& into, const char* about,
+                       std::vector<std::string> choices) {
+  verb_->add_option(name, into, about)
+      ->type_name(shown)
+      ->check(CLI::Validator(CLI::IsMember(std::move(choices))).description(""));
+}
+
+void Arguments::repeatable(const char* name, const char* shown, std::vector<std::string>& into,
+                           const char* about, const TextCheck& check) {
+  verb_->add_option(name, into, about)->type_name(shown)->check(validator(check))->allow_extra_args(false);
+}
+
+ParsedLine parse_line(int argc, const char* const* argv, const std::vector<VerbArguments>& verbs,
+                      const char* about, const char* version, const char* footer) {
+  CLI::App app(about, "matchmark");
+  app.footer(footer);
+  app.set_version_flag("--version", version);
+  app.set_help_flag("-h,--help", "this page");
+  app.require_subcommand(1);
+  app.get_formatter()->column_width(26);
+  ParsedLine line;
+  for (std::size_t i = 0; i < verbs.size(); ++i) {
+    CLI::App* verb = app.add_subcommand(std::string(verbs[i].name), std::string(verbs[i].about));
+    verb->set_help_flag("-h,--help", "this page");
+    Arguments arguments(*verb);
+    verbs[i].declare(arguments);
+    verb->callback([&line, i] { line.verb = i; });
+  }
+  try {
+    app.parse(argc, argv);
+  } catch (const CLI::CallForHelp&) {
+    line.answer = app.help();
+  } catch (const CLI::CallForVersion&) {
+    line.answer = std::string(version) + "\n";
+  } catch (const CLI::Error& error) {
+    line.wrong = error.what();
+  }
+  return line;
+}
+
+}  // namespace mm
