@@ -22,9 +22,9 @@ ASAN = ROOT / "build/ci-asan"
 SLOWER = 6  # how many times as long a sanitized program may take
 
 
-def build(preset, target="all"):
+def build(preset, *targets):
     outcome = Outcome()
-    done = subprocess.run(["bash", str(ROOT / "tests/lib/build"), preset, target], stdout=subprocess.PIPE,
+    done = subprocess.run(["bash", str(ROOT / "tests/lib/build"), preset, *targets], stdout=subprocess.PIPE,
                           stderr=subprocess.STDOUT, text=True, check=False)
     outcome.check(done.returncode == 0, done.stdout.replace(f"{ROOT}/", ""))
     return outcome
@@ -203,7 +203,7 @@ STAGES = {  # name: (what it does, what it needs built, its function)
     "determinism": ("same bytes in other locales, zones, folders, orders", "release",
                     lambda o: determinism.stage(RELEASE / "matchmark")),
     "tidy": ("clang-tidy", "release", lambda o: style.tidy_stage(RELEASE, o.names, o.all)),
-    "asan": ("build with address and undefined sanitizers", None, lambda o: build("ci-asan")),
+    "asan": ("build with address and undefined sanitizers", None, lambda o: build("ci-asan", "matchmark", "unit_tests")),
     "asan-unit": ("unit tests, sanitized", "asan", lambda o: unit(ASAN, o.names)),
     "asan-cases": ("tests/cases, sanitized", "asan", lambda o: cases.stage(ASAN / "matchmark", o.names, timeout=20 * SLOWER)),
     "asan-cli": ("transcripts, sanitized", "asan",
