@@ -141,7 +141,7 @@ struct expression     : seq< logic_operand, star< sor< and_word, or_word >, must
 struct hole_value     : seq< expression > {};
 struct hole_end       : one<'}'> {};
 struct hole           : seq< mark<'{'>, must< hole_value, hole_end > > {};
-struct template_chars : plus< not_one<'"', '\\', '{', '\n', '\r'> > {};
+struct template_chars : run_of< is_none_of<'"', '\\', '{', '\n', '\r'> > {};
 struct template_escape: seq< escape > {};
 struct template_text  : seq< one<'"'>, star< sor< template_chars, template_escape, hole, broken_line > >, must< text_end >, ws > {};
 

@@ -11,22 +11,23 @@ using namespace tao::pegtl;
 // clang-format off
 
 // white space: a line end is white space too, except between a number and its unit
-struct comment      : seq< one<'#'>, star< not_one<'\n'> > > {};
-struct spaces       : plus< one<' ', '\t', '\r', '\n'> > {};
-struct ws           : star< sor< spaces, comment > > {};
-struct blanks       : star< one<' ', '\t'> > {};
+struct comment      : seq< one<'#'>, rest_of_line > {};
+struct spaces       : any_of< is_space > {};
+struct ws           : seq< spaces, star< comment, spaces > > {};
+struct blanks       : any_of< is_gap > {};
 struct separator    : seq< one<';'>, ws > {};
 
 // words and names
 struct name_char    : sor< alnum, one<'_'> > {};
-struct bare_word    : seq< alpha, star< name_char > > {};
+struct bare_word    : any_word {};
 template<Word W> struct keyword_only : seq< literal<W>, not_at< name_char > > {};
 template<Word W> struct word         : seq< keyword_only<W>, ws > {};
 struct colon        : seq< one<':'>, ws > {};
 template<Word W> struct introducer   : seq< keyword_only<W>, ws, not_at< colon > > {};
-struct reserved     : one_word_of<"and", "or", "not", "if", "then", "else", "within", "of", "in", "some", "every", "mate",
-                                  "part_of", "has", "where", "for", "yes", "no", "per", "when"> {};
-struct bare_name    : seq< not_at< reserved >, bare_word > {};
+using reserved_words = word_list<"and", "or", "not", "if", "then", "else", "within", "of", "in", "some", "every", "mate",
+                                 "part_of", "has", "where", "for", "yes", "no", "per", "when">;
+struct reserved     : one_word_of< reserved_words > {};
+struct bare_name    : word_other_than< reserved_words > {};
 struct name         : seq< bare_name, ws > {};
 
 // punctuation
@@ -39,7 +40,7 @@ struct block_open   : mark<'{'> {};
 struct block_close  : mark<'}'> {};
 
 // numbers: 12   0.43   .5   1e-3
-struct digits       : plus< digit > {};
+struct digits       : run_of< is_digit > {};
 struct exponent     : seq< one<'e', 'E'>, opt< one<'+', '-'> >, digits > {};
 struct decimals     : seq< one<'.'>, digits > {};
 struct over         : seq< one<'/'>, digits > {};
@@ -69,7 +70,7 @@ struct cell_unit    : seq< blanks, sor< percent_sign, seq< at< known_unit >, uni
 // a number with its unit, in a value, in an expression and in a table's cell
 struct sign         : seq< one<'-'>, blanks > {};
 struct plain_rest   : seq< opt< decimals >, opt< exponent > > {};
-template<typename Unit> struct mixed_rest    : seq< plus< one<' ', '\t'> >, digits, over, at< Unit > > {};
+template<typename Unit> struct mixed_rest    : seq< run_of< is_gap >, digits, over, at< Unit > > {};
 template<typename Unit> struct fraction_rest : seq< over, at< Unit > > {};
 struct point_number : seq< decimals, opt< exponent > > {};
 struct value_number : sor< seq< digits, sor< over, mixed_rest< value_unit >, plain_rest > >, point_number > {};
@@ -83,7 +84,7 @@ struct cell_quantity: seq< opt< sign >, cell_number, opt< cell_unit >, ws > {};
 // text: "..." on one line
 struct escape_char  : one<'"', '\\', 'n', '{', '}', '[', ']'> {};
 struct escape       : seq< one<'\\'>, must< escape_char > > {};
-struct text_chars   : plus< not_one<'"', '\\', '\n', '\r'> > {};
+struct text_chars   : run_of< is_none_of<'"', '\\', '\n', '\r'> > {};
 struct text_end     : one<'"'> {};
 struct to_quote     : seq< star< not_one<'"', '\n'> >, one<'"'> > {};
 struct odd_quotes   : seq< to_quote, star< to_quote, to_quote >, star< not_one<'"', '\n'> >, sor< one<'\n'>, eof > > {};

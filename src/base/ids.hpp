@@ -1,11 +1,13 @@
 // Typed indices with an explicit none, and append-only stores keyed by them.
 #pragma once
+#include <algorithm>
+#include <bit>
 #include <cassert>
 #include <compare>
 #include <cstddef>
 #include <cstdint>
-#include <deque>
 #include <functional>
+#include <iterator>
 #include <utility>
 #include <vector>
 
@@ -27,7 +29,7 @@ struct Id {
 };
 
 /// Append-only store: an id stays valid as long as the store lives; references do not survive an add.
-template <class T, class IdT, class Items = std::vector<T>>
+template <class T, class IdT>
 class Store {
  public:
   IdT add(T value) {
@@ -51,12 +53,98 @@ class Store {
   auto end() { return items_.end(); }
 
  private:
-  Items items_;
+  std::vector<T> items_;
 };
 
-/// A store that grows without copying what it holds, for the largest lists.
+/// Ids that follow each other in one store.
+template <class IdT>
+struct IdRange {
+  IdT first;
+  std::uint32_t count = 0;
+
+  constexpr std::size_t size() const { return count; }
+  constexpr bool empty() const { return count == 0; }
+  constexpr IdT operator[](std::size_t i) const { return IdT{first.index + i}; }
+  constexpr bool operator==(const IdRange&) const = default;
+};
+
+/// Append-only store for the largest lists: it grows block by block, so that nothing is copied and references
+/// survive an add.
 template <class T, class IdT>
-using BlockStore = Store<T, IdT, std::deque<T>>;
+class BlockStore {
+ public:
+  /// The items of an IdRange, or of the whole store, in order.
+  class View {
+   public:
+    class Iterator {
+     public:
+      using iterator_category = std::forward_iterator_tag;
+      using value_type = T;
+      using difference_type = std::ptrdiff_t;
+      using pointer = const T*;
+      using reference = const T&;
+      Iterator() = default;
+      Iterator(const BlockStore* store, std::size_t at) : store_(store), at_(at) {}
+      reference operator*() const { return (*store_)[IdT{at_}]; }
+      pointer operator->() const { return &**this; }
+      Iterator& operator++() {
+        ++at_;
+        return *this;
+      }
+      Iterator operator++(int) {
+        const Iterator before = *this;
+        ++at_;
+        return before;
+      }
+      bool operator==(const Iterator&) const = default;
+
+     private:
+      const BlockStore* store_ = nullptr;
+      std::size_t at_ = 0;
+    };
+
+    View(const BlockStore* store, std::size_t first, std::size_t count)
+        : store_(store), first_(first), count_(count) {}
+    Iterator begin() const { return {store_, first_}; }
+    Iterator end() const { return {store_, first_ + count_}; }
+    std::size_t size() const { return count_; }
+    const T& operator[](std::size_t i) const { return (*store_)[IdT{first_ + i}]; }
+    const T& front() const { return (*this)[0]; }
+
+   private:
+    const BlockStore* store_;
+    std::size_t first_, count_;
+  };
+
+  IdT add(T value) {
+    if (size_ % block_size == 0) {
+      blocks_.emplace_back();
+      blocks_.back().reserve(block_size);
+    }
+    blocks_.back().push_back(std::move(value));
+    return IdT{size_++};
+  }
+  T& operator[](IdT id) {
+    assert(id.index < size_);
+    return blocks_[id.index / block_size][id.index % block_size];
+  }
+  const T& operator[](IdT id) const {
+    assert(id.index < size_);
+    return blocks_[id.index / block_size][id.index % block_size];
+  }
+  View operator[](IdRange<IdT> range) const {
+    return {this, range.empty() ? 0 : range.first.index, range.size()};
+  }
+  std::size_t size() const { return size_; }
+  bool empty() const { return size_ == 0; }
+  typename View::Iterator begin() const { return {this, 0}; }
+  typename View::Iterator end() const { return {this, size_}; }
+
+ private:
+  static constexpr std::size_t block_size = std::bit_floor(std::max<std::size_t>(8192 / sizeof(T), 16));
+  std::vector<std::vector<T>> blocks_;
+  std::size_t size_ = 0;
+};
 
 }  // namespace mm
 

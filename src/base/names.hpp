@@ -1,11 +1,11 @@
 // Interned names: equal text, equal Symbol.
 #pragma once
-#include <deque>
-#include <string>
+#include <memory>
 #include <string_view>
-#include <unordered_map>
+#include <vector>
 
 #include "base/ids.hpp"
+#include "base/index_table.hpp"
 
 namespace mm {
 
@@ -22,8 +22,13 @@ class Names {
   std::size_t size() const { return texts_.size(); }
 
  private:
-  std::deque<std::string> texts_;
-  std::unordered_map<std::string_view, Symbol> index_;
+  std::string_view keep(std::string_view text);
+
+  std::vector<std::string_view> texts_;
+  IndexTable index_;
+  std::vector<std::unique_ptr<char[]>> blocks_;  // of characters
+  char* free_ = nullptr;
+  std::size_t left_ = 0;
 };
 
 }  // namespace mm

@@ -1,9 +1,10 @@
 // The names of the built-in units, so that the grammar can tell a unit from the next word. Their meaning
 // is in units/; a test keeps the two lists equal.
 #pragma once
-#include <algorithm>
 #include <array>
 #include <string_view>
+
+#include "base/word_set.hpp"
 
 namespace mm {
 
@@ -36,12 +37,8 @@ inline constexpr auto builtin_unit_names = std::to_array<std::string_view>({
     "year",
 });
 
-inline constexpr std::size_t longest_unit_name =
-    std::max_element(builtin_unit_names.begin(), builtin_unit_names.end(),
-                     [](auto a, auto b) { return a.size() < b.size(); }) -> size();
+inline constexpr WordSet builtin_unit_set(builtin_unit_names);
 
-constexpr bool is_builtin_unit_name(std::string_view name) {
-  return std::binary_search(builtin_unit_names.begin(), builtin_unit_names.end(), name);
-}
+constexpr bool is_builtin_unit_name(std::string_view name) { return builtin_unit_set.contains(name); }
 
 }  // namespace mm

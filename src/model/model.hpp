@@ -184,12 +184,10 @@ struct RuleDef {
   Span span;
 };
 
+/// Name and description are the declaration's.
 struct PartDef {
-  Symbol name;
-  std::string doc;
-  KindId kind;
   const PartDecl* decl = nullptr;  // in the tree, which outlives the model
-  Span span;
+  KindId kind;
 };
 
 /// Values hold pointers to its units, so it is moved and never copied.

@@ -137,10 +137,10 @@ Json cell_json(const Scene& scene, const CellOwners& owners, CellId cell) {
                      : Json(nullptr);
   out["text"] = cell_value_text(scene, *owner, cell);
   out["grade"] = given != nullptr && given->value ? Json(grade_word(given->grade)) : Json(nullptr);
-  const auto* evidence = given != nullptr && given->value && scene.tree.values[given->value].evidence
-                             ? &*scene.tree.values[given->value].evidence
-                             : nullptr;
-  out["note"] = evidence != nullptr && evidence->note ? Json(printable(evidence->note->text)) : Json(nullptr);
+  const Evidence* evidence =
+      given != nullptr && given->value ? scene.tree.evidence_of(scene.tree.values[given->value]) : nullptr;
+  out["note"] = evidence != nullptr && evidence->note ? Json(printable(scene.tree.texts[evidence->note].text))
+                                                      : Json(nullptr);
   out["rework"] = given != nullptr && given->rework < scene.build.reworks.size()
                       ? Json(scene.text(scene.build.reworks[given->rework].name))
                       : Json(nullptr);

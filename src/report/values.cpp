@@ -73,16 +73,17 @@ std::string as_written(const Scene& scene, CellId cell) {
   if (given == nullptr || !given->value) return "not given";
   const Value& value = scene.tree.values[given->value];
   Span span = value.span;
-  if (value.evidence && value.evidence->span.begin > span.begin && value.evidence->span.file == span.file)
-    span.end = std::min(span.end, value.evidence->span.begin);
+  const Evidence* evidence = scene.tree.evidence_of(value);
+  if (evidence != nullptr && evidence->span.begin > span.begin && evidence->span.file == span.file)
+    span.end = std::min(span.end, evidence->span.begin);
   std::string out = printable(squeezed(scene.sources.text(span)));
   if (given->also < scene.build.givens.size()) {
     const Given& other = scene.build.givens[given->also];
     if (other.value) {
       Span second = scene.tree.values[other.value].span;
-      const auto& evidence = scene.tree.values[other.value].evidence;
-      if (evidence && evidence->span.begin > second.begin)
-        second.end = std::min(second.end, evidence->span.begin);
+      const Evidence* its = scene.tree.evidence_of(scene.tree.values[other.value]);
+      if (its != nullptr && its->span.begin > second.begin)
+        second.end = std::min(second.end, its->span.begin);
       out += ", but also " + printable(squeezed(scene.sources.text(second)));
     }
   }
@@ -161,10 +162,9 @@ std::string evidence_text(const Scene& scene, CellId cell) {
   const Given* given = given_of(scene, cell);
   if (given == nullptr || !given->value) return {};
   std::string out;
-  const auto& evidence = scene.tree.values[given->value].evidence;
-  if (evidence) {
+  if (const Evidence* evidence = scene.tree.evidence_of(scene.tree.values[given->value])) {
     out = grade_word(evidence->grade);
-    if (evidence->note) out += " \"" + printable(evidence->note->text) + "\"";
+    if (evidence->note) out += " \"" + printable(scene.tree.texts[evidence->note].text) + "\"";
   }
   const std::uint8_t flags = scene.build.cells[cell].flags;
   if ((flags & cell_default_spread) != 0) out += out.empty() ? "usual spread added" : ", usual spread added";
@@ -174,9 +174,10 @@ std::string evidence_text(const Scene& scene, CellId cell) {
 
 std::string evidence_words(const Scene& scene, CellId cell) {
   const Given* given = given_of(scene, cell);
-  if (given == nullptr || !given->value || !scene.tree.values[given->value].evidence) return {};
-  const Grade grade = scene.tree.values[given->value].evidence->grade;
-  return grade < Grade::claimed ? std::string() : " (" + std::string(grade_word(grade)) + ")";
+  if (given == nullptr || !given->value) return {};
+  const Evidence* evidence = scene.tree.evidence_of(scene.tree.values[given->value]);
+  if (evidence == nullptr || evidence->grade < Grade::claimed) return {};
+  return " (" + std::string(grade_word(evidence->grade)) + ")";
 }
 
 std::string set_text(const Scene& scene, const SymbolicSet& set, TypeKind kind) {

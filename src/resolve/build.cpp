@@ -29,7 +29,7 @@ Build resolve_build(Context& context, const BuildDecl& decl) {
 void resolve_builds(Context& context, FileId trials_of) {
   for (const auto& file : context.tree.files) {
     for (const auto& declaration : file.declarations) {
-      const auto* decl = std::get_if<BuildDecl>(&declaration);
+      const auto* decl = declared_as<BuildDecl>(declaration);
       if (decl == nullptr || (decl->is_trial && trials_of && trials_of != file.file)) continue;
       context.project.builds.push_back(resolve_build(context, *decl));
     }

@@ -23,10 +23,10 @@ std::uint32_t add_part(BuildContext& b, Symbol name, const PartDecl& decl, KindI
   part.decl = &decl;
   part.span = decl.name.span;
   if (decl.doc) part.doc = decl.doc->text;
-  for (const auto& assignment : decl.assignments)
-    if (assignment.path.names.size() == 1 &&
-        b.context.names.text(assignment.path.names[0].symbol) == "quantity" &&
-        !std::holds_alternative<UnknownValue>(b.context.tree.values[assignment.value].form))
+  const Tree& tree = b.context.tree;
+  for (const auto& assignment : tree.assignments[decl.assignments])
+    if (is_property(b.context, assignment, "quantity") &&
+        !std::holds_alternative<UnknownValue>(tree.values[assignment.value].form))
       part.quantity_stated = true;
   part.hands = hands_of(b.context, decl.assignments);
   const auto index = static_cast<std::uint32_t>(b.build.parts.size());
@@ -39,15 +39,15 @@ std::uint32_t add_part(BuildContext& b, Symbol name, const PartDecl& decl, KindI
 std::uint32_t find_part(BuildContext& b, const Name& name) {
   if (auto found = b.part_index.find(name.symbol); found != b.part_index.end()) return found->second;
   Context& context = b.context;
-  auto found = context.parts.find(name.symbol);
-  if (found == context.parts.end()) {
+  const std::uint32_t* found = context.parts.find(name.symbol);
+  if (found == nullptr) {
     std::vector<std::string_view> known;
     for (const auto& entry : context.parts) known.push_back(context.names.text(entry.first));
     for (const auto& entry : b.part_index) known.push_back(context.names.text(entry.first));
     context.unknown("part", name, known);
     return no_reg;
   }
-  const PartDef& part = context.model.parts[found->second];
+  const PartDef& part = context.model.parts[*found];
   if (!part.kind) return no_reg;  // said where the part is declared
   return add_part(b, name.symbol, *part.decl, part.kind);
 }
@@ -93,7 +93,7 @@ void fit_one(BuildContext& b, const FitDecl& decl) {
   if (decl.each) {
     auto each = read_quantity(context, *decl.each);
     if (each && (!each->bare || each->amount.get_den() != 1 || each->amount < 1))
-      context.messages.add(Code::each_not_whole, decl.each->span, {});
+      context.messages.add(Code::each_not_whole, decl.each->span(), {});
     else if (each)
       fit.each = each->amount;
   }
@@ -175,8 +175,8 @@ void add_parts(BuildContext& b) {
   // Parts declared beside the build ought to be in it; those of shared catalogues need not.
   const std::string_view here = folder_of(context.sources[b.decl.span.file].path);
   for (const auto& part : context.model.parts) {
-    if (!part.kind || folder_of(context.sources[part.span.file].path) != here) continue;
-    const std::uint32_t index = add_part(b, part.name, *part.decl, part.kind);
+    if (!part.kind || folder_of(context.sources[part.decl->span.file].path) != here) continue;
+    const std::uint32_t index = add_part(b, part.decl->name.symbol, *part.decl, part.kind);
     b.build.parts[index].own_file = true;
   }
 }

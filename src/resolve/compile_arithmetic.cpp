@@ -39,7 +39,7 @@ Operand Compiler::visit(const TextExpr& e, ExprId) {
 }
 
 Operand Compiler::visit(const DateExpr& e, ExprId id) {
-  auto days = day_number(e.date);
+  auto days = day_number(e.date.date);
   if (!days) return error(id);  // said by the parser
   return emit_number(ExactInterval::point(Rational(*days)), simple_type(TypeKind::date, true));
 }
@@ -100,7 +100,7 @@ bool Compiler::same_dimension(const Operand& a, const Operand& b, const char* ve
     const Operand& other = side == &a ? b : a;
     if (!side->expr || other.type.kind != TypeKind::quantity) continue;
     const auto* literal = std::get_if<QuantityExpr>(&context_.tree.exprs[side->expr].form);
-    if (literal == nullptr || !literal->quantity.unit.empty()) continue;
+    if (literal == nullptr || literal->quantity.has_unit()) continue;
     const std::string units = unit_example(context_, other.type.dimension);
     context_.messages.add(Code::unit_missing, span(side->expr),
                           {dimension_text(context_, other.type.dimension),
@@ -161,9 +161,9 @@ Operand Compiler::arithmetic(BinaryOp op, ExprId left_id, ExprId right_id, ExprI
 std::optional<Rational> Compiler::constant(ExprId id) const {
   const auto& form = context_.tree.exprs[id].form;
   if (const auto* literal = std::get_if<QuantityExpr>(&form)) {
-    if (!literal->quantity.unit.empty()) return std::nullopt;
-    auto amount = read_number(context_.sources.text(literal->quantity.number.span));
-    if (amount && literal->quantity.number.negative) *amount = -*amount;
+    if (literal->quantity.has_unit()) return std::nullopt;
+    auto amount = read_number(context_.sources.text(literal->quantity.number().span));
+    if (amount && literal->quantity.negative()) *amount = -*amount;
     return amount;
   }
   if (const auto* unary = std::get_if<UnaryExpr>(&form); unary != nullptr && unary->op == UnaryOp::negate) {

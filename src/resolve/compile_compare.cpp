@@ -111,9 +111,9 @@ std::pair<Operand, Operand> Compiler::range_ends(ExprId lo_id, ExprId hi_id) {
   const auto literal = [&](ExprId end) { return std::get_if<QuantityExpr>(&context_.tree.exprs[end].form); };
   const auto* lo = literal(lo_id);
   const auto* hi = literal(hi_id);
-  if (lo != nullptr && hi != nullptr && lo->quantity.unit.empty() != hi->quantity.unit.empty()) {
-    const bool lo_bare = lo->quantity.unit.empty();
-    const Unit* unit = read_unit(context_, (lo_bare ? hi : lo)->quantity.unit);
+  if (lo != nullptr && hi != nullptr && lo->quantity.has_unit() != hi->quantity.has_unit()) {
+    const bool lo_bare = !lo->quantity.has_unit();
+    const Unit* unit = read_unit(context_, context_.tree.unit_of((lo_bare ? hi : lo)->quantity));
     auto measured =
         unit != nullptr ? read_quantity(context_, (lo_bare ? lo : hi)->quantity, unit) : std::nullopt;
     if (!measured) return {error(lo_id), error(hi_id)};

@@ -112,7 +112,7 @@ BlockIndex Compiler::inner_block(ExprId expr, const ScopeEntry& binding, bool tr
 }
 
 Operand Compiler::visit(const QuantifierExpr& e, ExprId id) {
-  Domain domain = domain_of(e.binder);
+  Domain domain = domain_of(context_.tree.binders[e.binder]);
   if (!domain.good) return error(id);
   Operand where, body;
   if (e.where) domain.quantifier.where = inner_block(e.where, domain.binding, true, &where);
@@ -143,7 +143,7 @@ std::optional<Name> Compiler::many_side_in(ExprId id) const {
 Operand Compiler::visit(const AggregateExpr& e, ExprId id) {
   Binder binder;
   if (e.binder) {
-    binder = *e.binder;
+    binder = context_.tree.binders[e.binder];
   } else {
     const auto side = many_side_in(e.term);
     if (!side) {
@@ -178,7 +178,7 @@ void each_expr(const Tree& tree, ExprId id, const std::function<void(ExprId)>& v
     const ExprId next = todo.back();
     todo.pop_back();
     visit(next);
-    for_each_child(tree.exprs[next], [&](ExprId child) { todo.push_back(child); });
+    for_each_child(tree, tree.exprs[next], [&](ExprId child) { todo.push_back(child); });
   }
 }
 

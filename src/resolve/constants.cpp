@@ -14,7 +14,7 @@ std::optional<ConstValue> read_constant(Context& context, ValueId id, const Attr
   const Unit* fallback = column.shown_in ? &*column.shown_in : nullptr;
   if (const auto* quantity = std::get_if<QuantityValue>(&value.form);
       quantity != nullptr && column.type.is_number()) {
-    auto measured = read_quantity(context, quantity->quantity, fallback);
+    auto measured = read_quantity(context, context.tree.quantities[quantity->quantity], fallback);
     if (!measured || !expect_dimension(context, *measured, column.type, value.span)) return std::nullopt;
     constant.number = context.number(measured->value);
     return constant;

@@ -11,10 +11,14 @@ namespace mm {
 bool Context::declare(const std::string& sort, const Name& name) {
   const auto [found, added] = declared[sort].try_emplace(name.symbol, name.span);
   if (added) return true;
+  declared_twice(sort, name, found->second);
+  return false;
+}
+
+void Context::declared_twice(const std::string& sort, const Name& name, Span first) {
   Message& message =
       messages.add(Code::duplicate_name, name.span, {sort, text(name)}, "give one of them another name");
-  message.labels.push_back({found->second, "first declared here"});
-  return false;
+  message.labels.push_back({first, "first declared here"});
 }
 
 std::string suggestion(std::string_view wanted, std::vector<std::string_view> known) {

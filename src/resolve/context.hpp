@@ -6,6 +6,7 @@
 #include <unordered_set>
 #include <vector>
 
+#include "base/symbol_map.hpp"
 #include "messages/message.hpp"
 #include "model/build.hpp"
 
@@ -35,7 +36,7 @@ struct Context {
   std::unordered_map<Symbol, SymbolicSetId> choices;
   std::unordered_map<Symbol, const GroupDecl*> groups;
   std::unordered_map<Symbol, std::uint32_t> formulas;  // into formula_list
-  std::unordered_map<Symbol, std::uint32_t> parts;     // into model.parts
+  SymbolMap<std::uint32_t> parts;                      // into model.parts
   std::vector<FormulaEntry> formula_list;
   std::vector<const KindDecl*> kind_decls;            // by KindId
   std::vector<const InterfaceDecl*> interface_decls;  // by InterfaceId
@@ -43,9 +44,9 @@ struct Context {
   std::vector<const DesignationDecl*> designation_decls;
   std::vector<const RuleDecl*> rule_decls;
   std::vector<Symbol> currencies;
-  std::unordered_map<std::string_view, const Unit*> units_read;  // by the text that was read
-  std::unordered_set<const PartDecl*> parts_read;                // their values were checked already
-  std::size_t steps_left = 3'000'000;                            // of compiling, over all files
+  std::vector<const Unit*> units_read;             // by UnitId; null: not read yet, or wrong
+  std::unordered_set<const PartDecl*> parts_read;  // their values were checked already
+  std::size_t steps_left = 3'000'000;              // of compiling, over all files
   bool said_too_long = false;
   std::map<std::string, std::unordered_map<Symbol, Span>> declared;  // sort -> name -> first place
   std::map<std::vector<std::uint32_t>, SymbolicSetId> set_index;
@@ -53,13 +54,15 @@ struct Context {
   std::vector<std::vector<std::uint32_t>>
       sets_as_written;  // by SymbolicSetId: the members in the order first written
   std::map<std::string, DesignationConstId> designation_index;
-  std::vector<std::unordered_map<std::string, DesignationConstId>> sizes_read;  // by designation and text
+  std::vector<std::unordered_map<std::string_view, DesignationConstId>>
+      sizes_read;  // by designation and text
 
   std::string text(Symbol symbol) const { return std::string(names.text(symbol)); }
   std::string text(const Name& name) const { return text(name.symbol); }
 
   /// False (and an error with both places) when this sort of thing has that name already.
   bool declare(const std::string& sort, const Name& name);
+  void declared_twice(const std::string& sort, const Name& name, Span first);
   /// "there is no SORT called NAME", with the nearest of the known names as a hint.
   void unknown(const std::string& sort, const Name& name, std::vector<std::string_view> known);
   template <class Map>

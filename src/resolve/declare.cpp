@@ -34,7 +34,7 @@ struct Declare {
     def.name = d.name.symbol;
     def.span = d.name.span;
     if (d.doc) def.doc = d.doc->text;
-    for (const auto& source : d.sources) def.sources.push_back(source.text);
+    for (const auto& source : d.sources) def.sources.emplace_back(source.text);
     context.tables.emplace(d.name.symbol, context.model.tables.add(std::move(def)));
     context.table_decls.push_back(&d);
   }
@@ -82,14 +82,11 @@ struct Declare {
     if (context.declare("rule", d.name)) context.rule_decls.push_back(&d);
   }
   void operator()(const PartDecl& d) const {
-    if (!context.declare("part", d.name)) return;
-    PartDef def;
-    def.name = d.name.symbol;
-    def.decl = &d;
-    def.span = d.name.span;
-    if (d.doc) def.doc = d.doc->text;
-    context.parts.emplace(d.name.symbol, static_cast<std::uint32_t>(context.model.parts.size()));
-    context.model.parts.push_back(std::move(def));
+    auto& parts = context.model.parts;
+    const auto [index, added] =
+        context.parts.try_emplace(d.name.symbol, static_cast<std::uint32_t>(parts.size()));
+    if (!added) return context.declared_twice("part", d.name, parts[*index].decl->name.span);
+    parts.push_back({&d, {}});
   }
 
   /// Choices and designations are types, beside the dimensions and units.
@@ -113,8 +110,8 @@ void declare_unit(Context& context, const UnitDecl& d) {
   unit.factor *= measured->amount;
   unit.text = context.text(d.name);
   if (measured->amount <= 0 || unit.offset != 0) {
-    context.messages.add(Code::number_unreadable, d.definition.span,
-                         {std::string(context.sources.text(d.definition.span))},
+    context.messages.add(Code::number_unreadable, d.definition.span(),
+                         {std::string(context.sources.text(d.definition.span()))},
                          "a unit is a positive amount of another unit");
   } else if (!context.model.units.declare(context.names.text(d.name.symbol), unit)) {
     context.messages.add(Code::duplicate_name, d.name.span, {"unit", context.text(d.name)},
@@ -126,10 +123,10 @@ void declare_unit(Context& context, const UnitDecl& d) {
 
 void declare_all(Context& context) {
   for (const auto& file : context.tree.files)
-    for (const auto& declaration : file.declarations) std::visit(Declare{context}, declaration);
+    for (const auto& declaration : file.declarations) visit_declaration(Declare{context}, declaration);
   for (const auto& file : context.tree.files)
     for (const auto& declaration : file.declarations)
-      if (const auto* unit = std::get_if<UnitDecl>(&declaration)) declare_unit(context, *unit);
+      if (const auto* unit = declared_as<UnitDecl>(declaration)) declare_unit(context, *unit);
 }
 
 }  // namespace mm

@@ -167,7 +167,7 @@ void read_designation(Context& context, DesignationId id, const DesignationDecl&
   }
 }
 
-DesignationConstId read_designation_text(Context& context, DesignationId id, const std::string& text,
+DesignationConstId read_designation_text(Context& context, DesignationId id, std::string_view text,
                                          Span span) {
   if (context.sizes_read.size() <= id.index) context.sizes_read.resize(context.model.designations.size());
   auto& known = context.sizes_read[id.index];
@@ -184,15 +184,17 @@ DesignationConstId read_designation_text(Context& context, DesignationId id, con
       const std::string key = key_of(context, id, f, matcher.fields());
       if (auto found = context.designation_index.find(key); found != context.designation_index.end())
         return known[text] = found->second;
-      const auto made = context.model.designation_consts.add({id, f, std::move(matcher.fields()), text});
+      const auto made =
+          context.model.designation_consts.add({id, f, std::move(matcher.fields()), std::string(text)});
       context.designation_index.emplace(key, made);
       return known[text] = made;
     }
   }
   std::string forms;
   for (const auto& form : decl.forms)
-    for (const auto& pattern : form.pattern_texts) forms += (forms.empty() ? "" : " or ") + pattern.text;
-  context.messages.add(Code::designation_unreadable, span, {text, context.text(def.name)},
+    for (const auto& pattern : form.pattern_texts)
+      forms.append(forms.empty() ? "" : " or ").append(pattern.text);
+  context.messages.add(Code::designation_unreadable, span, {std::string(text), context.text(def.name)},
                        "it is written " + forms);
   return {};
 }

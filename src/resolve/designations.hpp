@@ -7,8 +7,8 @@ namespace mm {
 /// Fills the declared designation's fields and forms (not the computed fields' programs).
 void read_designation(Context& context, DesignationId id, const DesignationDecl& decl);
 
-/// The designation that `text` writes; none (and an error at `span`) when it is of no form.
-DesignationConstId read_designation_text(Context& context, DesignationId id, const std::string& text,
+/// The designation that `text`, of the tree, writes; none (and an error at `span`) when it is of no form.
+DesignationConstId read_designation_text(Context& context, DesignationId id, std::string_view text,
                                          Span span);
 
 }  // namespace mm

@@ -12,22 +12,28 @@ const Unit& no_unit() {
   return none;
 }
 
-const Unit* read_unit(Context& context, const UnitSyntax& unit) {
-  const std::string_view written = context.sources.text(unit.span);
-  if (const auto known = context.units_read.find(written); known != context.units_read.end())
-    return known->second;
+std::vector<UnitFactor> unit_factors(const Context& context, UnitId unit) {
   std::vector<UnitFactor> factors;
-  for (const auto& factor : unit.factors)
-    factors.push_back({context.names.text(factor.name.symbol), factor.power});
+  for (const auto& factor : context.tree.units[unit])
+    factors.push_back({context.names.text(factor.name), factor.power});
+  return factors;
+}
+
+const Unit* read_unit(Context& context, const UnitSyntax& unit) {
+  if (unit.empty()) return &no_unit();
+  auto& known = context.units_read;
+  if (known.size() <= unit.id.index) known.resize(context.tree.units.size());
+  if (known[unit.id.index] != nullptr) return known[unit.id.index];
+  const std::string_view written = context.tree.text(unit.id);
+  const std::vector<UnitFactor> factors = unit_factors(context, unit.id);
   if (factors.size() == 1 && factors[0].power == 1) {
-    if (const Unit* found = context.model.units.find(factors[0].name))
-      return context.units_read[written] = found;
+    if (const Unit* found = context.model.units.find(factors[0].name)) return known[unit.id.index] = found;
   }
   std::string bad;
   auto product = context.model.units.product(factors, &bad);
   if (product) {
     product->text = std::string(written);
-    return context.units_read[written] = &context.model.unit_products.emplace_back(std::move(*product));
+    return known[unit.id.index] = &context.model.unit_products.emplace_back(std::move(*product));
   }
   if (bad.empty()) {
     context.messages.add(Code::unit_not_in_product, unit.span, {std::string(written)},
@@ -59,9 +65,9 @@ ExactInterval scale_difference(const Rational& amount, const Unit& unit) {
 
 std::optional<Measured> read_quantity(Context& context, const QuantitySyntax& quantity,
                                       const Unit* fallback) {
-  auto amount = read_amount(context, quantity.number);
+  auto amount = read_amount(context, quantity.number());
   Measured measured;
-  measured.bare = quantity.unit.empty();
+  measured.bare = !quantity.has_unit();
   measured.unit = &no_unit();
   if (measured.bare) {
     if (fallback != nullptr) {
@@ -69,7 +75,7 @@ std::optional<Measured> read_quantity(Context& context, const QuantitySyntax& qu
       measured.bare = fallback->text.empty();
     }
   } else {
-    measured.unit = read_unit(context, quantity.unit);
+    measured.unit = read_unit(context, context.tree.unit_of(quantity));
     if (measured.unit == nullptr) return std::nullopt;
   }
   if (!amount) return std::nullopt;
@@ -134,7 +140,7 @@ bool expect_dimension(Context& context, const Measured& measured, const Type& wa
   return false;
 }
 
-std::optional<long> day_number(const DateSyntax& date) {
+std::optional<long> day_number(const Date& date) {
   using namespace std::chrono;
   const year_month_day day{year{date.year}, month{static_cast<unsigned>(date.month)},
                            std::chrono::day{static_cast<unsigned>(date.day)}};

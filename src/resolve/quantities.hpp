@@ -13,6 +13,7 @@ struct Measured {
 
 /// The unit of a number that was written without one.
 const Unit& no_unit();
+std::vector<UnitFactor> unit_factors(const Context& context, UnitId unit);
 /// Null or nullopt after an error was reported. A unit belongs to the model.
 const Unit* read_unit(Context& context, const UnitSyntax& unit);
 std::optional<Rational> read_amount(Context& context, const NumberSyntax& number);
@@ -27,6 +28,6 @@ bool expect_dimension(Context& context, const Measured& measured, const Type& wa
 /// "35 mm", "1.2 MPa": an example of a unit for a dimension, "" when there is none at hand.
 std::string unit_example(const Context& context, const Dimension& dimension);
 /// Days since 1970-01-01; nullopt for a day that is not.
-std::optional<long> day_number(const DateSyntax& date);
+std::optional<long> day_number(const Date& date);
 
 }  // namespace mm

@@ -43,14 +43,11 @@ void find_margin(Context& context, RequirementDef& def) {
   }
   each_expr(context.tree, def.test_expr, [&](ExprId id) {
     const auto* literal = std::get_if<QuantityExpr>(&context.tree.exprs[id].form);
-    if (literal == nullptr || literal->quantity.unit.empty()) return;
-    std::vector<UnitFactor> factors;
-    for (const auto& f : literal->quantity.unit.factors)
-      factors.push_back({context.names.text(f.name.symbol), f.power});
+    if (literal == nullptr || !literal->quantity.has_unit()) return;
     std::string bad;
-    auto unit = context.model.units.product(factors, &bad);
+    auto unit = context.model.units.product(unit_factors(context, literal->quantity.unit), &bad);
     if (unit && compatible(unit->dimension, def.margin_dimension) && unit->offset == 0) {
-      unit->text = std::string(context.sources.text(literal->quantity.unit.span));
+      unit->text = std::string(context.tree.text(literal->quantity.unit));
       def.margin_unit = unit;
     }
   });

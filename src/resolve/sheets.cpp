@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "resolve/declarations.hpp"
+#include "resolve/quick_check.hpp"
 
 namespace mm {
 
@@ -24,7 +25,7 @@ Sheet empty_sheet(Context& context, KindId kind_id) {
   return sheet;
 }
 
-SheetTarget find_cell(Context& context, const Sheet& sheet, const Path& path) {
+SheetTarget find_cell(Context& context, const Sheet& sheet, const WrittenPath& path) {
   const KindDef& kind = context.model.kinds[sheet.kind];
   const auto in_schema = [&](const Schema& schema, const Name& name, std::uint32_t offset,
                              const std::string& owner) {
@@ -59,19 +60,21 @@ SheetTarget find_cell(Context& context, const Sheet& sheet, const Path& path) {
   return {};
 }
 
-void assign(Context& context, Sheet& sheet, const std::vector<Assignment>& assignments, bool replace,
-            bool from_fit, std::uint32_t rework) {
+void assign(Context& context, Sheet& sheet, IdRange<AssignmentId> assignments, bool replace, bool from_fit,
+            std::uint32_t rework) {
   std::vector<std::uint32_t> set_here;
-  for (const auto& assignment : assignments) {
-    const SheetTarget target = find_cell(context, sheet, assignment.path);
+  for (const auto& assignment : context.tree.assignments[assignments]) {
+    const WrittenPath path = written_path(context.tree, context.names, assignment);
+    const SheetTarget target = find_cell(context, sheet, path);
     if (target.cell == no_reg) continue;
     if (target.cell == static_cast<std::uint32_t>(PartProperty::place)) {
-      context.messages.add(Code::attribute_unknown, assignment.path.span, {"a part", "place"},
+      context.messages.add(Code::attribute_unknown, path.span, {"a part", "place"},
                            "\"fit ... at\" says the place");
       continue;
     }
     // The list of hands may hold one hand twice, which a set of words cannot say.
-    ReadValue read = read_value(context, assignment.value, *target.attribute, assignment.span);
+    ReadValue read =
+        read_value(context, assignment.value, *target.attribute, context.tree.span_of(assignment));
     if (!read.good) continue;
     read.given.from_fit = from_fit;
     read.given.rework = rework;
@@ -88,8 +91,8 @@ void assign(Context& context, Sheet& sheet, const std::vector<Assignment>& assig
     }
     const Given& first = cell.givens.front();
     if (read.given.grade == Grade::unstated || first.grade == Grade::unstated) {
-      Message& message = context.messages.add(Code::attribute_twice, assignment.path.span,
-                                              {std::string(context.sources.text(assignment.path.span))},
+      Message& message = context.messages.add(Code::attribute_twice, path.span,
+                                              {std::string(context.sources.text(path.span))},
                                               "if two sources disagree, say with \"per\" how each is known");
       message.labels.push_back({first.span, "first given here"});
       continue;
@@ -99,15 +102,20 @@ void assign(Context& context, Sheet& sheet, const std::vector<Assignment>& assig
   }
 }
 
-std::vector<Symbol> hands_of(const Context& context, const std::vector<Assignment>& assignments) {
+std::vector<Symbol> hands_of(const Context& context, IdRange<AssignmentId> assignments) {
+  const Tree& tree = context.tree;
   std::vector<Symbol> hands;
-  for (const auto& assignment : assignments) {
-    if (assignment.path.names.size() != 1 || context.names.text(assignment.path.names[0].symbol) != "hand")
-      continue;
-    if (const auto* words = std::get_if<WordsValue>(&context.tree.values[assignment.value].form))
-      for (const auto& word : words->words) hands.push_back(word.symbol);
+  for (const auto& assignment : tree.assignments[assignments]) {
+    if (!is_property(context, assignment, "hand")) continue;
+    if (const auto* words = std::get_if<WordsValue>(&tree.values[assignment.value].form))
+      for (const auto& word : tree.words[words->words]) hands.push_back(word.symbol);
   }
   return hands;
+}
+
+bool is_property(const Context& context, const Assignment& assignment, std::string_view name) {
+  const Paths& paths = context.tree.paths;
+  return paths.length(assignment.path) == 1 && context.names.text(paths.last(assignment.path)) == name;
 }
 
 void find_part_kinds(Context& context) {
@@ -122,9 +130,10 @@ void find_part_kinds(Context& context) {
 }
 
 void check_parts(Context& context) {
+  QuickCheck surely_right(context);
   for (const auto& part : context.model.parts) {
     if (!part.kind || context.parts_read.contains(part.decl)) continue;
-    if (surely_right(context, part.kind, part.decl->assignments)) continue;
+    if (surely_right(part.kind, part.decl->assignments)) continue;
     Sheet sheet = empty_sheet(context, part.kind);
     assign(context, sheet, part.decl->assignments, false, false, no_reg);
   }

@@ -24,19 +24,18 @@ struct SheetTarget {
   std::uint32_t cell = no_reg;  // no_reg: not found, said
   const AttributeDef* attribute = nullptr;
 };
-SheetTarget find_cell(Context& context, const Sheet& sheet, const Path& path);
+SheetTarget find_cell(Context& context, const Sheet& sheet, const WrittenPath& path);
 
 /// Puts assignments into the sheet. `replace`: they override what is there (a fit's own values, a rework);
 /// else a second value of one attribute is a dispute when both say how they are known, and an error
 /// otherwise.
-void assign(Context& context, Sheet& sheet, const std::vector<Assignment>& assignments, bool replace,
-            bool from_fit, std::uint32_t rework);
-
-/// A quick look: true only when `assign` would find no fault with these values. Part sheets that no build
-/// uses need no more.
-bool surely_right(Context& context, KindId kind, const std::vector<Assignment>& assignments);
+void assign(Context& context, Sheet& sheet, IdRange<AssignmentId> assignments, bool replace, bool from_fit,
+            std::uint32_t rework);
 
 /// The hands that a part's `hand` property lists, repeats kept.
-std::vector<Symbol> hands_of(const Context& context, const std::vector<Assignment>& assignments);
+std::vector<Symbol> hands_of(const Context& context, IdRange<AssignmentId> assignments);
+
+/// Whether a value is given to the part's property of this name.
+bool is_property(const Context& context, const Assignment& assignment, std::string_view name);
 
 }  // namespace mm

@@ -58,8 +58,10 @@ ReadType read_type(Context& context, const TypeSyntax& type, bool kinds_too) {
     read.type.choices = context.set_of(std::move(members));
     return read;
   }
-  if (type.unit.factors.size() == 1 && type.unit.factors[0].power == 1) {
-    const Name& name = type.unit.factors[0].name;
+  const auto factors = type.unit.empty() ? Run<UnitFactorSyntax>() : context.tree.units[type.unit.id];
+  if (factors.size() == 1 && factors[0].power == 1) {
+    Name name{factors[0].name, type.unit.span};
+    name.span.end = name.span.begin + static_cast<std::uint32_t>(context.names.text(name.symbol).size());
     if (auto word = plain_word(context, name, kinds_too)) return *word;
     if (context.model.units.find(context.names.text(name.symbol)) == nullptr) {
       const std::string text = context.text(name);
@@ -78,23 +80,25 @@ std::optional<ExactInterval> read_range(Context& context, const RangeValue& rang
                                         Span span, const Unit* fallback, const Unit** unit) {
   // "12.5..13.0 mm": the unit stands once and serves both ends.
   const Unit* shared = nullptr;
-  for (const auto* end : {&range.hi, &range.lo})
-    if (*end && !(*end)->unit.empty() && shared == nullptr) shared = read_unit(context, (*end)->unit);
+  const auto& quantities = context.tree.quantities;
+  for (const QuantityId end : {range.hi, range.lo})
+    if (end && quantities[end].has_unit() && shared == nullptr)
+      shared = read_unit(context, context.tree.unit_of(quantities[end]));
   const Unit* other = shared != nullptr ? shared : fallback;
   ExactInterval result = ExactInterval::entire();
   bool good = true;
   const auto read_end = [&](const QuantitySyntax& end) -> std::optional<Measured> {
     auto measured = read_quantity(context, end, other);
-    if (!measured || !expect_dimension(context, *measured, type, end.span)) return std::nullopt;
+    if (!measured || !expect_dimension(context, *measured, type, end.span())) return std::nullopt;
     return measured;
   };
   if (range.lo) {
-    auto lo = read_end(*range.lo);
+    auto lo = read_end(quantities[range.lo]);
     if (lo) result = ExactInterval::of(lo->value.lo_value, lo->value.lo_value), result.hi_infinite = true;
     good = good && lo.has_value();
   }
   if (range.hi) {
-    auto hi = read_end(*range.hi);
+    auto hi = read_end(quantities[range.hi]);
     if (hi) result.hi_value = hi->value.hi_value, result.hi_infinite = false;
     good = good && hi.has_value();
   }
@@ -102,8 +106,8 @@ std::optional<ExactInterval> read_range(Context& context, const RangeValue& rang
   if (!good) return std::nullopt;
   if (range.lo && range.hi && result.lo_value > result.hi_value) {
     context.messages.add(Code::range_backwards, span,
-                         {std::string(context.sources.text(range.lo->span)),
-                          std::string(context.sources.text(range.hi->span))},
+                         {std::string(context.sources.text(quantities[range.lo].span())),
+                          std::string(context.sources.text(quantities[range.hi].span()))},
                          "write the smaller end first");
     return std::nullopt;
   }
@@ -134,7 +138,7 @@ AttributeDef read_attribute(Context& context, const AttributeDecl& decl) {
       continue;
     }
     auto amount = read_quantity(context, spread.amount);
-    if (!amount || !expect_dimension(context, *amount, def.type, spread.amount.span)) continue;
+    if (!amount || !expect_dimension(context, *amount, def.type, spread.amount.span())) continue;
     def.default_spread[static_cast<std::size_t>(spread.grade)] = amount->amount * amount->unit->factor;
   }
   // A value without evidence counts as claimed.

@@ -19,7 +19,7 @@ class Reader {
  public:
   Reader(Context& context, const AttributeDef& attribute, const Value& value)
       : context_(context), attribute_(attribute), value_(value) {
-    if (value.evidence) out_.given.grade = value.evidence->grade;
+    if (const Evidence* evidence = context.tree.evidence_of(value)) out_.given.grade = evidence->grade;
     if (attribute.type.is_number() && attribute.type.kind != TypeKind::quantity)
       out_.cell.flags |= cell_integer;
   }
@@ -78,11 +78,13 @@ class Reader {
     out_.good = true;
   }
 
+  const QuantitySyntax& quantity(QuantityId id) const { return context_.tree.quantities[id]; }
+
   std::optional<ExactInterval> width(const QuantitySyntax& spread, const Measured& base) {
-    auto amount = read_amount(context_, spread.number);
+    auto amount = read_amount(context_, spread.number());
     if (!amount) return std::nullopt;
-    if (spread.unit.empty()) return scale_difference(*amount, *base.unit);
-    const Unit* unit = read_unit(context_, spread.unit);
+    if (!spread.has_unit()) return scale_difference(*amount, *base.unit);
+    const Unit* unit = read_unit(context_, context_.tree.unit_of(spread));
     if (unit == nullptr) return std::nullopt;
     if (unit->text == "percent" || unit->text == "%") {
       if (!base.unit->dimension.is_ratio() || base.bare)
@@ -91,25 +93,27 @@ class Reader {
     Measured difference;
     difference.unit = unit;
     difference.amount = *amount;
-    if (!expect_dimension(context_, difference, type(), spread.span)) return std::nullopt;
+    if (!expect_dimension(context_, difference, type(), spread.span())) return std::nullopt;
     return scale_difference(*amount, *unit);
   }
 
   void read(const QuantityValue& form) {
     if (!type().is_number() || type().kind == TypeKind::boolean || type().kind == TypeKind::date)
       return wrong("a number");
-    auto base = read_quantity(context_, form.quantity);
+    const QuantitySyntax& written = quantity(form.quantity);
+    auto base = read_quantity(context_, written);
     if (!base) return;
     const bool is_price = attribute_.name == context_.names.find("price") && base->unit->dimension.currency &&
                           (type().dimension.currency || type().dimension.is_ratio());
-    if (!is_price && !expect_dimension(context_, *base, type(), form.quantity.span)) return;
+    if (!is_price && !expect_dimension(context_, *base, type(), written.span())) return;
     ExactInterval exact = base->value;
-    if (form.plus) {
-      auto plus = width(*form.plus, *base);
-      auto minus = form.minus ? width(*form.minus, *base) : plus;
+    if (form.spread != Spread::none) {
+      const bool symmetric = form.spread == Spread::symmetric;
+      auto plus = width(quantity(form.plus()), *base);
+      auto minus = symmetric ? plus : width(quantity(form.minus()), *base);
       if (!plus || !minus) return;
-      const ExactInterval low = neg(form.symmetric ? abs(*plus) : *minus);
-      const ExactInterval high = form.symmetric ? abs(*plus) : *plus;
+      const ExactInterval low = neg(symmetric ? abs(*plus) : *minus);
+      const ExactInterval high = symmetric ? abs(*plus) : *plus;
       exact = add(exact, hull(low, high));
     } else if (type().kind == TypeKind::quantity) {
       if (const auto& spread = attribute_.default_spread[static_cast<std::size_t>(out_.given.grade)]) {
@@ -131,18 +135,18 @@ class Reader {
 
   void read(const WordsValue& form) {
     const auto text_of = [&](const Name& word) { return context_.text(word); };
+    const auto words = context_.tree.words[form.words];
     if (type().kind == TypeKind::boolean) {
-      const std::string word = text_of(form.words[0]);
-      if (form.words.size() != 1 || (word != "yes" && word != "no"))
-        return wrong(fmt::format("\"{}\"", word));
+      const std::string word = text_of(words[0]);
+      if (words.size() != 1 || (word != "yes" && word != "no")) return wrong(fmt::format("\"{}\"", word));
       return finish_number(ExactInterval::point(word == "yes" ? 1 : 0), nullptr);
     }
-    if (type().kind == TypeKind::text && form.words.size() == 1)
-      return finish_symbols(context_.set_of(form.words[0].symbol));
-    if (type().kind != TypeKind::choice) return wrong(fmt::format("the word \"{}\"", text_of(form.words[0])));
+    if (type().kind == TypeKind::text && words.size() == 1)
+      return finish_symbols(context_.set_of(words[0].symbol));
+    if (type().kind != TypeKind::choice) return wrong(fmt::format("the word \"{}\"", text_of(words[0])));
     std::vector<std::uint32_t> members;
     bool good = true;
-    for (const auto& word : form.words) {
+    for (const auto& word : words) {
       const auto& known = context_.model.sets[type().choices].members;
       if (std::find(known.begin(), known.end(), word.symbol.index) == known.end()) {
         std::vector<std::string_view> names;
@@ -158,10 +162,11 @@ class Reader {
   }
 
   void read(const TextValue& form) {
+    const TextLiteral& text = context_.tree.texts[form.text];
     if (type().kind == TypeKind::text)
-      return finish_symbols(context_.set_of(context_.names.intern(form.text.text)));
+      return finish_symbols(context_.set_of(context_.names.intern(text.text)));
     if (type().kind != TypeKind::designation) return wrong("a text");
-    const auto id = read_designation_text(context_, type().designation, form.text.text, form.text.span);
+    const auto id = read_designation_text(context_, type().designation, text.text, text.span);
     if (id) finish_symbols(context_.set_of(std::vector<std::uint32_t>{id.index}));
   }
 
@@ -180,42 +185,54 @@ class Reader {
     }
     out_.cell.flags |= cell_adjustable;
     const Unit* unit = nullptr;
-    if (form.range) {
-      auto range = read_range(context_, *form.range, type(), value_.span, nullptr, &unit);
-      if (!range) return;
-      if (form.step) {
-        auto step = read_quantity(context_, *form.step, unit);
-        if (!step || !expect_dimension(context_, *step, type(), form.step->span)) return;
-        const Rational size = step->amount * step->unit->factor;
-        if (size > 0) out_.given.step = size;
-      }
-      return finish_number(std::move(*range), unit);
-    }
     std::set<Rational> settings;
-    if (!form.one_of.empty()) {
-      for (const auto& entry : form.one_of) {
-        auto setting = read_quantity(context_, entry);
-        if (!setting || !expect_dimension(context_, *setting, type(), entry.span)) return;
-        unit = setting->unit;
-        settings.insert(setting->value.lo_value);
-      }
-    } else if (!sums(form, settings, unit)) {
-      return;
+    switch (form.form) {
+      case AdjustableValue::Form::range:
+      case AdjustableValue::Form::stepped_range:
+        return adjustable_range(form);
+      case AdjustableValue::Form::one_of:
+        for (const auto& entry : context_.tree.quantities[form.quantities]) {
+          auto setting = read_quantity(context_, entry);
+          if (!setting || !expect_dimension(context_, *setting, type(), entry.span())) return;
+          unit = setting->unit;
+          settings.insert(setting->value.lo_value);
+        }
+        break;
+      case AdjustableValue::Form::sums:
+        if (!sums(form, settings, unit)) return;
+        break;
     }
     if (settings.empty()) return;
     out_.given.settings.assign(settings.begin(), settings.end());
     finish_number(ExactInterval::of(*settings.begin(), *settings.rbegin()), unit);
   }
 
+  void adjustable_range(const AdjustableValue& form) {
+    const Unit* unit = nullptr;
+    const RangeValue ends{form.quantities[0], form.quantities[1]};
+    auto range = read_range(context_, ends, type(), value_.span, nullptr, &unit);
+    if (!range) return;
+    if (form.form == AdjustableValue::Form::stepped_range) {
+      const QuantitySyntax& written = quantity(form.quantities[2]);
+      auto step = read_quantity(context_, written, unit);
+      if (!step || !expect_dimension(context_, *step, type(), written.span())) return;
+      const Rational size = step->amount * step->unit->factor;
+      if (size > 0) out_.given.step = size;
+    }
+    finish_number(std::move(*range), unit);
+  }
+
   /// Every total that some of the pieces make, none of them included.
   bool sums(const AdjustableValue& form, std::set<Rational>& settings, const Unit*& unit) {
     settings.insert(0);
-    for (const auto& piece : form.sums) {
-      auto count = read_quantity(context_, piece.count);
-      auto size = read_quantity(context_, piece.size);
+    for (std::size_t i = 0; i < form.quantities.size(); i += 2) {
+      const QuantitySyntax& number = quantity(form.quantities[i]);
+      const QuantitySyntax& piece = quantity(form.quantities[i + 1]);
+      auto count = read_quantity(context_, number);
+      auto size = read_quantity(context_, piece);
       if (!count || !size ||
-          !expect_dimension(context_, *count, simple_type(TypeKind::count), piece.count.span) ||
-          !expect_dimension(context_, *size, type(), piece.size.span))
+          !expect_dimension(context_, *count, simple_type(TypeKind::count), number.span()) ||
+          !expect_dimension(context_, *size, type(), piece.span()))
         return false;
       unit = size->unit;
       const std::set<Rational> before = settings;

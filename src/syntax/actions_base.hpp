@@ -100,7 +100,7 @@ struct recovering : pegtl::maybe_nothing {
   static bool match(Input& in, Builder& b) {
     const std::uint32_t begin = b.offset(in.current());
     const std::size_t blocks = b.blocks.size();
-    const std::size_t outer_names = b.outer_names.size();
+    const FaceBlockId face_block = b.face_block;
     const unsigned nesting = b.nesting;
     std::uint32_t resume = 0;
     try {
@@ -114,11 +114,11 @@ struct recovering : pegtl::maybe_nothing {
       resume = resume_after(b, begin, failed, blocks > 0);
     } catch (const BlockLost& lost) {
       b.blocks.resize(blocks);
-      if (!b.blocks.empty() && b.blocks.back().indent >= lost.column) throw;
+      if (!b.blocks.empty() && indent_at(b, b.blocks.back()) >= lost.column) throw;
       resume = lost.line_begin;
     }
     b.blocks.resize(blocks);
-    b.outer_names.resize(outer_names);
+    b.face_block = face_block;
     b.nesting = nesting;
     b.path_names.clear();
     b.broken = false;

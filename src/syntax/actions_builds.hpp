@@ -21,7 +21,7 @@ MM_SET(slot_of, FitDecl, is_slot, true);
 MM_ADD(fit_place, FitDecl, places, b.name(text));
 MM_SET(each_amount, FitDecl, each, b.take_quantity());
 MM_CONSTRUCT(fit, FitDecl) {
-  node.overrides = take(b.assignments);
+  node.overrides = b.take_assignments();
   put(b.get<BuildDecl>().fits, node, at);
 }
 MM_END;
@@ -56,7 +56,7 @@ MM_SET(done_word, ReworkDecl, done, true);
 MM_SET(by_text, ReworkDecl, by, b.literal(text));
 MM_HEAD(rework_head);
 MM_CONSTRUCT(rework, ReworkDecl) {
-  node.assignments = take(b.assignments);
+  node.assignments = b.take_assignments();
   put(b.get<BuildDecl>().reworks, node, at);
 }
 MM_END;

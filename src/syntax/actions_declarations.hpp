@@ -14,7 +14,11 @@ std::vector<T> take(std::vector<T>& from) {
 template <typename T>
 void declare(Builder& b, T& node, Span at) {
   node.span = at;
-  b.out.declarations.emplace_back(std::move(node));
+  if constexpr (std::is_same_v<T, PartDecl>) {
+    b.out.declarations.emplace_back(std::move(node));
+  } else {
+    b.out.declarations.emplace_back(Boxed<T>(std::move(node)));
+  }
 }
 
 /// Says so when a clause stands twice.
@@ -71,9 +75,8 @@ MM_SET(attribute_name, AttributeDecl, name, b.name(text));
 MM_SET(attribute_type, AttributeDecl, type, std::move(b.type));
 MM_ON(limits) {
   RangeValue range;
-  if (text[0] != '<') range.lo = std::move(b.quantities[b.quantities.size() - (text[0] == '>' ? 1 : 2)]);
-  if (text[0] != '>') range.hi = std::move(b.quantities.back());
-  b.quantities.resize(b.quantities.size() - (range.lo && range.hi ? 2 : 1));
+  if (text[0] != '>') range.hi = b.keep_quantity();
+  if (text[0] != '<') range.lo = b.keep_quantity();
   once(b, b.get<AttributeDecl>().range, at) = std::move(range);
   b.get<AttributeDecl>().range_span = at;
 }

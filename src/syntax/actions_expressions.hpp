@@ -220,22 +220,22 @@ inline Binder take_binder(Builder& b) {
   b.binders.pop_back();
   return binder;
 }
+inline BinderId keep_binder(Builder& b) { return b.tree.binders.add(take_binder(b)); }
 MM_CONSTRUCT(some, Clauses) {
-  b.push(QuantifierExpr{QuantifierKind::some, take_binder(b), node.where, node.body}, at);
+  b.push(QuantifierExpr{QuantifierKind::some, keep_binder(b), node.where, node.body}, at);
 }
 MM_END;
 MM_CONSTRUCT(every, Clauses) {
-  b.push(QuantifierExpr{QuantifierKind::every, take_binder(b), node.where, node.body}, at);
+  b.push(QuantifierExpr{QuantifierKind::every, keep_binder(b), node.where, node.body}, at);
 }
 MM_END;
 MM_CONSTRUCT(count_of, Clauses) {
-  b.push(AggregateExpr{AggregateKind::count, {}, take_binder(b), node.where}, at);
+  b.push(AggregateExpr{AggregateKind::count, {}, keep_binder(b), node.where}, at);
 }
 MM_END;
 MM_CONSTRUCT(aggregate_of, Clauses) {
-  std::optional<Binder> binder;
-  if (node.has_binder) binder = take_binder(b);
-  b.push(AggregateExpr{node.kind, node.body, std::move(binder), node.where}, at);
+  const BinderId binder = node.has_binder ? keep_binder(b) : BinderId::none();
+  b.push(AggregateExpr{node.kind, node.body, binder, node.where}, at);
 }
 MM_END;
 

@@ -14,18 +14,6 @@ struct action<g::ws> {
   }
 };
 template <>
-struct action<g::spaces> {
-  template <typename Input>
-  static void apply(const Input& in, Builder& b) {
-    const std::string_view spaces = view(in);
-    const std::size_t line = spaces.rfind('\n');
-    const std::uint32_t begin = b.offset(in.begin());
-    if (line == std::string_view::npos && begin != 0) return;
-    b.line_begin = line == std::string_view::npos ? 0 : begin + static_cast<std::uint32_t>(line) + 1;
-    b.line_indent = b.offset(in.end()) - b.line_begin;
-  }
-};
-template <>
 struct action<g::comment> {
   template <typename Input>
   static void apply(const Input& in, Builder& b) {
@@ -41,9 +29,7 @@ template <>
 struct action<g::block_open> {
   template <typename Input>
   static void apply(const Input& in, Builder& b) {
-    // the white space after the brace may have begun a new line already
-    const std::uint32_t at = b.offset(in.begin());
-    b.blocks.push_back({at, indent_at(b, at)});
+    b.blocks.push_back(b.offset(in.begin()));
   }
 };
 template <>
@@ -69,12 +55,12 @@ struct action<g::required_open> : pegtl::maybe_nothing {
   static bool match(Input& in, Builder& b) {
     if (pegtl::match<Rule, A, M, Action, Control>(in, b)) return true;
     const std::uint32_t at = b.offset(in.current());
-    if (at == b.bytes.size() || at != b.space_end || b.line_begin <= b.space_begin || b.line_begin > at)
-      return false;
-    const std::uint32_t indent = indent_at(b, b.space_begin);
-    if (at - b.line_begin <= indent) return false;
+    if (at == b.bytes.size() || at != b.space_end) return false;
+    const std::size_t line_end = b.bytes.substr(0, at).rfind('\n');
+    if (line_end == std::string_view::npos || line_end < b.space_begin) return false;
+    if (at - (line_end + 1) <= indent_at(b, b.space_begin)) return false;
     report(b, failure_of<g::required_open>(b, at));
-    b.blocks.push_back({b.space_begin, indent});
+    b.blocks.push_back(b.space_begin);
     return true;
   }
 };
@@ -83,7 +69,7 @@ template <typename Number>
 struct number_action {
   template <typename Input>
   static void apply(const Input& in, Builder& b) {
-    b.number = {{b.file, b.offset(in.begin()), b.offset(in.end())}, false};
+    b.number = {b.file, b.offset(in.begin()), b.offset(in.end())};
     b.unit = {};
   }
 };
@@ -108,18 +94,14 @@ template <>
 struct action<g::percent_sign> : unit_action {};
 
 template <>
-struct action<g::type_unit> {
-  template <typename Input>
-  static void apply(const Input& in, Builder& b) {
-    b.unit = b.read_type_unit(view(in));
-  }
-};
+struct action<g::type_unit> : unit_action {};
 
 struct quantity_action {
   template <typename Input>
   static void apply(const Input& in, Builder& b) {
-    b.number.negative = *in.begin() == '-';
-    b.quantities.push_back({b.number, std::move(b.unit), span_of(in, b)});
+    const Span at = span_of(in, b);
+    b.quantities.push_back(
+        {b.file, at.begin, at.end, b.number.begin, b.number.end, b.unit.id, b.unit.span.begin});
     b.unit = {};
   }
 };

@@ -95,7 +95,7 @@ MM_SET(part_doc, PartDecl, doc, b.literal(text));
 MM_SET(part_kind, PartDecl, kind, b.name(text));
 MM_HEAD(part_head);
 MM_CONSTRUCT(part, PartDecl) {
-  node.assignments = take(b.assignments);
+  node.assignments = b.take_assignments();
   node.span = at;
   if (std::get<BuildDecl*>(b.slots) != nullptr) {
     b.get<BuildDecl>().parts.push_back(std::move(node));

@@ -11,56 +11,66 @@ T& form_of(Builder& b) {
   return std::get<T>(form);
 }
 
-MM_ON(first_quantity) { form_of<QuantityValue>(b).quantity = b.take_quantity(); }
+// What follows a quantity in its value stands behind it in the store.
+MM_ON(first_quantity) { b.get<Value>().form = QuantityValue{b.keep_quantity()}; }
 MM_END;
-MM_ON(cell_low) { form_of<QuantityValue>(b).quantity = b.take_quantity(); }
+MM_ON(cell_low) { b.get<Value>().form = QuantityValue{b.keep_quantity()}; }
 MM_END;
 inline void make_range(Builder& b) {
-  RangeValue range{std::move(form_of<QuantityValue>(b).quantity), b.take_quantity()};
-  b.get<Value>().form = std::move(range);
+  b.get<Value>().form = RangeValue{form_of<QuantityValue>(b).quantity, b.keep_quantity()};
 }
 MM_ON(range_high) { make_range(b); }
 MM_END;
 MM_ON(cell_high) { make_range(b); }
 MM_END;
-inline void make_symmetric(Builder& b) {
-  auto& value = form_of<QuantityValue>(b);
-  value.plus = b.take_quantity();
-  value.symmetric = true;
+inline void add_spread(Builder& b, Spread spread) {
+  b.keep_quantity();
+  form_of<QuantityValue>(b).spread = spread;
 }
-MM_ON(spread_amount) { make_symmetric(b); }
+MM_ON(spread_amount) { add_spread(b, Spread::symmetric); }
 MM_END;
-MM_ON(cell_spread) { make_symmetric(b); }
+MM_ON(cell_spread) { add_spread(b, Spread::symmetric); }
 MM_END;
-MM_ON(plus_amount) { form_of<QuantityValue>(b).plus = b.take_quantity(); }
+MM_ON(plus_amount) { add_spread(b, Spread::limits); }
 MM_END;
-MM_ON(minus_amount) { form_of<QuantityValue>(b).minus = b.take_quantity(); }
+MM_ON(minus_amount) { add_spread(b, Spread::limits); }
 MM_END;
 MM_ON(unknown_value) { b.get<Value>().form = UnknownValue{}; }
 MM_END;
-MM_ON(at_least) { b.get<Value>().form = RangeValue{b.take_quantity(), std::nullopt}; }
+MM_ON(at_least) { b.get<Value>().form = RangeValue{b.keep_quantity(), {}}; }
 MM_END;
-MM_ON(at_most) { b.get<Value>().form = RangeValue{std::nullopt, b.take_quantity()}; }
+MM_ON(at_most) { b.get<Value>().form = RangeValue{{}, b.keep_quantity()}; }
 MM_END;
-MM_ON(knob_low) { form_of<AdjustableValue>(b).range = RangeValue{b.take_quantity(), std::nullopt}; }
+inline void add_setting(Builder& b, AdjustableValue::Form form) {
+  auto& value = form_of<AdjustableValue>(b);
+  const QuantityId added = b.keep_quantity();
+  if (value.quantities.count++ == 0) value.quantities.first = added;
+  value.form = form;
+}
+MM_ON(knob_low) { add_setting(b, AdjustableValue::Form::range); }
 MM_END;
-MM_ON(knob_high) { form_of<AdjustableValue>(b).range->hi = b.take_quantity(); }
+MM_ON(knob_high) { add_setting(b, AdjustableValue::Form::range); }
 MM_END;
-MM_ON(knob_step) { form_of<AdjustableValue>(b).step = b.take_quantity(); }
+MM_ON(knob_step) { add_setting(b, AdjustableValue::Form::stepped_range); }
 MM_END;
-MM_ON(piece_count) { form_of<AdjustableValue>(b).sums.push_back({b.take_quantity(), {}}); }
+MM_ON(piece_count) { add_setting(b, AdjustableValue::Form::sums); }
 MM_END;
-MM_ON(piece_size) { form_of<AdjustableValue>(b).sums.back().size = b.take_quantity(); }
+MM_ON(piece_size) { add_setting(b, AdjustableValue::Form::sums); }
 MM_END;
-MM_ON(setting) { form_of<AdjustableValue>(b).one_of.push_back(b.take_quantity()); }
+MM_ON(setting) { add_setting(b, AdjustableValue::Form::one_of); }
 MM_END;
-MM_ON(value_word) { form_of<WordsValue>(b).words.push_back(b.name(text)); }
+inline void add_word(Builder& b, std::string_view text) {
+  auto& words = form_of<WordsValue>(b).words;
+  const WordId added = b.tree.words.add(b.name(text));
+  if (words.count++ == 0) words.first = added;
+}
+MM_ON(value_word) { add_word(b, text); }
 MM_END;
-MM_ON(cell_word) { form_of<WordsValue>(b).words.push_back(b.name(text)); }
+MM_ON(cell_word) { add_word(b, text); }
 MM_END;
-MM_ON(text_value) { b.get<Value>().form = TextValue{b.literal(text)}; }
+MM_ON(text_value) { b.get<Value>().form = TextValue{b.text_literal(text)}; }
 MM_END;
-MM_ON(date_value) { b.get<Value>().form = DateValue{b.date(text)}; }
+MM_ON(date_value) { b.get<Value>().form = DateValue{b.date(text).date}; }
 MM_END;
 
 inline Grade grade_of(std::string_view text) {
@@ -77,11 +87,11 @@ inline Grade grade_of(std::string_view text) {
       return Grade::hearsay;
   }
 }
-MM_ON(evidence_grade) { b.get<Value>().evidence = Evidence{grade_of(text), std::nullopt, at}; }
+MM_ON(evidence_grade) { b.get<Value>().evidence = b.tree.evidence.add({grade_of(text), {}, at}); }
 MM_END;
-MM_ON(evidence_note) { b.get<Value>().evidence->note = b.literal(text); }
+MM_ON(evidence_note) { b.tree.evidence[b.get<Value>().evidence].note = b.text_literal(text); }
 MM_END;
-MM_ON(evidence) { b.get<Value>().evidence->span = at; }
+MM_ON(evidence) { b.tree.evidence[b.get<Value>().evidence].span = at; }
 MM_END;
 
 MM_CONSTRUCT(value, Value) {
@@ -107,23 +117,22 @@ MM_ON(path_name) {
 }
 MM_END;
 MM_ON(assigned_path) {
-  Assignment& node = b.get<Assignment>();
-  check_path(b.outer_names.size() + b.path_names.size(), at);
-  node.outer = static_cast<std::uint32_t>(b.outer_names.size());
-  if (!b.outer_names.empty())
-    b.path_names.insert(b.path_names.begin(), b.outer_names.begin(), b.outer_names.end());
-  node.path = {b.tree.names.add(b.path_names), at};
+  AssignmentDraft& node = b.get<AssignmentDraft>();
+  if (b.face_block) node.path = b.tree.face_blocks[b.face_block].path;
+  check_path(b.tree.paths.length(node.path) + b.path_names.size(), at);
+  for (const Name& name : b.path_names) node.path = b.tree.paths.step(node.path, name.symbol);
+  node.path_span = at;
   b.path_names.clear();
 }
 MM_END;
 MM_ON(assigned_value) {
-  Assignment& node = b.get<Assignment>();
+  AssignmentDraft& node = b.get<AssignmentDraft>();
   node.value = b.values_read.back();
   b.values_read.pop_back();
   const bool word = std::holds_alternative<WordsValue>(b.tree.values[node.value].form);
   const bool later =
-      word && b.text({b.file, node.path.span.end, at.begin}).find('\n') != std::string_view::npos;
-  b.doubtful = node.path.span.end;
+      word && b.text({b.file, node.path_span.end, at.begin}).find('\n') != std::string_view::npos;
+  b.doubtful = node.path_span.end;
   b.doubtful_end = later ? at.end : 0;
 }
 MM_END;
@@ -134,23 +143,23 @@ struct action<g::face_block> : pegtl::maybe_nothing {
   template <typename Rule, pegtl::apply_mode A, pegtl::rewind_mode M, template <typename...> class Action,
             template <typename...> class Control, typename Input>
   static bool match(Input& in, Builder& b) {
-    const std::size_t outer = b.outer_names.size();
+    if (in.empty() || *in.current() != '{') return false;
+    const FaceBlockId outer = b.face_block;
     const unsigned nesting = b.nesting;
-    if (!in.empty() && *in.current() == '{') b.nest(b.offset(in.current()));
-    const Run<Name> path = b.get<Assignment>().path.names;
-    b.outer_names.assign(path.begin(), path.end());
+    b.nest(b.offset(in.current()));
+    const AssignmentDraft& node = b.get<AssignmentDraft>();
+    b.face_block = b.tree.face_blocks.add({node.path, node.path_span.begin, outer});
     const bool matched = pegtl::match<Rule, A, M, Action, Control>(in, b);
-    b.outer_names.resize(outer);
+    b.face_block = outer;
     b.nesting = nesting;
     return matched;
   }
 };
 template <>
 struct action<g::assignment> : recovering {};
-MM_CONSTRUCT(assigned, Assignment) {
+MM_CONSTRUCT(assigned, AssignmentDraft) {
   if (!node.value) return;  // a block: its own assignments are there already
-  node.span = at;
-  b.assignments.push_back(std::move(node));
+  b.tree.assignments.add({node.path, node.path_span.begin, b.face_block, node.value});
 }
 MM_END;
 

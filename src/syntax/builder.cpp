@@ -2,21 +2,11 @@
 
 #include <algorithm>
 
-#include "syntax/expr_children.hpp"
 #include "syntax/recovery.hpp"
 
 namespace mm {
 
 namespace {
-
-bool part_of_name(char c) {
-  return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '_';
-}
-
-std::string_view front_name(std::string_view text) {
-  return text.substr(
-      0, static_cast<std::size_t>(std::find_if_not(text.begin(), text.end(), part_of_name) - text.begin()));
-}
 
 int number_of(std::string_view digits) {
   int value = 0;
@@ -42,13 +32,9 @@ Builder::Builder(FileId file_, const Sources& sources_, Names& names_, Tree& tre
       names(names_),
       tree(tree_),
       messages(messages_),
+      assignments_taken(tree_.assignments.size()),
       first_expr_(tree_.exprs.size()) {
   out.file = file;
-}
-
-Span Builder::span(std::uint32_t begin, std::uint32_t end) const {
-  if (end == space_end && space_begin >= begin) end = space_begin;
-  return {file, begin, end};
 }
 
 std::uint32_t Builder::text_begin(std::uint32_t at) const {
@@ -67,20 +53,22 @@ std::string Builder::character(std::uint32_t at) const {
   return std::string(bytes.substr(at, length));
 }
 
-Name Builder::name(std::string_view matched) {
-  const std::string_view word = front_name(matched);
-  const std::uint32_t begin = offset(word.data());
-  return {names.intern(word), {file, begin, begin + static_cast<std::uint32_t>(word.size())}};
-}
-
-TextLiteral Builder::literal(std::string_view matched) const {
-  TextLiteral result;
+TextLiteral Builder::literal(std::string_view matched) {
   const std::uint32_t begin = offset(matched.data());
   std::size_t end = 1;
-  while (end < matched.size() && matched[end] != '"') end += matched[end] == '\\' ? 2 : 1;
-  append_literal(result.text, matched.substr(1, end - 1));
-  result.span = {file, begin, begin + static_cast<std::uint32_t>(std::min(end + 1, matched.size()))};
-  return result;
+  bool escapes = false;
+  while (end < matched.size() && matched[end] != '"') {
+    escapes = escapes || matched[end] == '\\';
+    end += matched[end] == '\\' ? 2 : 1;
+  }
+  std::string_view text = matched.substr(1, end - 1);
+  if (escapes) {
+    std::string resolved;
+    append_literal(resolved, text);
+    const Run<char> kept = tree.characters.add(resolved);
+    text = {kept.begin(), kept.size()};
+  }
+  return {text, {file, begin, begin + static_cast<std::uint32_t>(std::min(end + 1, matched.size()))}};
 }
 
 void append_literal(std::string& out, std::string_view matched) {
@@ -101,81 +89,74 @@ void lend_unit(Builder& builder, ExprId lo, ExprId hi) {
   };
   QuantityExpr* low = quantity(lo);
   QuantityExpr* high = quantity(hi);
-  if (low != nullptr && high != nullptr && low->quantity.unit.empty())
-    low->quantity.unit = high->quantity.unit;
+  if (low == nullptr || high == nullptr || low->quantity.has_unit()) return;
+  low->quantity.unit = high->quantity.unit;
+  low->quantity.unit_begin = high->quantity.unit_begin;
 }
 
 DateSyntax Builder::date(std::string_view matched) const {
   const std::uint32_t begin = offset(matched.data());
-  DateSyntax result{number_of(matched.substr(0, 4)),
-                    number_of(matched.substr(5, 2)),
-                    number_of(matched.substr(8, 2)),
-                    {file, begin, begin + 10}};
-  if (result.month < 1 || result.month > 12 || result.day < 1 ||
-      result.day > days_in(result.year, result.month))
+  const int year = number_of(matched.substr(0, 4));
+  const int month = number_of(matched.substr(5, 2));
+  const int day = number_of(matched.substr(8, 2));
+  if (month < 1 || month > 12 || day < 1 || day > days_in(year, month))
     throw Failure{Code::no_such_day,
                   begin,
-                  begin + 10,
-                  {std::string(matched.substr(0, 10))},
+                  begin + date_length,
+                  {std::string(matched.substr(0, date_length))},
                   "a date is written year-month-day, as 2026-03-14",
                   {}};
-  return result;
-}
-
-QuantitySyntax Builder::take_quantity() {
-  QuantitySyntax result = std::move(quantities.back());
-  quantities.pop_back();
-  return result;
+  return {{static_cast<std::int16_t>(year), static_cast<std::uint8_t>(month), static_cast<std::uint8_t>(day)},
+          {file, begin, begin + date_length}};
 }
 
 UnitSyntax Builder::read_unit(std::string_view matched) {
-  const auto known = units_.find(matched);
-  if (known != units_.end()) {
-    const std::uint32_t begin = offset(matched.data());
-    return {known->second, {file, begin, begin + static_cast<std::uint32_t>(matched.size())}};
-  }
-  const UnitSyntax result = read_type_unit(matched);
-  if (result.span.end == offset(matched.data() + matched.size())) units_.emplace(matched, result.factors);
-  return result;
+  const std::uint32_t begin = offset(matched.data());
+  const UnitId id{tree.unit_texts.intern(matched).index};
+  if (id.index == tree.units.size()) tree.units.add(read_factors(matched));
+  return {id, {file, begin, begin + static_cast<std::uint32_t>(matched.size())}};
 }
 
-UnitSyntax Builder::read_type_unit(std::string_view matched) {
+Run<UnitFactorSyntax> Builder::read_factors(std::string_view written) {
   std::vector<UnitFactorSyntax> factors;
-  const auto begin = offset(matched.data());
-  std::string_view rest = matched;
-  if (rest.starts_with('%')) {
-    factors.push_back({{names.intern("percent"), {file, begin, begin + 1}}, 1});
-    return {tree.factors.add(factors), {file, begin, begin + 1}};
+  if (written == "%") {
+    factors.push_back({names.intern("percent"), 1});
+    return tree.factors.add(factors);
   }
   int sign = 1;
-  if (rest.starts_with("1/")) {
+  if (written.starts_with("1/")) {
     sign = -1;
-    rest.remove_prefix(2);
+    written.remove_prefix(2);
   }
   while (true) {
-    const std::string_view word = front_name(rest);
-    UnitFactorSyntax factor{name(rest), sign};
-    rest.remove_prefix(word.size());
-    if (rest.starts_with('^')) {
-      rest.remove_prefix(1);
-      const bool negative = rest.starts_with('-');
-      if (negative) rest.remove_prefix(1);
-      const std::string_view power = front_name(rest);
+    const std::string_view word = front_word(written);
+    UnitFactorSyntax factor{names.intern(word), sign};
+    written.remove_prefix(word.size());
+    if (written.starts_with('^')) {
+      written.remove_prefix(1);
+      const bool negative = written.starts_with('-');
+      if (negative) written.remove_prefix(1);
+      const std::string_view power = front_word(written);
       factor.power *= number_of(power) * (negative ? -1 : 1);
-      rest.remove_prefix(power.size());
+      written.remove_prefix(power.size());
     }
     factors.push_back(factor);
-    if (rest.empty() || (rest[0] != '*' && rest[0] != '/')) break;
-    sign = rest[0] == '*' ? 1 : -1;
-    rest.remove_prefix(1);
+    if (written.empty()) break;
+    sign = written[0] == '*' ? 1 : -1;
+    written.remove_prefix(1);
   }
-  return {tree.factors.add(factors), {file, begin, offset(rest.data())}};
+  return tree.factors.add(factors);
 }
 
 Path Builder::take_path(Span where) {
   const Path result{tree.names.add(path_names), where};
   path_names.clear();
   return result;
+}
+
+IdRange<AssignmentId> Builder::take_assignments() {
+  const std::size_t first = std::exchange(assignments_taken, tree.assignments.size());
+  return {AssignmentId{first}, static_cast<std::uint32_t>(assignments_taken - first)};
 }
 
 void Builder::drop_pieces() {
@@ -185,9 +166,9 @@ void Builder::drop_pieces() {
   attributes.clear();
   lets.clear();
   requirements.clear();
-  assignments.clear();
+  assignments_taken = tree.assignments.size();
   path_names.clear();
-  outer_names.clear();
+  face_block = FaceBlockId::none();
   values_read.clear();
   cells.clear();
   groups.clear();
@@ -195,18 +176,12 @@ void Builder::drop_pieces() {
   template_pieces.clear();
 }
 
-ExprId Builder::make(decltype(Expr::form) form, Span where) {
-  Expr expr{std::move(form), where};
-  unsigned depth = 1;
-  for_each_child(expr,
-                 [&](ExprId child) { depth = std::max(depth, depths_[child.index - first_expr_] + 1U); });
+void Builder::note_depth(unsigned depth, Span where) {
   if (depth > max_expression_depth)
     throw Failure{
         Code::expression_too_long,      where.begin, where.begin + 1, {std::to_string(max_expression_depth)},
         "cut it into several with let", {}};
-  const ExprId id = tree.exprs.add(std::move(expr));
   depths_.push_back(static_cast<std::uint16_t>(depth));
-  return id;
 }
 
 ExprId Builder::pop() {

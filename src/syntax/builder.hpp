@@ -4,9 +4,10 @@
 #include <optional>
 #include <string_view>
 #include <tuple>
-#include <unordered_map>
 #include <vector>
 
+#include "base/characters.hpp"
+#include "syntax/expr_children.hpp"
 #include "syntax/failure.hpp"
 #include "syntax/parse.hpp"
 
@@ -56,10 +57,10 @@ struct Template {
   std::vector<TemplatePiece> pieces;
 };
 
-/// Where a block was opened, for the message that its brace is missing.
-struct OpenBlock {
-  std::uint32_t at = 0;      // its '{'
-  std::uint32_t indent = 0;  // of the line that it stands on
+struct AssignmentDraft {
+  PathId path;
+  Span path_span;
+  ValueId value;  // none where a block stands in its place
 };
 
 class Builder {
@@ -69,25 +70,51 @@ class Builder {
   // places
   std::uint32_t offset(const char* at) const { return static_cast<std::uint32_t>(at - bytes.data()); }
   /// From begin to `end`, without the white space before it.
-  Span span(std::uint32_t begin, std::uint32_t end) const;
+  Span span(std::uint32_t begin, std::uint32_t end) const {
+    if (end == space_end && space_begin >= begin) end = space_begin;
+    return {file, begin, end};
+  }
   std::string_view text(Span s) const { return bytes.substr(s.begin, s.end - s.begin); }
 
   std::uint32_t text_begin(std::uint32_t at) const;  // of the text that `at` is in, on its line
   std::string character(std::uint32_t at) const;     // the whole character there
 
   // leaves
-  Name name(std::string_view matched);  // the name at the front of what was matched
-  TextLiteral literal(std::string_view matched) const;
+  Name name(std::string_view matched) {  // the name at the front of what was matched
+    const std::string_view word = front_word(matched);
+    const std::uint32_t begin = offset(word.data());
+    return {names.intern(word), {file, begin, begin + static_cast<std::uint32_t>(word.size())}};
+  }
+  TextLiteral literal(std::string_view matched);
+  TextId text_literal(std::string_view matched) { return tree.texts.add(literal(matched)); }
   DateSyntax date(std::string_view matched) const;  // throws Failure for a day that is none
-  QuantitySyntax take_quantity();
-  UnitSyntax read_unit(std::string_view matched);       // a value's or expression's
-  UnitSyntax read_type_unit(std::string_view matched);  // its names keep their places
+  QuantitySyntax take_quantity() {
+    const QuantitySyntax result = quantities.back();
+    quantities.pop_back();
+    return result;
+  }
+  QuantityId keep_quantity() { return tree.quantities.add(take_quantity()); }
+  UnitSyntax read_unit(std::string_view matched);
   Path take_path(Span where);
+  /// The assignments that were read since they were last taken.
+  IdRange<AssignmentId> take_assignments();
   void drop_pieces();
 
   // expressions
-  ExprId make(decltype(Expr::form) form, Span where);
-  void push(decltype(Expr::form) form, Span where) { items.push_back({make(std::move(form), where)}); }
+  template <typename Form>
+  ExprId make(Form form, Span where) {
+    unsigned depth = 1;
+    const auto count = [&](ExprId child) {
+      depth = std::max(depth, depths_[child.index - first_expr_] + 1U);
+    };
+    ExprChildren<decltype(count)>{count, tree.binders}(form);
+    note_depth(depth, where);
+    return tree.exprs.add({std::move(form), where});
+  }
+  template <typename Form>
+  void push(Form form, Span where) {
+    items.push_back({make(std::move(form), where)});
+  }
   ExprId pop();
   std::vector<ExprId> pop_from(std::size_t mark);
   Span span_of(ExprId id) const { return tree.exprs[id].span; }
@@ -107,7 +134,7 @@ class Builder {
   Messages& messages;
 
   std::tuple<Operand*, Chain*, Logic*, LogicOperand*, Relation*, NameUse*, Bracketed*, Nested*, Template*,
-             Binder*, Clauses*, InRangeExpr*, Value*, Assignment*, TypeSyntax*, AttributeDecl*, LetDecl*,
+             Binder*, Clauses*, InRangeExpr*, Value*, AssignmentDraft*, TypeSyntax*, AttributeDecl*, LetDecl*,
              RequirementDecl*, UseDecl*, UnitDecl*, CurrencyDecl*, ChoiceDecl*, TableDecl*, FormulaDecl*,
              FormDecl*, DesignationDecl*, GroupDecl*, FaceDecl*, KindDecl*, SideDecl*, InterfaceDecl*,
              RuleDecl*, PartDecl*, PlaceDecl*, FitDecl*, JoinDecl*, ReworkDecl*, WaiveDecl*, StageDecl*,
@@ -121,9 +148,9 @@ class Builder {
   std::vector<AttributeDecl> attributes;
   std::vector<LetDecl> lets;
   std::vector<RequirementDecl> requirements;
-  std::vector<Assignment> assignments;
+  std::size_t assignments_taken;  // of the tree's
   std::vector<Name> path_names;   // of the path being read
-  std::vector<Name> outer_names;  // of the blocks round an assignment
+  FaceBlockId face_block;         // round an assignment
   std::vector<ValueId> values_read;
   std::vector<ValueId> cells;  // of the table being read
   bool column_range = false;
@@ -131,21 +158,22 @@ class Builder {
   std::vector<PatternPiece> pattern;
   std::vector<TemplatePiece> template_pieces;
   TypeSyntax type;
-  NumberSyntax number;
+  Span number;  // read last, without sign
   UnitSyntax unit;
   FileTree out;
 
   unsigned nesting = 0;
-  bool broken = false;  // the construct's head was wrong: its node is dropped
-  std::vector<OpenBlock> blocks;
-  std::uint32_t space_begin = 0, space_end = 0;   // the white space read last
-  std::uint32_t line_begin = 0, line_indent = 0;  // of the line read last
+  bool broken = false;                // the construct's head was wrong: its node is dropped
+  std::vector<std::uint32_t> blocks;  // where they were opened, for the message that a brace is missing
+  std::uint32_t space_begin = 0, space_end = 0;  // the white space read last
   unsigned errors = 0;
   std::uint32_t doubtful = 0, doubtful_end = 0;  // an attribute whose value, a word, ended on a later line
   bool end_reported = false;                     // that the file ends inside a block
 
  private:
-  std::unordered_map<std::string_view, Run<UnitFactorSyntax>> units_;
+  Run<UnitFactorSyntax> read_factors(std::string_view written);
+  void note_depth(unsigned depth, Span where);  // throws Failure beyond max_expression_depth
+
   std::vector<std::uint16_t> depths_;  // of this file's expressions
   std::size_t first_expr_;
 };

@@ -7,6 +7,7 @@ namespace mm {
 template <typename Visit>
 struct ExprChildren {
   Visit& visit;
+  const BlockStore<Binder, BinderId>& binders;
 
   void one(ExprId id) const {
     if (id) visit(id);
@@ -14,7 +15,9 @@ struct ExprChildren {
   void all(const std::vector<ExprId>& ids) const {
     for (const ExprId id : ids) one(id);
   }
-  void binder(const Binder& b) const {
+  void binder(BinderId id) const {
+    if (!id) return;
+    const Binder& b = binders[id];
     one(b.range_lo);
     one(b.range_hi);
     one(b.reach_from);
@@ -58,7 +61,7 @@ struct ExprChildren {
   }
   void operator()(const AggregateExpr& e) const {
     one(e.term);
-    if (e.binder) binder(*e.binder);
+    binder(e.binder);
     one(e.where);
   }
   void operator()(const MateExpr& e) const { one(e.face); }
@@ -67,8 +70,8 @@ struct ExprChildren {
 
 /// Calls visit(ExprId) for each child.
 template <typename Visit>
-void for_each_child(const Expr& expr, Visit&& visit) {
-  std::visit(ExprChildren<std::remove_reference_t<Visit>>{visit}, expr.form);
+void for_each_child(const Tree& tree, const Expr& expr, Visit&& visit) {
+  std::visit(ExprChildren<std::remove_reference_t<Visit>>{visit, tree.binders}, expr.form);
 }
 
 }  // namespace mm

@@ -19,13 +19,13 @@ std::string quoted(std::string_view token) {
 std::string token_before(const Builder& builder, std::uint32_t end) {
   const std::string_view bytes = builder.bytes;
   for (const std::uint32_t at = end;
-       end > 0 && at - end < 200 && (blank(bytes[end - 1]) || bytes[end - 1] == '\n');)
+       end > 0 && at - end < 200 && (is_blank(bytes[end - 1]) || bytes[end - 1] == '\n');)
     --end;
   if (end == 0) return {};
   std::size_t begin = end - 1;
   const char last = bytes[begin];
-  if (part_of_word(last)) {
-    while (begin > 0 && end - begin < 60 && (part_of_word(bytes[begin - 1]) || bytes[begin - 1] == '.'))
+  if (is_in_word(last)) {
+    while (begin > 0 && end - begin < 60 && (is_in_word(bytes[begin - 1]) || bytes[begin - 1] == '.'))
       --begin;
   } else if (last == '"') {
     while (begin > 0 && end - begin < 40 && bytes[begin - 1] != '"' && bytes[begin - 1] != '\n') --begin;
@@ -43,7 +43,7 @@ std::string token_before(const Builder& builder, std::uint32_t end) {
 std::string_view token_at(std::string_view bytes, std::size_t at) {
   std::string_view word = word_at(bytes, at);
   const std::size_t end = at + word.size();
-  if (!letter(bytes[at]) && end + 1 < bytes.size() && bytes[end] == '.' && part_of_word(bytes[end + 1]))
+  if (!is_letter(bytes[at]) && end + 1 < bytes.size() && bytes[end] == '.' && is_in_word(bytes[end + 1]))
     word = bytes.substr(at, word.size() + 1 + word_at(bytes, end + 1).size());
   return word;
 }
@@ -57,7 +57,7 @@ std::string found_at(const Builder& builder, std::uint32_t at) {
     return "the end of the line";
   const char c = bytes[at];
   if (c == '"') return "a text";
-  if (part_of_word(c)) return quoted(token_at(bytes, at).substr(0, 60));
+  if (is_in_word(c)) return quoted(token_at(bytes, at).substr(0, 60));
   std::size_t length = 1;
   while (at + length < bytes.size() && (static_cast<unsigned char>(bytes[at + length]) & 0xC0U) == 0x80U)
     ++length;
@@ -68,7 +68,7 @@ std::uint32_t found_end(const Builder& builder, std::uint32_t at) {
   const std::string_view bytes = builder.bytes;
   if (at >= bytes.size() || bytes[at] == '\n' || bytes[at] == '\r') return at;
   if (bytes[at] == '"') return static_cast<std::uint32_t>(text_end(bytes, at));
-  if (part_of_word(bytes[at])) return at + static_cast<std::uint32_t>(token_at(bytes, at).size());
+  if (is_in_word(bytes[at])) return at + static_cast<std::uint32_t>(token_at(bytes, at).size());
   std::uint32_t end = at + 1;
   while (end < bytes.size() && (static_cast<unsigned char>(bytes[end]) & 0xC0U) == 0x80U) ++end;
   return end;
@@ -128,7 +128,7 @@ Failure expected_failure(const Builder& builder, std::uint32_t at, Expectation e
 Failure close_failure(Builder& builder, std::uint32_t at) {
   std::vector<Label> labels;
   if (!builder.blocks.empty()) {
-    const std::uint32_t open = builder.blocks.back().at;
+    const std::uint32_t open = builder.blocks.back();
     labels.push_back({{builder.file, open, open + 1}, "the block was opened here"});
   }
   const bool at_end = at >= builder.bytes.size();

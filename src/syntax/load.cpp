@@ -24,8 +24,8 @@ bool inside(const fs::path& path, const fs::path& root) {
 std::vector<const UseDecl*> uses_of(const FileTree& file) {
   std::vector<const UseDecl*> result;
   for (const Declaration& declaration : file.declarations) {
-    if (const auto* use = std::get_if<UseDecl>(&declaration)) result.push_back(use);
-    if (const auto* build = std::get_if<BuildDecl>(&declaration))
+    if (const auto* use = declared_as<UseDecl>(declaration)) result.push_back(use);
+    if (const auto* build = declared_as<BuildDecl>(declaration))
       for (const UseDecl& use : build->uses) result.push_back(&use);
   }
   std::sort(result.begin(), result.end(), [](auto* a, auto* b) { return a->span.begin < b->span.begin; });
@@ -124,11 +124,12 @@ class Loader {
     std::error_code error;
     const fs::path canonical =
         fs::weakly_canonical(under_way_.back().canonical.parent_path() / written, error);
-    const bool allowed = !error && !use.path.text.empty() && use.path.text.find('\0') == std::string::npos &&
+    const bool allowed = !error && !use.path.text.empty() &&
+                         use.path.text.find('\0') == std::string_view::npos &&
                          std::any_of(roots_.begin(), roots_.end(),
                                      [&](const fs::path& root) { return inside(canonical, root); });
     if (!allowed) {
-      messages_.add(Code::use_outside_roots, where, {use.path.text}, hint);
+      messages_.add(Code::use_outside_roots, where, {std::string(use.path.text)}, hint);
       return;
     }
     const auto same = [&](const UnderWay& file) { return file.canonical == canonical; };

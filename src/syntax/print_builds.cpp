@@ -18,7 +18,7 @@ PrintNode Wording::node(const FitDecl& d) const {
   }
   if (d.each) {
     head += " each " + quantity(*d.each);
-    head_end = d.each->span.end;
+    head_end = d.each->end;
   }
   if (d.overrides.empty()) return simple(d.span, std::move(head));
   return block(d.span, std::move(head), head_end, assignments(d.overrides));

@@ -118,9 +118,9 @@ struct LevelOf {
 };
 
 /// Forms that take in all that follows them.
-bool is_open(const Expr& expr) {
+bool is_open(const Tree& tree, const Expr& expr) {
   if (const auto* aggregate = std::get_if<AggregateExpr>(&expr.form))
-    return aggregate->where || (aggregate->binder && aggregate->binder->reach_from);
+    return aggregate->where || (aggregate->binder && tree.binders[aggregate->binder].reach_from);
   return std::holds_alternative<IfExpr>(expr.form) || std::holds_alternative<QuantifierExpr>(expr.form);
 }
 
@@ -154,7 +154,8 @@ std::string brackets(const std::string& text) { return std::string("(").append(t
 
 std::string Wording::expression(ExprId id, int level, bool last) const {
   const Expr& expr = tree_.exprs[id];
-  const bool closed = expr.bracketed || std::visit(LevelOf{}, expr.form) < level || (is_open(expr) && !last);
+  const bool closed =
+      expr.bracketed || std::visit(LevelOf{}, expr.form) < level || (is_open(tree_, expr) && !last);
   std::string text = std::visit([&](const auto& form) { return form_of(form, closed || last); }, expr.form);
   return closed ? brackets(text) : text;
 }
@@ -206,17 +207,18 @@ std::string Wording::form_of(const LookupExpr& e, bool) const {
   return name(e.table) + "[" + conditions + "]." + name(e.column);
 }
 std::string Wording::form_of(const QuantifierExpr& e, bool last) const {
-  std::string result = (e.kind == QuantifierKind::some ? "some " : "every ") + binder(e.binder);
+  std::string result =
+      (e.kind == QuantifierKind::some ? "some " : "every ") + binder(tree_.binders[e.binder]);
   result += where(e.where, last && e.body.is_none());
   if (e.body) result += std::string(1, soft_break) + "has " + expression(e.body, any, last);
   return result;
 }
 std::string Wording::form_of(const AggregateExpr& e, bool last) const {
   std::string result = std::string(word_of(e.kind)) + " of ";
-  if (e.kind == AggregateKind::count) return result + binder(*e.binder) + where(e.where, last);
+  if (e.kind == AggregateKind::count) return result + binder(tree_.binders[e.binder]) + where(e.where, last);
   if (!e.binder) return result + expression(e.term, product, last);
   result += guarded(e.term, product);
-  return result + soft_break + "for " + binder(*e.binder) + where(e.where, last);
+  return result + soft_break + "for " + binder(tree_.binders[e.binder]) + where(e.where, last);
 }
 std::string Wording::form_of(const MateExpr& e, bool last) const { return "mate of " + face(e.face, last); }
 std::string Wording::form_of(const PartOfExpr& e, bool last) const { return "part_of " + face(e.face, last); }

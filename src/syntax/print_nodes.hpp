@@ -45,6 +45,7 @@ class Wording {
   std::string path(const Path& p, std::size_t from = 0) const;
   std::string paths(const std::vector<Path>& list, std::string_view between) const;
   std::string quantity(const QuantitySyntax& q) const;
+  std::string quantity(QuantityId id) const { return quantity(tree_.quantities[id]); }
   std::string spread(const QuantityValue& v) const;
   std::string range(const RangeValue& v) const;
   std::string date(const DateSyntax& d) const;
@@ -111,9 +112,13 @@ class Wording {
   }
   void add_groups(std::vector<PrintNode>& items, const std::vector<Name>& groups) const;
   PrintNode block(Span span, std::string head, std::uint32_t head_end, std::vector<PrintNode> items) const;
-  std::vector<PrintNode> assignments(const std::vector<Assignment>& list) const;
-  std::vector<PrintNode> assignments(const Assignment* first, const Assignment* last,
-                                     std::size_t level) const;
+  struct SheetLine {
+    WrittenPath path;
+    Span span;
+    std::string value;
+  };
+  std::vector<PrintNode> assignments(IdRange<AssignmentId> list) const;
+  std::vector<PrintNode> assignments(const SheetLine* first, const SheetLine* last, std::size_t level) const;
   std::uint32_t closing_brace(FileId file, std::uint32_t after) const;
 
   const Tree& tree_;

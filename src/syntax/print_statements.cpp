@@ -52,7 +52,7 @@ std::vector<std::string> align(std::vector<std::vector<std::string>> rows) {
 }  // namespace
 
 PrintNode Wording::declaration(const Declaration& declaration) const {
-  return std::visit([&](const auto& d) { return node(d); }, declaration);
+  return visit_declaration([&](const auto& d) { return node(d); }, declaration);
 }
 
 PrintNode Wording::block(Span span, std::string head, std::uint32_t head_end,
@@ -250,32 +250,44 @@ std::uint32_t Wording::closing_brace(FileId file, std::uint32_t after) const {
   return static_cast<std::uint32_t>(std::min(i + 1, bytes.size()));
 }
 
-std::vector<PrintNode> Wording::assignments(const std::vector<Assignment>& list) const {
-  return assignments(list.data(), list.data() + list.size(), 0);
+std::vector<PrintNode> Wording::assignments(IdRange<AssignmentId> list) const {
+  std::vector<SheetLine> lines;
+  for (const Assignment& assignment : tree_.assignments[list])
+    lines.push_back(
+        {written_path(tree_, names_, assignment), tree_.span_of(assignment), value(assignment.value)});
+  return assignments(lines.data(), lines.data() + lines.size(), 0);
 }
 
-std::vector<PrintNode> Wording::assignments(const Assignment* first, const Assignment* last,
+std::vector<PrintNode> Wording::assignments(const SheetLine* first, const SheetLine* last,
                                             std::size_t level) const {
   std::vector<PrintNode> items;
-  const auto shares = [](const Assignment& a, const Assignment& b, std::size_t at) {
-    return a.outer > at && b.outer > at && a.path.names[at].span == b.path.names[at].span;
+  const auto shares = [](const SheetLine& a, const SheetLine& b, std::size_t at) {
+    return a.path.outer > at && b.path.outer > at && a.path.names[at].span == b.path.names[at].span;
+  };
+  const auto names = [&](const SheetLine& line, std::size_t from, std::size_t to) {
+    std::string result;
+    for (std::size_t i = from; i < to; ++i) result += (i == from ? "" : ".") + name(line.path.names[i]);
+    return result;
   };
   while (first != last) {
-    if (first->outer <= level) {
-      items.push_back(simple(first->span, path(first->path, level) + " " + value(first->value)));
+    if (first->path.outer <= level) {
+      items.push_back(
+          simple(first->span, names(*first, level, first->path.names.size()) + " " + first->value));
       ++first;
       continue;
     }
-    const Assignment* end = first;
+    const SheetLine* end = first;
     while (end != last && shares(*first, *end, level)) ++end;
     std::size_t inner = level + 1;
-    while (std::all_of(first, end, [&](const Assignment& a) { return shares(*first, a, inner); })) ++inner;
-    std::string head;
-    for (std::size_t i = level; i < inner; ++i) head += (i == level ? "" : ".") + name(first->path.names[i]);
+    while (std::all_of(first, end, [&](const SheetLine& a) { return shares(*first, a, inner); })) ++inner;
     const Span begin = first->path.names[level].span;
     const Span span{begin.file, begin.begin, closing_brace(begin.file, (end - 1)->span.end)};
-    items.push_back(
-        {span, head, first->path.names[inner - 1].span.end, true, assignments(first, end, inner), {}});
+    items.push_back({span,
+                     names(*first, level, inner),
+                     first->path.names[inner - 1].span.end,
+                     true,
+                     assignments(first, end, inner),
+                     {}});
     first = end;
   }
   return items;

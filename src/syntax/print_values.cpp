@@ -26,25 +26,33 @@ std::string Wording::paths(const std::vector<Path>& list, std::string_view betwe
 }
 
 std::string Wording::quantity(const QuantitySyntax& q) const {
-  std::string result = q.number.negative ? "-" : "";
-  result += raw(q.number.span);
-  const bool lent = q.unit.span.begin >= q.span.end;  // 12..24 mm
-  if (q.unit.empty() || lent) return result;
-  const std::string unit = raw(q.unit.span);
-  return result + (unit == "%" && q.unit.span.begin == q.number.span.end ? "" : " ") + unit;
+  std::string result = q.negative() ? "-" : "";
+  result += raw(q.number().span);
+  if (!q.has_own_unit()) return result;  // none, or lent: 12..24 mm
+  const std::string_view unit = tree_.text(q.unit);
+  if (unit != "%" || q.unit_begin != q.number_end) result += ' ';
+  return result.append(unit);
 }
 
 std::string Wording::range(const RangeValue& v) const {
-  if (!v.hi) return ">= " + quantity(*v.lo);
-  if (!v.lo) return "<= " + quantity(*v.hi);
-  return quantity(*v.lo) + ".." + quantity(*v.hi);
+  if (!v.hi) return ">= " + quantity(v.lo);
+  if (!v.lo) return "<= " + quantity(v.hi);
+  return quantity(v.lo) + ".." + quantity(v.hi);
 }
 
 std::string Wording::spread(const QuantityValue& v) const {
-  if (!v.plus) return {};
-  if (v.symmetric) return " +- " + quantity(*v.plus);
-  return std::string(" +") + (v.plus->number.negative ? " " : "") + quantity(*v.plus) + " -" +
-         (v.minus->number.negative ? " " : "") + quantity(*v.minus);
+  const auto amount = [&](QuantityId id) {
+    return (tree_.quantities[id].negative() ? " " : "") + quantity(id);
+  };
+  switch (v.spread) {
+    case Spread::none:
+      return {};
+    case Spread::symmetric:
+      return " +- " + quantity(v.plus());
+    case Spread::limits:
+      return " +" + amount(v.plus()) + " -" + amount(v.minus());
+  }
+  return {};
 }
 
 std::string Wording::date(const DateSyntax& d) const { return raw(d.span); }
@@ -53,28 +61,47 @@ std::string Wording::value(ValueId id) const {
   const Value& value = tree_.values[id];
   struct Form {
     const Wording& w;
+    const Value& value;
     std::string operator()(const UnknownValue&) const { return "?"; }
     std::string operator()(const QuantityValue& v) const { return w.quantity(v.quantity) + w.spread(v); }
     std::string operator()(const RangeValue& v) const { return w.range(v); }
-    std::string operator()(const WordsValue& v) const { return w.list(v.words); }
-    std::string operator()(const TextValue& v) const { return w.text(v.text); }
-    std::string operator()(const DateValue& v) const { return w.date(v.date); }
+    std::string operator()(const WordsValue& v) const {
+      std::string result;
+      for (const Name& word : w.tree_.words[v.words])
+        result += (result.empty() ? "" : std::string(",") + weak_break) + w.name(word);
+      return result;
+    }
+    std::string operator()(const TextValue& v) const { return w.text(w.tree_.texts[v.text]); }
+    std::string operator()(const DateValue&) const {
+      return w.raw({value.span.file, value.span.begin, value.span.begin + date_length});
+    }
     std::string operator()(const AdjustableValue& v) const {
-      std::string pieces;
-      const auto add = [&](const std::string& piece) { pieces += (pieces.empty() ? " " : ", ") + piece; };
-      for (const auto& piece : v.sums) add(w.quantity(piece.count) + " x " + w.quantity(piece.size));
-      for (const auto& setting : v.one_of) add(w.quantity(setting));
-      if (!v.sums.empty()) return "adjustable sums of" + pieces;
-      if (!v.one_of.empty()) return "adjustable one of" + pieces;
-      return "adjustable " + w.range(*v.range) + (v.step ? " step " + w.quantity(*v.step) : std::string());
+      const auto list = [&](std::size_t group) {
+        std::string pieces;
+        for (std::size_t i = 0; i < v.quantities.size(); ++i)
+          pieces += (i == 0 ? " " : i % group == 0 ? ", " : " x ") + w.quantity(v.quantities[i]);
+        return pieces;
+      };
+      switch (v.form) {
+        case AdjustableValue::Form::sums:
+          return "adjustable sums of" + list(2);
+        case AdjustableValue::Form::one_of:
+          return "adjustable one of" + list(1);
+        case AdjustableValue::Form::range:
+        case AdjustableValue::Form::stepped_range:
+          break;
+      }
+      const std::string step =
+          v.form == AdjustableValue::Form::stepped_range ? " step " + w.quantity(v.quantities[2]) : "";
+      return "adjustable " + w.quantity(v.quantities[0]) + ".." + w.quantity(v.quantities[1]) + step;
     }
   };
-  std::string result = std::visit(Form{*this}, value.form);
-  if (value.evidence) {
+  std::string result = std::visit(Form{*this, value}, value.form);
+  if (const Evidence* evidence = tree_.evidence_of(value)) {
     constexpr std::string_view grades[] = {"measured", "tried",    "published",
                                            "claimed",  "unstated", "hearsay"};
-    result += " per " + std::string(grades[static_cast<std::size_t>(value.evidence->grade)]) +
-              text(value.evidence->note);
+    result += " per " + std::string(grades[static_cast<std::size_t>(evidence->grade)]);
+    if (evidence->note) result += " " + text(tree_.texts[evidence->note]);
   }
   return result;
 }

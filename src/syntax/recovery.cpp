@@ -25,7 +25,7 @@ Line line_of(std::string_view bytes, std::size_t at) {
   line.begin = at;
   while (line.begin > 0 && at - line.begin < longest_look_back && bytes[line.begin - 1] != '\n') --line.begin;
   line.first = line.begin;
-  while (line.first < bytes.size() && blank(bytes[line.first])) ++line.first;
+  while (line.first < bytes.size() && is_blank(bytes[line.first])) ++line.first;
   return line;
 }
 
@@ -34,7 +34,7 @@ bool goes_on(std::string_view bytes, const Line& next, const Line& statement, bo
   const char c = bytes[next.first];
   if (c == '}' || c == '#') return false;
   if (statement_leads && next.indent() > statement.indent()) return true;
-  if (!letter(c)) return true;
+  if (!is_letter(c)) return true;
   return holds(reserved_words, word_at(bytes, next.first)) && word_at(bytes, next.first) != "for";
 }
 
@@ -55,7 +55,7 @@ void report(Builder& builder, Failure failure) {
 std::uint32_t skip_space(const Builder& builder, std::uint32_t at) {
   const std::string_view bytes = builder.bytes;
   std::size_t i = at;
-  while (i < bytes.size() && (blank(bytes[i]) || bytes[i] == '\n' || bytes[i] == '#')) {
+  while (i < bytes.size() && (is_blank(bytes[i]) || bytes[i] == '\n' || bytes[i] == '#')) {
     i = bytes[i] == '#' ? line_end(bytes, i) : i + 1;
   }
   return static_cast<std::uint32_t>(i);
@@ -120,8 +120,8 @@ std::optional<BlockLost> lost_block(Builder& builder, std::uint32_t failed) {
   if (builder.blocks.empty() || failed >= builder.bytes.size()) return std::nullopt;
   const Line line = line_of(builder.bytes, failed);
   const std::string_view word = word_at(builder.bytes, line.first);
-  const OpenBlock& open = builder.blocks.back();
-  if (!holds(declaration_words, word) || line.indent() > open.indent || line.begin <= open.at)
+  const std::uint32_t open = builder.blocks.back();
+  if (!holds(declaration_words, word) || line.indent() > indent_at(builder, open) || line.begin <= open)
     return std::nullopt;
   const auto at = static_cast<std::uint32_t>(line.first);
   report(builder, close_failure(builder, at));

@@ -15,17 +15,15 @@ MM_PARTS(Name, x.symbol)
 MM_PARTS(Path, x.names)
 MM_PARTS(TextLiteral, x.text)
 MM_PARTS(UnitFactorSyntax, x.name, x.power)
-MM_PARTS(UnitSyntax, x.factors)
-MM_PARTS(QuantitySyntax, x.number, x.unit)
-MM_PARTS(DateSyntax, x.year, x.month, x.day)
+MM_PARTS(UnitSyntax, x.id)
+MM_PARTS(Date, x.year, x.month, x.day)
+MM_PARTS(DateSyntax, x.date)
 MM_PARTS(Evidence, x.grade, x.note)
-MM_PARTS(QuantityValue, x.quantity, x.plus, x.minus, x.symmetric)
 MM_PARTS(RangeValue, x.lo, x.hi)
 MM_PARTS(WordsValue, x.words)
 MM_PARTS(TextValue, x.text)
 MM_PARTS(DateValue, x.date)
-MM_PARTS(AdjustableValue::Piece, x.count, x.size)
-MM_PARTS(AdjustableValue, x.range, x.step, x.sums, x.one_of)
+MM_PARTS(AdjustableValue, x.quantities, x.form)
 MM_PARTS(Value, x.form, x.evidence)
 MM_PARTS(Assignment, x.path, x.value)
 MM_PARTS(QuantityExpr, x.quantity)
@@ -94,16 +92,37 @@ class Comparer {
   requires std::is_arithmetic_v<T> || std::is_enum_v<T>
   bool same(const T& a, const T& b) const { return a == b; }
   bool same(const std::string& a, const std::string& b) const { return a == b; }
+  bool same(std::string_view a, std::string_view b) const { return a == b; }
   bool same(Symbol a, Symbol b) const { return a == b; }
   bool same(const UnknownValue&, const UnknownValue&) const { return true; }
-  bool same(const NumberSyntax& a, const NumberSyntax& b) const {
-    return a.negative == b.negative && sources_.text(a.span) == sources_.text(b.span);
+  bool same(const QuantitySyntax& a, const QuantitySyntax& b) const {
+    return a.negative() == b.negative() && sources_.text(a.number().span) == sources_.text(b.number().span) &&
+           same(a.unit, b.unit);
   }
-  bool same(ExprId a, ExprId b) const {
-    return a.is_none() == b.is_none() && (a.is_none() || same(a_.exprs[a], b_.exprs[b]));
+  bool same(const QuantityValue& a, const QuantityValue& b) const {
+    return a.spread == b.spread && same(a.quantity, b.quantity) && same(a.plus(), b.plus()) &&
+           same(a.minus(), b.minus());
   }
-  bool same(ValueId a, ValueId b) const {
-    return a.is_none() == b.is_none() && (a.is_none() || same(a_.values[a], b_.values[b]));
+  bool same(ExprId a, ExprId b) const { return same_items(a_.exprs, a, b_.exprs, b); }
+  bool same(ValueId a, ValueId b) const { return same_items(a_.values, a, b_.values, b); }
+  bool same(BinderId a, BinderId b) const { return same_items(a_.binders, a, b_.binders, b); }
+  bool same(QuantityId a, QuantityId b) const { return same_items(a_.quantities, a, b_.quantities, b); }
+  bool same(WordId a, WordId b) const { return same_items(a_.words, a, b_.words, b); }
+  bool same(TextId a, TextId b) const { return same_items(a_.texts, a, b_.texts, b); }
+  bool same(EvidenceId a, EvidenceId b) const { return same_items(a_.evidence, a, b_.evidence, b); }
+  bool same(UnitId a, UnitId b) const { return same_items(a_.units, a, b_.units, b); }
+  bool same(AssignmentId a, AssignmentId b) const { return same_items(a_.assignments, a, b_.assignments, b); }
+  bool same(PathId a, PathId b) const {
+    for (; a && b; a = a_.paths.outer(a), b = b_.paths.outer(b))
+      if (a_.paths.last(a) != b_.paths.last(b)) return false;
+    return a.is_none() && b.is_none();
+  }
+  template <typename T>
+  bool same(const IdRange<T>& a, const IdRange<T>& b) const {
+    if (a.size() != b.size()) return false;
+    for (std::size_t i = 0; i < a.size(); ++i)
+      if (!same(a[i], b[i])) return false;
+    return true;
   }
   template <typename T>
   bool same(const std::optional<T>& a, const std::optional<T>& b) const {
@@ -140,6 +159,11 @@ class Comparer {
   }
 
  private:
+  template <typename Items, typename IdT>
+  bool same_items(const Items& in_a, IdT a, const Items& in_b, IdT b) const {
+    return a.is_none() == b.is_none() && (a.is_none() || same(in_a[a], in_b[b]));
+  }
+
   template <typename Parts, std::size_t... I>
   bool same_parts(const Parts& a, const Parts& b, std::index_sequence<I...>) const {
     return (same(std::get<I>(a), std::get<I>(b)) && ...);

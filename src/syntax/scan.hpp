@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <string_view>
 
+#include "base/characters.hpp"
+
 namespace mm {
 
 inline constexpr std::string_view reserved_words[] = {
@@ -14,14 +16,8 @@ bool holds(const Words& words, std::string_view word) {
   return std::find(std::begin(words), std::end(words), word) != std::end(words);
 }
 
-inline bool blank(char c) { return c == ' ' || c == '\t' || c == '\r'; }
-inline bool letter(char c) { return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z'); }
-inline bool part_of_word(char c) { return letter(c) || (c >= '0' && c <= '9') || c == '_'; }
-
 inline std::string_view word_at(std::string_view bytes, std::size_t at) {
-  std::size_t end = at;
-  while (end < bytes.size() && part_of_word(bytes[end])) ++end;
-  return bytes.substr(at, end - at);
+  return front_word(bytes.substr(at));
 }
 
 inline std::size_t text_end(std::string_view bytes,

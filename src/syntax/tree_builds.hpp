@@ -15,7 +15,7 @@ struct FitDecl {
   bool is_slot = false;
   std::vector<Name> places;
   std::optional<QuantitySyntax> each;
-  std::vector<Assignment> overrides;
+  IdRange<AssignmentId> overrides;
   Span span;
 };
 struct JoinDecl {
@@ -34,7 +34,7 @@ struct ReworkDecl {
   Name name;
   std::optional<TextLiteral> doc;
   Path target;  // fit name, or fit.place
-  std::vector<Assignment> assignments;
+  IdRange<AssignmentId> assignments;
   bool done = false;
   std::optional<TextLiteral> by;
   Span span;

@@ -1,13 +1,14 @@
 // The tree, third part: what rule and part files declare.
 #pragma once
+#include <string>
+
 #include "syntax/tree_expressions.hpp"
 
 namespace mm {
 
 /// length | mm | km/h | count | one of a, b | thread ...
 struct TypeSyntax {
-  UnitSyntax
-      unit;  // a single plain word is one factor of power 1: dimension word, unit, choice or designation
+  UnitSyntax unit;  // a plain word is one factor of power 1: dimension word, unit, choice or designation
   std::vector<Name> choices;  // one of ...
   bool range_key = false;     // table column "mm range"
   Span span;
@@ -158,7 +159,7 @@ struct PartDecl {
   Name name;
   std::optional<TextLiteral> doc;
   Name kind;
-  std::vector<Assignment> assignments;
+  IdRange<AssignmentId> assignments;
   Span span;
 };
 

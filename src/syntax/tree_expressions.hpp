@@ -87,13 +87,13 @@ struct Binder {
 };
 struct QuantifierExpr {
   QuantifierKind kind;
-  Binder binder;
+  BinderId binder;
   ExprId where, body;  // none where absent
 };
 struct AggregateExpr {
   AggregateKind kind;
-  ExprId term;                   // none for count
-  std::optional<Binder> binder;  // none: the many side that `term` names
+  ExprId term;      // none for count
+  BinderId binder;  // none: the many side that `term` names
   ExprId where;
 };
 struct MateExpr {

@@ -2,21 +2,12 @@
 
 #include <algorithm>
 
+#include "base/characters.hpp"
 #include "base/unit_names.hpp"
 
 namespace mm {
 
 namespace {
-
-bool letter(char c) { return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z'); }
-bool digit(char c) { return c >= '0' && c <= '9'; }
-bool in_word(char c) { return letter(c) || digit(c) || c == '_'; }
-
-std::string_view first_word(std::string_view text) {
-  std::size_t end = 0;
-  while (end < text.size() && in_word(text[end])) ++end;
-  return text.substr(0, end);
-}
 
 bool known(std::string_view word) {
   const auto capital = [](char c) { return c >= 'A' && c <= 'Z'; };
@@ -25,7 +16,7 @@ bool known(std::string_view word) {
 
 std::string_view last_run(std::string_view text, std::string_view also) {
   std::size_t begin = text.size();
-  while (begin > 0 && (in_word(text[begin - 1]) || also.find(text[begin - 1]) != std::string_view::npos))
+  while (begin > 0 && (is_in_word(text[begin - 1]) || also.find(text[begin - 1]) != std::string_view::npos))
     --begin;
   return text.substr(begin);
 }
@@ -41,22 +32,22 @@ bool needs_semicolon(std::string_view before, std::string_view next, bool same_l
     return true;
   if (!same_line || next.empty()) return false;
   const std::string_view word = last_run(before, "");
-  if (!word.empty() && digit(word[0])) {  // a bare number
+  if (!word.empty() && is_digit(word[0])) {  // a bare number
     if (next[0] == '%') return true;
     const std::size_t digits = std::min(next.find_first_not_of("0123456789"), next.size());
     if (digits > 0) return next.substr(digits).starts_with('/');  // 1 1/4
-    if (!letter(next[0])) return false;
-    const std::string_view after_word = next.substr(first_word(next).size());
+    if (!is_letter(next[0])) return false;
+    const std::string_view after_word = next.substr(front_word(next).size());
     const std::size_t at = after_word.find_first_not_of(' ');
     const char follows = at == std::string_view::npos ? '\n' : after_word[at];
-    return known(first_word(next)) ||
+    return known(front_word(next)) ||
            std::string_view("*/^+-=<>{,;)]\n\xC2").find(follows) != std::string_view::npos;
   }
   const std::string_view unit = last_run(before, "*/^-");  // a number and a unit of the file's own
-  if (unit.empty() || !letter(unit[0]) || known(first_word(unit))) return false;
+  if (unit.empty() || !is_letter(unit[0]) || known(front_word(unit))) return false;
   const std::string_view rest = before.substr(0, before.size() - unit.size());
   const std::size_t number_end = rest.find_last_not_of(' ');
-  return number_end != std::string_view::npos && number_end + 1 < rest.size() && digit(rest[number_end]);
+  return number_end != std::string_view::npos && number_end + 1 < rest.size() && is_digit(rest[number_end]);
 }
 
 }  // namespace mm

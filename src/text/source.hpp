@@ -42,7 +42,7 @@ class Sources {
   std::string_view line_of(Span span) const;  // the line that holds its begin, without line end
 
  private:
-  Store<SourceFile, FileId> files_;
+  BlockStore<SourceFile, FileId> files_;  // texts keep their addresses
   /// By file; made when a place in it is first asked for. A report asks for many.
   mutable std::vector<std::vector<std::uint32_t>> line_begins_;
 };

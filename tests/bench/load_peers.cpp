@@ -1,5 +1,5 @@
 // One way of loading a catalogue, in a process of its own so that its peak memory is its own.
-//   load_peers WAY FILE [ROUNDS]
+//   load_peers WAY FILE [ROUNDS [RULE_FOLDER]]
 // prints the milliseconds of each round; the peak memory is the caller's to read.
 #include <chrono>
 #include <cstdio>
@@ -8,8 +8,9 @@
 #include <nlohmann/json.hpp>
 #include <tao/pegtl.hpp>
 
-#include "app/pipeline.hpp"
 #include "builds.hpp"
+#include "resolve/resolve.hpp"
+#include "syntax/load.hpp"
 #include "text/read_file.hpp"
 
 namespace {
@@ -21,12 +22,18 @@ std::string bytes_of(const std::string& file) {
 }
 
 /// What `check` does before it judges: reading, parsing, binding names, checking dimensions.
-std::size_t load_matchmark(const std::string& file) {
-  mm::Loaded loaded;
-  mm::Options options;
-  options.file = file;
-  if (!mm::load_project(file, options, loaded)) std::exit(4);
-  return loaded.project.model.parts.size();
+std::size_t load_matchmark(const std::string& file, const char* rules) {
+  mm::Sources sources;
+  mm::Names names;
+  mm::Tree tree;
+  mm::Messages messages;
+  mm::LoadOptions options;
+  if (rules != nullptr) options.rule_folders.emplace_back(rules);
+  const auto first = mm::load(file, options, sources, names, tree, messages);
+  if (!first) std::exit(4);
+  const mm::Project project = mm::resolve(tree, sources, names, messages, *first);
+  if (messages.has_errors()) std::exit(4);
+  return project.model.parts.size();
 }
 
 std::size_t load_json(const std::string& file) {
@@ -65,7 +72,7 @@ int main(int argc, char** argv) {
   const int rounds = argc > 3 ? std::atoi(argv[3]) : 1;
   for (int round = 0; round < rounds; ++round) {
     const auto begin = std::chrono::steady_clock::now();
-    const std::size_t count = way == "matchmark"    ? load_matchmark(file)
+    const std::size_t count = way == "matchmark"    ? load_matchmark(file, argc > 4 ? argv[4] : nullptr)
                               : way == "json"       ? load_json_bytes(file)
                               : way == "json_file"  ? load_json(file)
                               : way == "recogniser" ? recognise(file)

@@ -27,6 +27,9 @@ NOTES = {"expression": "and binds more tightly than or",
          "bare_text": "on one line"}
 DROPPED = {"ws", "success", "blanks", "spaces", "separator", "line_over", "eof"}
 AS_IS = {"alpha": "letter", "digit": "digit", "alnum": "letter | digit"}
+WORD = 'letter { letter | digit | "_" }'
+SCANNERS = {"any_word": (WORD, 1), "word_other_than": (WORD, 1), "known_unit": ("unit-name", 2), "any_of": ("", 2)}  # in grammar/tokens.hpp
+RUNS = {"is_digit": ("digit { digit }", 1), "is_none_of": ("character", 2), "is_gap": ('(" " | "\\t") { " " | "\\t" }', 1)}
 
 
 def rules():
@@ -127,6 +130,10 @@ class Writer:
             return self.string(arguments), 2
         if name == "not_one":
             return "character", 2
+        if name == "run_of":
+            return RUNS[arguments[0][0]]
+        if name in SCANNERS:
+            return SCANNERS[name]
         if name in ("literal", "mark", "keyword_only", "word", "introducer") and arguments:
             return self.write(arguments[0], bound)
         return self.rule(name, arguments, bound)
@@ -150,8 +157,6 @@ class Writer:
         return '"±"' if text.startswith("\\x") else f'"{text}"'
 
     def rule(self, name, arguments, bound):
-        if name == "known_unit":
-            return "unit-name", 2
         parameter, body = self.rules[name]
         if body[0] == "failure":
             return "", 2

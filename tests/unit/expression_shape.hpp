@@ -29,15 +29,17 @@ class Shape {
     for (const Name& n : b.reach_through) result += " " + p_.name(n);
     return result + ">";
   }
-  std::string unit(const UnitSyntax& u) const {
+  std::string unit(UnitId id) const {
     std::string result;
-    for (const auto& factor : u.factors) result += ":" + p_.name(factor.name) + std::to_string(factor.power);
+    if (!id) return result;
+    for (const auto& factor : p_.tree.units[id])
+      result += ":" + p_.name(factor.name) + std::to_string(factor.power);
     return result;
   }
   std::string form(const QuantityExpr& e) const {
-    return p_.text(e.quantity.number.span) + unit(e.quantity.unit);
+    return p_.text(e.quantity.number().span) + unit(e.quantity.unit);
   }
-  std::string form(const TextExpr& e) const { return "'" + e.text.text + "'"; }
+  std::string form(const TextExpr& e) const { return "'" + std::string(e.text.text) + "'"; }
   std::string form(const DateExpr& e) const { return p_.text(e.date.span); }
   std::string form(const BoolExpr& e) const { return e.value ? "yes" : "no"; }
   std::string form(const NameExpr& e) const { return p_.name(e.name); }
@@ -71,13 +73,13 @@ class Shape {
     return result + " ." + p_.name(e.column) + ")";
   }
   std::string form(const QuantifierExpr& e) const {
-    return (e.kind == QuantifierKind::some ? "(some " : "(every ") + binder(e.binder) +
+    return (e.kind == QuantifierKind::some ? "(some " : "(every ") + binder(p_.tree.binders[e.binder]) +
            list({e.where, e.body}) + ")";
   }
   std::string form(const AggregateExpr& e) const {
     constexpr const char* names[] = {"count", "sum", "min", "max"};
     return std::string("(") + names[static_cast<std::size_t>(e.kind)] + " " + of(e.term) + " " +
-           (e.binder ? binder(*e.binder) : "<>") + " " + of(e.where) + ")";
+           (e.binder ? binder(p_.tree.binders[e.binder]) : "<>") + " " + of(e.where) + ")";
   }
   std::string form(const MateExpr& e) const { return "(mate " + of(e.face) + ")"; }
   std::string form(const PartOfExpr& e) const { return "(part_of " + of(e.face) + ")"; }

@@ -1,6 +1,7 @@
 // Text to tree and back for the tests of the syntax step.
 #pragma once
 #include <algorithm>
+#include <stdexcept>
 #include <string>
 #include <string_view>
 
@@ -18,8 +19,15 @@ struct Parsed {
   const mm::FileTree& file() const { return tree.files.back(); }
   template <typename T>
   const T& only() const {
-    return std::get<T>(file().declarations.at(0));
+    return at<T>(0);
   }
+  template <typename T>
+  const T& at(std::size_t i) const {
+    const T* declared = mm::declared_as<T>(file().declarations.at(i));
+    if (declared == nullptr) throw std::runtime_error("another declaration");
+    return *declared;
+  }
+  std::string name(mm::Symbol symbol) const { return std::string(names.text(symbol)); }
   std::string name(const mm::Name& n) const { return std::string(names.text(n.symbol)); }
   std::string text(mm::Span span) const { return std::string(sources.text(span)); }
   std::string tidy() const { return mm::print(file(), tree, sources, names); }

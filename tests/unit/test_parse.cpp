@@ -14,13 +14,14 @@ namespace {
 std::string unit_after(const std::string& text) {
   const Parsed parsed("part p is k { " + text + "\n}");
   if (!parsed.clean()) return parsed.said();
-  const auto& value = parsed.tree.values[parsed.only<PartDecl>().assignments.at(0).value];
-  const auto& unit = std::get<QuantityValue>(value.form).quantity.unit;
-  return unit.empty() ? "none" : parsed.text(unit.span);
+  const auto& value =
+      parsed.tree.values[parsed.tree.assignments[parsed.only<PartDecl>().assignments][0].value];
+  const auto& quantity = parsed.tree.quantities[std::get<QuantityValue>(value.form).quantity];
+  return quantity.has_unit() ? parsed.text(parsed.tree.unit_of(quantity).span) : "none";
 }
 
 const Value& value_of(const Parsed& parsed, std::size_t i = 0) {
-  return parsed.tree.values[parsed.only<PartDecl>().assignments.at(i).value];
+  return parsed.tree.values[parsed.tree.assignments[parsed.only<PartDecl>().assignments][i].value];
 }
 
 Parsed part(const std::string& text) { return Parsed("part p is k {\n" + text + "\n}"); }
@@ -34,48 +35,68 @@ TEST_CASE("values of parts") {
       "i left, right\nj \"M10x1.0\"\nk 2026-03-14\nl -35 mm ± 2 % per measured \"vernier\"\nm yes\nn 41/9\no "
       "1 1/4 in");
   REQUIRE_MESSAGE(p.clean(), p.said());
+  const auto quantity = [&](QuantityId id) -> const QuantitySyntax& { return p.tree.quantities[id]; };
+  const auto words = [&](std::size_t i) {
+    return p.tree.words[std::get<WordsValue>(value_of(p, i).form).words];
+  };
   const auto& a = std::get<QuantityValue>(value_of(p, 0).form);
-  CHECK(a.symmetric);
-  CHECK(p.text(a.plus->number.span) == "0.02");
+  CHECK(a.spread == Spread::symmetric);
+  CHECK(p.text(quantity(a.plus()).number().span) == "0.02");
+  CHECK_FALSE(a.minus());
   const auto& b = std::get<QuantityValue>(value_of(p, 1).form);
-  CHECK_FALSE(b.symmetric);
-  CHECK(p.text(b.plus->number.span) == "0.021");
-  CHECK(p.text(b.minus->number.span) == "0");
-  CHECK_FALSE(b.minus->number.negative);
+  CHECK(b.spread == Spread::limits);
+  CHECK(p.text(quantity(b.plus()).number().span) == "0.021");
+  CHECK(p.text(quantity(b.minus()).number().span) == "0");
+  CHECK_FALSE(quantity(b.minus()).negative());
   const auto& c = std::get<RangeValue>(value_of(p, 2).form);
-  CHECK(c.lo->unit.empty());
-  CHECK(p.text(c.hi->span) == "13.0 mm");
-  CHECK(p.text(std::get<RangeValue>(value_of(p, 3).form).lo->span) == "10 mm");
+  CHECK_FALSE(quantity(c.lo).has_unit());
+  CHECK(p.text(quantity(c.hi).span()) == "13.0 mm");
+  CHECK(p.text(quantity(std::get<RangeValue>(value_of(p, 3).form).lo).span()) == "10 mm");
   CHECK_FALSE(std::get<RangeValue>(value_of(p, 4).form).hi);
   CHECK_FALSE(std::get<RangeValue>(value_of(p, 5).form).lo);
   CHECK(std::holds_alternative<UnknownValue>(value_of(p, 6).form));
-  CHECK(p.name(std::get<WordsValue>(value_of(p, 7).form).words.at(0)) == "cone_60");
-  CHECK(std::get<WordsValue>(value_of(p, 8).form).words.size() == 2);
-  CHECK(std::get<TextValue>(value_of(p, 9).form).text.text == "M10x1.0");
+  CHECK(p.name(words(7)[0]) == "cone_60");
+  CHECK(words(8).size() == 2);
+  CHECK(p.tree.texts[std::get<TextValue>(value_of(p, 9).form).text].text == "M10x1.0");
   CHECK(std::get<DateValue>(value_of(p, 10).form).date.month == 3);
   const Value& l = value_of(p, 11);
-  CHECK(std::get<QuantityValue>(l.form).quantity.number.negative);
-  CHECK(p.name(std::get<QuantityValue>(l.form).plus->unit.factors[0].name) == "percent");
-  CHECK(l.evidence->grade == Grade::measured);
-  CHECK(l.evidence->note->text == "vernier");
-  CHECK(p.name(std::get<WordsValue>(value_of(p, 12).form).words.at(0)) == "yes");
-  CHECK(p.text(std::get<QuantityValue>(value_of(p, 13).form).quantity.number.span) == "41/9");
-  CHECK(p.text(std::get<QuantityValue>(value_of(p, 14).form).quantity.span) == "1 1/4 in");
+  const auto& minus = std::get<QuantityValue>(l.form);
+  CHECK(quantity(minus.quantity).negative());
+  CHECK(p.name(p.tree.units[quantity(minus.plus()).unit][0].name) == "percent");
+  CHECK(p.tree.evidence_of(l)->grade == Grade::measured);
+  CHECK(p.tree.texts[p.tree.evidence_of(l)->note].text == "vernier");
+  CHECK(p.tree.evidence_of(value_of(p, 12)) == nullptr);
+  CHECK(p.name(words(12)[0]) == "yes");
+  CHECK(p.text(quantity(std::get<QuantityValue>(value_of(p, 13).form).quantity).number().span) == "41/9");
+  CHECK(p.text(quantity(std::get<QuantityValue>(value_of(p, 14).form).quantity).span()) == "1 1/4 in");
+}
+
+TEST_CASE("a text with escapes says what they stand for") {
+  const Parsed p = part("a \"one \\\"two\\\" \\\\\"\nb \"three\"");
+  REQUIRE_MESSAGE(p.clean(), p.said());
+  CHECK(p.tree.texts[std::get<TextValue>(value_of(p, 0).form).text].text == "one \"two\" \\");
+  CHECK(p.tree.texts[std::get<TextValue>(value_of(p, 1).form).text].text == "three");
 }
 
 TEST_CASE("adjustable values") {
   const Parsed p = part(
       "a adjustable 0.7..7 MPa step 0.05 MPa\nb adjustable sums of 3 x 0.10 mm, 2 x 0.20 mm\n"
-      "c adjustable one of 10 mm, 12 mm");
+      "c adjustable one of 10 mm, 12 mm\nd adjustable 1..2");
   REQUIRE_MESSAGE(p.clean(), p.said());
-  const auto& a = std::get<AdjustableValue>(value_of(p, 0).form);
-  CHECK(p.text(a.range->hi->span) == "7 MPa");
-  CHECK(p.text(a.step->span) == "0.05 MPa");
-  const auto& b = std::get<AdjustableValue>(value_of(p, 1).form);
-  REQUIRE(b.sums.size() == 2);
-  CHECK(p.text(b.sums[1].count.span) == "2");
-  CHECK(p.text(b.sums[1].size.span) == "0.20 mm");
-  CHECK(std::get<AdjustableValue>(value_of(p, 2).form).one_of.size() == 2);
+  const auto adjustable = [&](std::size_t i) { return std::get<AdjustableValue>(value_of(p, i).form); };
+  const auto written = [&](std::size_t i, std::size_t at) {
+    return p.text(p.tree.quantities[adjustable(i).quantities[at]].span());
+  };
+  CHECK(adjustable(0).form == AdjustableValue::Form::stepped_range);
+  CHECK(written(0, 1) == "7 MPa");
+  CHECK(written(0, 2) == "0.05 MPa");
+  CHECK(adjustable(1).form == AdjustableValue::Form::sums);
+  REQUIRE(adjustable(1).quantities.size() == 4);
+  CHECK(written(1, 2) == "2");
+  CHECK(written(1, 3) == "0.20 mm");
+  CHECK(adjustable(2).form == AdjustableValue::Form::one_of);
+  CHECK(adjustable(2).quantities.size() == 2);
+  CHECK(adjustable(3).form == AdjustableValue::Form::range);
 }
 
 TEST_CASE("a word behind a number is its unit only where it must be") {
@@ -102,11 +123,18 @@ TEST_CASE("blocks of assignments become paths") {
   const Parsed p = part("lower.taper 0.125\nmount { circle 108 mm  holes 5 }\na { b.c { d ? } e 1 }");
   REQUIRE_MESSAGE(p.clean(), p.said());
   std::string paths;
-  for (const Assignment& assignment : p.only<PartDecl>().assignments) {
-    for (const Name& name : assignment.path.names) paths += "." + p.name(name);
+  std::string places;
+  for (const Assignment& assignment : p.tree.assignments[p.only<PartDecl>().assignments]) {
+    const WrittenPath path = written_path(p.tree, p.names, assignment);
+    for (const Name& name : path.names) {
+      paths += "." + p.name(name);
+      places += "." + p.text(name.span);
+    }
     paths += " ";
+    places += " ";
   }
   CHECK(paths == ".lower.taper .mount.circle .mount.holes .a.b.c.d .a.e ");
+  CHECK(places == paths);
 }
 
 TEST_CASE("units, choices, formulas and groups") {
@@ -114,15 +142,14 @@ TEST_CASE("units, choices, formulas and groups") {
       "unit stone = 6.35029318 kg\ncurrency GBP\nchoice seat = cone_60, ball\nuse \"a/b.rules\"\n"
       "formula d(s: tyre_size, k: 1/K): length = s.rim { source \"geometry\" }\ngroup g { a: one of x, y }");
   REQUIRE_MESSAGE(p.clean(), p.said());
-  const auto& d = p.file().declarations;
-  CHECK(p.text(std::get<UnitDecl>(d.at(0)).definition.span) == "6.35029318 kg");
-  CHECK(p.name(std::get<CurrencyDecl>(d.at(1)).name) == "GBP");
-  CHECK(std::get<ChoiceDecl>(d.at(2)).choices.size() == 2);
-  CHECK(std::get<UseDecl>(d.at(3)).path.text == "a/b.rules");
-  const auto& formula = std::get<FormulaDecl>(d.at(4));
-  CHECK(formula.parameters.at(1).type.unit.factors[0].power == -1);
+  CHECK(p.text(p.at<UnitDecl>(0).definition.span()) == "6.35029318 kg");
+  CHECK(p.name(p.at<CurrencyDecl>(1).name) == "GBP");
+  CHECK(p.at<ChoiceDecl>(2).choices.size() == 2);
+  CHECK(p.at<UseDecl>(3).path.text == "a/b.rules");
+  const auto& formula = p.at<FormulaDecl>(4);
+  CHECK(p.tree.units[formula.parameters.at(1).type.unit.id][0].power == -1);
   CHECK(formula.source->text == "geometry");
-  CHECK(std::get<GroupDecl>(d.at(5)).attributes.at(0).type.choices.size() == 2);
+  CHECK(p.at<GroupDecl>(5).attributes.at(0).type.choices.size() == 2);
 }
 
 TEST_CASE("tables") {
@@ -156,7 +183,7 @@ TEST_CASE("designations") {
   CHECK(d.forms[0].computed.size() == 1);
   CHECK(d.forms[1].patterns[0].back().optional_literal);
   CHECK(d.forms[1].patterns[0].back().literal == " UNF");
-  const auto& size = std::get<DesignationDecl>(p.file().declarations.at(1));
+  const auto& size = p.at<DesignationDecl>(1);
   CHECK_FALSE(size.forms.at(0).name);
   CHECK(size.forms.at(0).pattern_texts.at(0).text == "{w: mm}/{a: percent}");
 }
@@ -174,7 +201,7 @@ TEST_CASE("kinds") {
   CHECK(k.faces[1].optional);
   CHECK(p.name(k.faces[0].side) == "wheel");
   const auto& offset = k.attributes.at(0);
-  CHECK(offset.range->lo->number.negative);
+  CHECK(p.tree.quantities[offset.range->lo].negative());
   CHECK(offset.doc->text == "doc");
   CHECK(offset.measure->text == "rod");
   REQUIRE(offset.spreads.size() == 2);
@@ -233,7 +260,7 @@ TEST_CASE("builds") {
   CHECK(b.places.at(0).names.size() == 2);
   CHECK(p.name(*b.places.at(0).hand) == "left");
   CHECK(b.fits.at(0).places.size() == 2);
-  CHECK(p.text(b.fits.at(0).each->span) == "5");
+  CHECK(p.text(b.fits.at(0).each->span()) == "5");
   CHECK(b.fits.at(0).overrides.size() == 1);
   CHECK(b.fits.at(1).is_slot);
   CHECK(b.fits.at(1).parts.size() == 2);
@@ -247,7 +274,7 @@ TEST_CASE("builds") {
   CHECK(b.joins.at(2).places.size() == 1);
   CHECK_FALSE(b.reworks.at(0).done);
   CHECK(b.reworks.at(0).by->text == "somebody");
-  CHECK(b.waivers.at(0).until->year == 2026);
+  CHECK(b.waivers.at(0).until->date.year == 2026);
   CHECK(b.stages.at(0).uses.size() == 2);
 }
 
@@ -269,7 +296,7 @@ TEST_CASE("trials") {
 TEST_CASE("spans hold exactly what was written") {
   const Parsed p = part("circle 108 mm +- 0.1 mm per claimed # note\n  size \"M10\" ");
   CHECK(p.text(value_of(p, 0).span) == "108 mm +- 0.1 mm per claimed");
-  CHECK(p.text(p.only<PartDecl>().assignments.at(1).span) == "size \"M10\"");
+  CHECK(p.text(p.tree.span_of(p.tree.assignments[p.only<PartDecl>().assignments][1])) == "size \"M10\"");
   CHECK(p.text(p.file().comments.at(0)) == "# note");
   const Parsed nested("rule r { need n: some a: k has a.b # note\n }");
   CHECK(nested.text(nested.only<RuleDecl>().requirements.at(0).span) == "need n: some a: k has a.b");

@@ -1,0 +1,39 @@
+// A map from symbols to small values that lies in two flat lists, for as many names as a catalogue holds.
+#pragma once
+#include <utility>
+#include <vector>
+
+#include "base/hash.hpp"
+#include "base/names.hpp"
+
+namespace mm {
+
+/// Iterates as pairs, in order of insertion.
+template <class V>
+class SymbolMap {
+ public:
+  using Entry = std::pair<Symbol, V>;
+
+  /// The value of the key, and whether it was put in now.
+  std::pair<V*, bool> try_emplace(Symbol key, V value) {
+    const std::uint64_t hash = mixed(key.index, 0);
+    const std::uint32_t known = index_.find(hash, [&](std::uint32_t i) { return entries_[i].first == key; });
+    if (known != IndexTable::none) return {&entries_[known].second, false};
+    index_.add(hash, static_cast<std::uint32_t>(entries_.size()));
+    entries_.emplace_back(key, std::move(value));
+    return {&entries_.back().second, true};
+  }
+  const V* find(Symbol key) const {
+    const std::uint32_t at =
+        index_.find(mixed(key.index, 0), [&](std::uint32_t i) { return entries_[i].first == key; });
+    return at == IndexTable::none ? nullptr : &entries_[at].second;
+  }
+  auto begin() const { return entries_.begin(); }
+  auto end() const { return entries_.end(); }
+
+ private:
+  std::vector<Entry> entries_;
+  IndexTable index_;
+};
+
+}  // namespace mm
