@@ -116,14 +116,16 @@ class BlockStore {
     std::size_t first_, count_;
   };
 
-  IdT add(T value) {
+  template <class... Arguments>
+  IdT emplace(Arguments&&... arguments) {
     if (size_ % block_size == 0) {
       blocks_.emplace_back();
       blocks_.back().reserve(block_size);
     }
-    blocks_.back().push_back(std::move(value));
+    blocks_.back().emplace_back(std::forward<Arguments>(arguments)...);
     return IdT{size_++};
   }
+  IdT add(T value) { return emplace(std::move(value)); }
   T& operator[](IdT id) {
     assert(id.index < size_);
     return blocks_[id.index / block_size][id.index % block_size];

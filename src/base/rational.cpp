@@ -3,7 +3,8 @@
 #include <cmath>
 #include <cstdlib>
 #include <limits>
-#include <numeric>
+
+#include "base/ratio.hpp"
 
 namespace mm {
 namespace {
@@ -59,27 +60,7 @@ std::optional<Rational> read_fraction(std::string_view numerator, std::string_vi
   return Rational(whole_number(numerator) / bottom);
 }
 
-/// "108" or "25.40" with few digits, in machine words: nearly every number that a person writes.
-std::optional<Rational> read_short(std::string_view whole, std::string_view rest) {
-  constexpr std::size_t most = std::numeric_limits<unsigned long>::digits10;
-  const std::string_view places = rest.empty() ? rest : rest.substr(1);
-  if (whole.size() + places.size() > most || whole.size() + places.size() == 0) return std::nullopt;
-  if (!rest.empty() && (rest.front() != '.' || places.empty())) return std::nullopt;
-  unsigned long top = 0, bottom = 1;
-  for (const char c : whole) top = top * 10 + static_cast<unsigned long>(c - '0');
-  for (const char c : places) {
-    if (!is_digit(c)) return std::nullopt;
-    top = top * 10 + static_cast<unsigned long>(c - '0');
-    bottom *= 10;
-  }
-  const unsigned long common = std::gcd(top, bottom);
-  Rational result;
-  mpq_set_ui(result.get_mpq_t(), top / common, bottom / common);
-  return result;
-}
-
 std::optional<Rational> read_decimal(std::string_view whole, std::string_view rest) {
-  if (auto number = read_short(whole, rest)) return number;
   std::string digits(whole);
   long scale = 0;
   if (!rest.empty() && rest.front() == '.') {
@@ -107,6 +88,7 @@ double truncated(const Rational& value) { return mpq_get_d(value.get_mpq_t()); }
 }  // namespace
 
 std::optional<Rational> read_number(std::string_view text) {
+  if (const auto ratio = read_ratio(text)) return exact(*ratio);
   if (text.size() > max_digits_read + 10) return std::nullopt;
   const std::string_view first = take_digits(text);
   if (first.size() > max_digits_read) return std::nullopt;
@@ -122,25 +104,8 @@ std::optional<Rational> read_number(std::string_view text) {
   return read_decimal(first, text);
 }
 
-namespace {
-
-/// Where both sides fit a double, one division and the sign of its exact remainder give the answer, in any
-/// rounding mode; most values that a person writes are such.
-bool quotient_down(const Rational& value, double& down) {
-  constexpr std::size_t digits = std::numeric_limits<double>::digits;
-  const mpz_srcptr top = value.get_num_mpz_t(), bottom = value.get_den_mpz_t();
-  if (mpz_sizeinbase(top, 2) > digits || mpz_sizeinbase(bottom, 2) > digits) return false;
-  const double n = mpz_get_d(top), d = mpz_get_d(bottom);
-  const double quotient = n / d;
-  const double remainder = std::fma(-quotient, d, n);
-  down = remainder < 0 ? std::nextafter(quotient, -std::numeric_limits<double>::infinity()) : quotient;
-  return true;
-}
-
-}  // namespace
-
 double round_down(const Rational& value) {
-  if (double down = 0; quotient_down(value, down)) return down;
+  if (const auto ratio = ratio_of(value); ratio && fits_doubles(*ratio)) return round_down(*ratio);
   constexpr double infinity = std::numeric_limits<double>::infinity();
   double d = truncated(value);
   if (d == infinity) return std::numeric_limits<double>::max();

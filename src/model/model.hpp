@@ -20,7 +20,7 @@ struct AttributeDef {
   Symbol name;
   Type type;
   std::optional<ExactInterval> range;  // base units
-  std::optional<Unit> shown_in;        // the unit that the declaration names, if any
+  const Unit* shown_in = nullptr;      // of the model; the unit that the declaration names, if any
   std::string doc, measure;
   std::optional<Rational> default_spread[grade_count];  // half-width in base units, by Grade
   Span span;
@@ -198,14 +198,14 @@ struct Model {
 
   UnitTable units;
   std::deque<Unit> unit_products;  // those that were written, each once
-  Store<KindDef, KindId> kinds;
-  Store<InterfaceDef, InterfaceId> interfaces;
-  Store<DesignationDef, DesignationId> designations;
-  Store<TableDef, TableId> tables;
-  Store<RequirementDef, RequirementId> requirements;
-  Store<SymbolicSet, SymbolicSetId> sets;
-  Store<NumberConst, NumberId> numbers;
-  Store<DesignationConst, DesignationConstId> designation_consts;
+  BlockStore<KindDef, KindId> kinds;
+  BlockStore<InterfaceDef, InterfaceId> interfaces;
+  BlockStore<DesignationDef, DesignationId> designations;
+  BlockStore<TableDef, TableId> tables;
+  BlockStore<RequirementDef, RequirementId> requirements;
+  BlockStore<SymbolicSet, SymbolicSetId> sets;
+  BlockStore<NumberConst, NumberId> numbers;
+  BlockStore<DesignationConst, DesignationConstId> designation_consts;
   std::vector<RuleDef> rules;
   std::vector<PartDef> parts;  // of files; a trial's own parts are in its build
 };

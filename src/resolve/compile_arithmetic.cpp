@@ -28,9 +28,9 @@ const char* verb_of(BinaryOp op) {
 Operand Compiler::visit(const QuantityExpr& e, ExprId id) {
   auto measured = read_quantity(context_, e.quantity);
   if (!measured) return error(id);
-  const bool whole = measured->bare && measured->amount.get_den() == 1;
+  const bool whole = measured->bare && measured->is_whole();
   Type type = whole ? simple_type(TypeKind::count, true) : quantity_type(measured->unit->dimension, true);
-  return emit_number(measured->value, type);
+  return emit_number(*measured, type);
 }
 
 Operand Compiler::visit(const TextExpr& e, ExprId) {

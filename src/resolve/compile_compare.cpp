@@ -117,7 +117,7 @@ std::pair<Operand, Operand> Compiler::range_ends(ExprId lo_id, ExprId hi_id) {
     auto measured =
         unit != nullptr ? read_quantity(context_, (lo_bare ? lo : hi)->quantity, unit) : std::nullopt;
     if (!measured) return {error(lo_id), error(hi_id)};
-    Operand made = emit_number(measured->value, quantity_type(unit->dimension, true));
+    Operand made = emit_number(*measured, quantity_type(unit->dimension, true));
     made.expr = lo_bare ? lo_id : hi_id;
     return lo_bare ? std::pair{made, compile(hi_id)} : std::pair{compile(lo_id), made};
   }

@@ -3,6 +3,9 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+
+#include "base/hash.hpp"
 #include "resolve/designations.hpp"
 
 namespace mm {
@@ -55,31 +58,76 @@ BlockIndex Compiler::any_block(ExprId expr, Type* type) {
   return close_block(result.reg);
 }
 
+namespace {
+
+constexpr std::size_t few_steps = 16;  // so many are gone through one by one
+
+std::uint64_t hash_of(const Op& op) {
+  const std::uint64_t what = std::uint64_t{static_cast<std::uint8_t>(op.code)} << 32U | op.payload;
+  return mixed(mixed(what, op.c), std::uint64_t{op.a} << 32U | op.b);
+}
+
+/// Whether both do the same, but for the kind of what they give.
+bool same_step(const Op& x, const Op& y) {
+  return x.code == y.code && x.a == y.a && x.b == y.b && x.c == y.c && x.payload == y.payload;
+}
+
+}  // namespace
+
+const Op* Compiler::known_step(const Op& wanted) const {
+  const auto is_it = [&](const Op& op) { return same_step(op, wanted); };
+  for (const OpenBlock& open : open_) {
+    const auto& ops = open.block.ops;
+    if (ops.size() <= few_steps) {
+      const auto found = std::find_if(ops.begin(), ops.end(), is_it);
+      if (found != ops.end() && found->result == wanted.result) return &*found;
+      continue;
+    }
+    const std::uint32_t at = open.known.find(hash_of(wanted), [&](std::uint32_t i) { return is_it(ops[i]); });
+    if (at != IndexTable::none && ops[at].result == wanted.result) return &ops[at];
+  }
+  return nullptr;
+}
+
+/// Equal steps are made once.
 Operand Compiler::emit(OpCode code, Type type, Reg a, Reg b, Reg c, std::uint32_t payload) {
-  const std::tuple key{code, a, b, c, payload};
-  for (const auto& block : open_)
-    if (auto found = block.known.find(key);
-        found != block.known.end() && found->second.type.kind == type.kind)
-      return found->second;
-  Operand operand;
-  operand.reg = program_.registers++;
-  operand.type = type;
-  program_.types.push_back(type);
   Op op;
   op.code = code;
   op.result = type.kind;
-  op.target = operand.reg;
   op.a = a;
   op.b = b;
   op.c = c;
   op.payload = payload;
-  open_.back().block.ops.push_back(op);
-  open_.back().known.emplace(key, operand);
+  Operand operand;
+  if (const Op* known = known_step(op)) {
+    operand.reg = known->target;
+    operand.type = program_.types[known->target];
+    return operand;
+  }
+  operand.reg = op.target = program_.registers++;
+  operand.type = type;
+  program_.types.push_back(type);
+  auto& [block, known] = open_.back();
+  block.ops.push_back(op);
+  const std::size_t size = block.ops.size();
+  if (size <= few_steps) return operand;
+  for (std::size_t i = size == few_steps + 1 ? 0 : size - 1; i < size; ++i) {
+    const Op& step = block.ops[i];
+    const auto same = [&](std::uint32_t other) { return same_step(block.ops[other], step); };
+    if (known.find(hash_of(step), same) == IndexTable::none)
+      known.add(hash_of(step), static_cast<std::uint32_t>(i));
+  }
   return operand;
 }
 
 Operand Compiler::emit_number(ExactInterval value, Type type) {
   return emit(OpCode::number, type, no_reg, no_reg, no_reg, context_.number(std::move(value)).index);
+}
+
+Operand Compiler::emit_number(const Measured& value, Type type) {
+  const NumberId number =
+      value.small() ? context_.number(value.small()->value) : context_.number(value.value());
+  return emit(OpCode::number, type, no_reg, no_reg, no_reg, number.index);
 }
 
 bool Compiler::too_long(ExprId id) {

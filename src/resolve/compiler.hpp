@@ -2,11 +2,10 @@
 // emitted. An operand of type error has been reported already and silences what follows from it.
 #pragma once
 #include <functional>
-#include <map>
 #include <optional>
-#include <tuple>
 
-#include "resolve/context.hpp"
+#include "base/index_table.hpp"
+#include "resolve/quantities.hpp"
 
 namespace mm {
 
@@ -70,13 +69,16 @@ class Compiler {
   };
   struct OpenBlock {
     Block block;
-    std::map<std::tuple<OpCode, Reg, Reg, Reg, std::uint32_t>, Operand> known;  // equal steps are made once
+    IndexTable known;  // its steps by what they do, once they are many
   };
+  /// A step of the open blocks that does the same.
+  const Op* known_step(const Op& wanted) const;
 
   Frame& frame() { return frames_.back(); }
   Operand emit(OpCode code, Type type, Reg a = no_reg, Reg b = no_reg, Reg c = no_reg,
                std::uint32_t payload = 0);
   Operand emit_number(ExactInterval value, Type type);
+  Operand emit_number(const Measured& value, Type type);
   Operand error(ExprId id) const { return Operand{no_reg, {}, id, {}, no_reg}; }
   Span span(ExprId id) const { return context_.tree.exprs[id].span; }
   std::string what(const Operand& operand) const;

@@ -11,12 +11,13 @@ std::optional<ConstValue> read_constant(Context& context, ValueId id, const Attr
   constant.is_range = key_range;
   if (column.type.kind == TypeKind::error) return std::nullopt;
   // Bare numbers are in the column's unit.
-  const Unit* fallback = column.shown_in ? &*column.shown_in : nullptr;
+  const Unit* fallback = column.shown_in;
   if (const auto* quantity = std::get_if<QuantityValue>(&value.form);
       quantity != nullptr && column.type.is_number()) {
     auto measured = read_quantity(context, context.tree.quantities[quantity->quantity], fallback);
     if (!measured || !expect_dimension(context, *measured, column.type, value.span)) return std::nullopt;
-    constant.number = context.number(measured->value);
+    constant.number = measured->small() ? context.number(measured->small()->value)
+                                        : context.number(measured->value());
     return constant;
   }
   if (const auto* range = std::get_if<RangeValue>(&value.form); range != nullptr && column.type.is_number()) {

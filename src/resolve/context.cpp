@@ -63,8 +63,20 @@ SymbolicSetId Context::any_member() {
 }
 
 NumberId Context::number(ExactInterval value) {
-  const Interval bounds = to_interval(value);
-  return model.numbers.add({std::move(value), bounds});
+  const NumberId id = model.numbers.emplace();
+  NumberConst& made = model.numbers[id];
+  made.bounds = to_interval(value);
+  made.exact = std::move(value);
+  return id;
+}
+
+NumberId Context::number(Ratio value) {
+  const NumberId id = model.numbers.emplace();
+  NumberConst& made = model.numbers[id];
+  made.bounds = Interval::of(round_down(value), round_up(value));
+  assign(made.exact.lo_value, value);
+  assign(made.exact.hi_value, value);
+  return id;
 }
 
 std::string Context::list_of(SymbolicSetId set) const {
@@ -124,6 +136,13 @@ Type quantity_type(const Dimension& dimension, bool nominal) {
   type.dimension = dimension;
   type.nominal = nominal;
   return type;
+}
+
+ExactInterval exact_point(Ratio value) {
+  ExactInterval result;
+  assign(result.lo_value, value);
+  assign(result.hi_value, value);
+  return result;
 }
 
 Type simple_type(TypeKind kind, bool nominal) {

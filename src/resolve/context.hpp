@@ -6,6 +6,7 @@
 #include <unordered_set>
 #include <vector>
 
+#include "base/ratio.hpp"
 #include "base/symbol_map.hpp"
 #include "messages/message.hpp"
 #include "model/build.hpp"
@@ -76,6 +77,7 @@ struct Context {
   SymbolicSetId set_of(Symbol symbol);
   SymbolicSetId any_member();
   NumberId number(ExactInterval value);
+  NumberId number(Ratio value);
   /// "cone_60, ball or flat"
   std::string list_of(SymbolicSetId set) const;
 };
@@ -89,5 +91,7 @@ std::string dimension_text(const Context& context, const Dimension& dimension);
 
 Type quantity_type(const Dimension& dimension, bool nominal = false);
 Type simple_type(TypeKind kind, bool nominal = false);
+
+ExactInterval exact_point(Ratio value);
 
 }  // namespace mm

@@ -50,8 +50,11 @@ void compile_computed_fields(Context& context) {
     }
   }
   // Sizes that were read before the computed fields were known have room for them now.
-  for (auto& made : context.model.designation_consts)
-    made.fields.resize(context.model.designations[made.designation].fields.size());
+  auto& made = context.model.designation_consts;
+  for (std::size_t i = 0; i < made.size(); ++i) {
+    DesignationConst& size = made[DesignationConstId{i}];
+    size.fields.resize(context.model.designations[size.designation].fields.size());
+  }
 }
 
 void check_formulas(Context& context) {

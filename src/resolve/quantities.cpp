@@ -12,20 +12,15 @@ const Unit& no_unit() {
   return none;
 }
 
-std::vector<UnitFactor> unit_factors(const Context& context, UnitId unit) {
-  std::vector<UnitFactor> factors;
-  for (const auto& factor : context.tree.units[unit])
-    factors.push_back({context.names.text(factor.name), factor.power});
-  return factors;
-}
-
 const Unit* read_unit(Context& context, const UnitSyntax& unit) {
   if (unit.empty()) return &no_unit();
   auto& known = context.units_read;
   if (known.size() <= unit.id.index) known.resize(context.tree.units.size());
   if (known[unit.id.index] != nullptr) return known[unit.id.index];
   const std::string_view written = context.tree.text(unit.id);
-  const std::vector<UnitFactor> factors = unit_factors(context, unit.id);
+  std::vector<UnitFactor> factors;
+  for (const auto& factor : context.tree.units[unit.id])
+    factors.push_back({context.names.text(factor.name), factor.power});
   if (factors.size() == 1 && factors[0].power == 1) {
     if (const Unit* found = context.model.units.find(factors[0].name)) return known[unit.id.index] = found;
   }
@@ -63,26 +58,40 @@ ExactInterval scale_difference(const Rational& amount, const Unit& unit) {
   return value;
 }
 
+std::optional<Measured::Small> small_difference(const Context& context, const NumberSyntax& number,
+                                                const Unit& unit) {
+  if (unit.pi_power != 0) return std::nullopt;
+  auto amount = read_ratio(context.sources.text(number.span));
+  const auto factor = amount ? ratio_of(unit.factor) : std::nullopt;
+  if (!factor) return std::nullopt;
+  if (number.negative) amount = -*amount;
+  const auto value = product(*amount, *factor);
+  if (!value) return std::nullopt;
+  return Measured::Small{*amount, *value};
+}
+
 std::optional<Measured> read_quantity(Context& context, const QuantitySyntax& quantity,
                                       const Unit* fallback) {
-  auto amount = read_amount(context, quantity.number());
   Measured measured;
   measured.bare = !quantity.has_unit();
   measured.unit = &no_unit();
-  if (measured.bare) {
-    if (fallback != nullptr) {
-      measured.unit = fallback;
-      measured.bare = fallback->text.empty();
-    }
-  } else {
+  if (measured.bare && fallback != nullptr) {
+    measured.unit = fallback;
+    measured.bare = fallback->text.empty();
+  } else if (!measured.bare) {
     measured.unit = read_unit(context, context.tree.unit_of(quantity));
-    if (measured.unit == nullptr) return std::nullopt;
   }
-  if (!amount) return std::nullopt;
-  measured.value = scale_difference(*amount, *measured.unit);
-  measured.amount = std::move(*amount);
-  if (measured.unit->offset != 0)
-    measured.value = add(measured.value, ExactInterval::point(measured.unit->offset));
+  if (measured.unit != nullptr && measured.unit->offset == 0) {
+    if (const auto small = small_difference(context, quantity.number(), *measured.unit)) {
+      measured.set(*small);
+      return measured;
+    }
+  }
+  auto amount = read_amount(context, quantity.number());  // says what is wrong with it even where the unit is, too
+  if (!amount || measured.unit == nullptr) return std::nullopt;
+  ExactInterval value = scale_difference(*amount, *measured.unit);
+  if (measured.unit->offset != 0) value = add(value, ExactInterval::point(measured.unit->offset));
+  measured.set(std::move(*amount), std::move(value));
   return measured;
 }
 
@@ -120,7 +129,7 @@ bool expect_dimension(Context& context, const Measured& measured, const Type& wa
     return true;
   const std::string written(context.sources.text(span));
   if (wanted.kind == TypeKind::count) {
-    if (measured.bare && measured.amount.get_den() == 1) return true;
+    if (measured.bare && measured.is_whole()) return true;
     context.messages.add(Code::count_not_whole, span, {written});
     return false;
   }

@@ -1,19 +1,45 @@
 // Numbers with units, read exactly and put into base units.
 #pragma once
+#include "base/ratio.hpp"
 #include "resolve/context.hpp"
 
 namespace mm {
 
-struct Measured {
-  ExactInterval value;  // base units; a point unless the unit holds pi
-  Rational amount;      // as written
-  const Unit* unit;     // ratio when bare; never null
-  bool bare = false;    // no unit was written
+/// A number with its unit, exactly. Where the amount as written and the value in base units both fit machine words, as
+/// they nearly always do, no Rational is made before it is asked for.
+class Measured {
+ public:
+  const Unit* unit = nullptr;  // ratio when bare; never null once read
+  bool bare = false;           // no unit was written
+
+  struct Small {
+    Ratio amount, value;
+  };
+  void set(Small small) { small_ = small; }
+  void set(Rational amount, ExactInterval value) {
+    large_ = Large{std::move(amount), std::move(value)};
+    small_.reset();
+  }
+
+  const std::optional<Small>& small() const { return small_; }
+  Rational amount() const { return small_ ? exact(small_->amount) : large_->amount; }
+  /// A point unless the unit holds pi.
+  ExactInterval value() const { return small_ ? exact_point(small_->value) : large_->value; }
+  bool is_whole() const {
+    return small_ ? small_->amount.is_whole() : large_->amount.get_den() == 1;
+  }
+
+ private:
+  struct Large {
+    Rational amount;
+    ExactInterval value;
+  };
+  std::optional<Small> small_{Small{}};
+  Boxed<Large> large_;
 };
 
 /// The unit of a number that was written without one.
 const Unit& no_unit();
-std::vector<UnitFactor> unit_factors(const Context& context, UnitId unit);
 /// Null or nullopt after an error was reported. A unit belongs to the model.
 const Unit* read_unit(Context& context, const UnitSyntax& unit);
 std::optional<Rational> read_amount(Context& context, const NumberSyntax& number);
@@ -22,6 +48,9 @@ std::optional<Measured> read_quantity(Context& context, const QuantitySyntax& qu
                                       const Unit* fallback = nullptr);
 /// amount * factor without a thermometer's offset: a difference.
 ExactInterval scale_difference(const Rational& amount, const Unit& unit);
+/// The same where everything fits machine words.
+std::optional<Measured::Small> small_difference(const Context& context, const NumberSyntax& number,
+                                                const Unit& unit);
 /// Checks the dimension; reports and returns false where another is wanted. A bare number passes as ratio or
 /// count only.
 bool expect_dimension(Context& context, const Measured& measured, const Type& wanted, Span span);

@@ -41,16 +41,18 @@ void find_margin(Context& context, RequirementDef& def) {
     }
     if (&block == &def.program.blocks[def.test]) break;
   }
-  each_expr(context.tree, def.test_expr, [&](ExprId id) {
-    const auto* literal = std::get_if<QuantityExpr>(&context.tree.exprs[id].form);
+  UnitId unit;
+  each_expr(context.tree, def.test_expr, [&](ExprId expr) {
+    const auto* literal = std::get_if<QuantityExpr>(&context.tree.exprs[expr].form);
     if (literal == nullptr || !literal->quantity.has_unit()) return;
-    std::string bad;
-    auto unit = context.model.units.product(unit_factors(context, literal->quantity.unit), &bad);
-    if (unit && compatible(unit->dimension, def.margin_dimension) && unit->offset == 0) {
-      unit->text = std::string(context.tree.text(literal->quantity.unit));
-      def.margin_unit = unit;
-    }
+    const UnitId id = literal->quantity.unit;
+    const Unit* read = id.index < context.units_read.size() ? context.units_read[id.index] : nullptr;
+    if (read != nullptr && compatible(read->dimension, def.margin_dimension) && read->offset == 0)
+      unit = id;
   });
+  if (!unit) return;
+  def.margin_unit = *context.units_read[unit.index];
+  def.margin_unit->text = std::string(context.tree.text(unit));
 }
 
 /// The parser takes no other word.

@@ -25,50 +25,81 @@ Sheet empty_sheet(Context& context, KindId kind_id) {
   return sheet;
 }
 
-SheetTarget find_cell(Context& context, const Sheet& sheet, const WrittenPath& path) {
-  const KindDef& kind = context.model.kinds[sheet.kind];
-  const auto in_schema = [&](const Schema& schema, const Name& name, std::uint32_t offset,
-                             const std::string& owner) {
-    auto found = schema.index.find(name.symbol);
-    if (found != schema.index.end())
-      return SheetTarget{offset + found->second, &schema.attributes[found->second]};
+namespace {
+
+const Schema& schema_of(const Model& model, const FaceDef& face) {
+  return model.interfaces[face.interface].sides[face.side].schema;
+}
+
+/// There is no such cell: says what there is.
+void say_unknown(Context& context, const KindDef& kind, const WrittenPath& path) {
+  const auto in_schema = [&](const Schema& schema, const Name& name, const std::string& owner) {
     std::vector<std::string_view> known;
     for (const auto& attribute : schema.attributes) known.push_back(context.names.text(attribute.name));
     std::string hint = suggestion(context.names.text(name.symbol), known);
     if (hint.empty()) {
       // Perhaps it belongs to a face of the part.
       for (const auto& face : kind.faces)
-        if (context.model.interfaces[face.interface].sides[face.side].schema.index.contains(name.symbol))
+        if (schema_of(context.model, face).index.contains(name.symbol))
           hint = fmt::format("did you mean \"{}.{}\"?", context.text(face.name), context.text(name));
     }
     context.messages.add(Code::attribute_unknown, name.span, {owner, context.text(name)}, hint);
-    return SheetTarget{};
   };
   const Name& first = path.names[0];
-  if (path.names.size() == 1) return in_schema(kind.schema, first, 0, "a " + context.text(kind.name));
+  if (path.names.size() == 1) return in_schema(kind.schema, first, "a " + context.text(kind.name));
   std::vector<std::string_view> known;
-  for (std::uint32_t f = 0; f < kind.faces.size(); ++f) {
-    known.push_back(context.names.text(kind.faces[f].name));
-    if (kind.faces[f].name != first.symbol) continue;
+  for (const auto& face : kind.faces) {
+    known.push_back(context.names.text(face.name));
+    if (face.name != first.symbol) continue;
     if (path.names.size() > 2) break;
-    const FaceDef& face = kind.faces[f];
-    return in_schema(context.model.interfaces[face.interface].sides[face.side].schema, path.names[1],
-                     sheet.face_offsets[f],
+    return in_schema(schema_of(context.model, face), path.names[1],
                      fmt::format("face {} of a {}", context.text(first), context.text(kind.name)));
   }
   context.unknown("face of a " + context.text(kind.name), first, known);
-  return {};
 }
+
+}  // namespace
+
+SheetTarget find_cell(Context& context, const Sheet& sheet, const Assignment& assignment) {
+  const Paths& paths = context.tree.paths;
+  const KindDef& kind = context.model.kinds[sheet.kind];
+  const Symbol last = paths.last(assignment.path);
+  const auto in_schema = [&](const Schema& schema, std::uint32_t offset) {
+    const auto found = schema.index.find(last);
+    if (found == schema.index.end()) return SheetTarget{};
+    return SheetTarget{offset + found->second, &schema.attributes[found->second]};
+  };
+  SheetTarget target;
+  const std::uint32_t length = paths.length(assignment.path);
+  if (length == 1) target = in_schema(kind.schema, 0);
+  if (length == 2) {
+    const Symbol first = paths.last(paths.outer(assignment.path));
+    std::uint32_t f = 0;
+    while (f < kind.faces.size() && kind.faces[f].name != first) ++f;
+    if (f < kind.faces.size())
+      target = in_schema(schema_of(context.model, kind.faces[f]), sheet.face_offsets[f]);
+  }
+  if (target.cell == no_reg)
+    say_unknown(context, kind, written_path(context.tree, context.names, assignment));
+  return target;
+}
+
+namespace {
+
+Span path_span(const Context& context, const Assignment& assignment) {
+  return written_path(context.tree, context.names, assignment).span;
+}
+
+}  // namespace
 
 void assign(Context& context, Sheet& sheet, IdRange<AssignmentId> assignments, bool replace, bool from_fit,
             std::uint32_t rework) {
   std::vector<std::uint32_t> set_here;
   for (const auto& assignment : context.tree.assignments[assignments]) {
-    const WrittenPath path = written_path(context.tree, context.names, assignment);
-    const SheetTarget target = find_cell(context, sheet, path);
+    const SheetTarget target = find_cell(context, sheet, assignment);
     if (target.cell == no_reg) continue;
     if (target.cell == static_cast<std::uint32_t>(PartProperty::place)) {
-      context.messages.add(Code::attribute_unknown, path.span, {"a part", "place"},
+      context.messages.add(Code::attribute_unknown, path_span(context, assignment), {"a part", "place"},
                            "\"fit ... at\" says the place");
       continue;
     }
@@ -86,13 +117,15 @@ void assign(Context& context, Sheet& sheet, IdRange<AssignmentId> assignments, b
     if (!again) {
       if (!replace && !cell.givens.empty()) continue;
       cell.cell = read.cell;
-      cell.givens = {std::move(read.given)};
+      cell.givens.clear();
+      cell.givens.push_back(std::move(read.given));
       continue;
     }
     const Given& first = cell.givens.front();
     if (read.given.grade == Grade::unstated || first.grade == Grade::unstated) {
-      Message& message = context.messages.add(Code::attribute_twice, path.span,
-                                              {std::string(context.sources.text(path.span))},
+      const Span path = path_span(context, assignment);
+      Message& message = context.messages.add(Code::attribute_twice, path,
+                                              {std::string(context.sources.text(path))},
                                               "if two sources disagree, say with \"per\" how each is known");
       message.labels.push_back({first.span, "first given here"});
       continue;

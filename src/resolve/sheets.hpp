@@ -24,7 +24,7 @@ struct SheetTarget {
   std::uint32_t cell = no_reg;  // no_reg: not found, said
   const AttributeDef* attribute = nullptr;
 };
-SheetTarget find_cell(Context& context, const Sheet& sheet, const WrittenPath& path);
+SheetTarget find_cell(Context& context, const Sheet& sheet, const Assignment& assignment);
 
 /// Puts assignments into the sheet. `replace`: they override what is there (a fit's own values, a rework);
 /// else a second value of one attribute is a dispute when both say how they are known, and an error

@@ -71,7 +71,7 @@ ReadType read_type(Context& context, const TypeSyntax& type, bool kinds_too) {
   }
   if (auto unit = read_unit(context, type.unit)) {
     read.type = quantity_type(unit->dimension);
-    read.unit = *unit;
+    read.unit = unit;
   }
   return read;
 }
@@ -85,23 +85,21 @@ std::optional<ExactInterval> read_range(Context& context, const RangeValue& rang
     if (end && quantities[end].has_unit() && shared == nullptr)
       shared = read_unit(context, context.tree.unit_of(quantities[end]));
   const Unit* other = shared != nullptr ? shared : fallback;
-  ExactInterval result = ExactInterval::entire();
+  ExactInterval result;
   bool good = true;
-  const auto read_end = [&](const QuantitySyntax& end) -> std::optional<Measured> {
-    auto measured = read_quantity(context, end, other);
-    if (!measured || !expect_dimension(context, *measured, type, end.span())) return std::nullopt;
-    return measured;
+  const auto read_end = [&](QuantityId id, Rational& end, bool& infinite, Rational ExactInterval::*side) {
+    infinite = id.is_none();
+    if (infinite) return;
+    const auto measured = read_quantity(context, quantities[id], other);
+    if (!measured || !expect_dimension(context, *measured, type, quantities[id].span()))
+      good = false;
+    else if (measured->small())
+      assign(end, measured->small()->value);
+    else
+      end = measured->value().*side;
   };
-  if (range.lo) {
-    auto lo = read_end(quantities[range.lo]);
-    if (lo) result = ExactInterval::of(lo->value.lo_value, lo->value.lo_value), result.hi_infinite = true;
-    good = good && lo.has_value();
-  }
-  if (range.hi) {
-    auto hi = read_end(quantities[range.hi]);
-    if (hi) result.hi_value = hi->value.hi_value, result.hi_infinite = false;
-    good = good && hi.has_value();
-  }
+  read_end(range.lo, result.lo_value, result.lo_infinite, &ExactInterval::lo_value);
+  read_end(range.hi, result.hi_value, result.hi_infinite, &ExactInterval::hi_value);
   if (unit != nullptr && shared != nullptr) *unit = shared;
   if (!good) return std::nullopt;
   if (range.lo && range.hi && result.lo_value > result.hi_value) {
@@ -121,7 +119,7 @@ AttributeDef read_attribute(Context& context, const AttributeDecl& decl) {
   ReadType read = read_type(context, decl.type);
   def.type = read.type;
   def.type.nominal = def.type.kind != TypeKind::quantity;
-  def.shown_in = std::move(read.unit);
+  def.shown_in = read.unit;
   if (decl.doc) def.doc = decl.doc->text;
   if (decl.measure) def.measure = decl.measure->text;
   if (def.type.kind == TypeKind::error) return def;
@@ -139,7 +137,7 @@ AttributeDef read_attribute(Context& context, const AttributeDecl& decl) {
     }
     auto amount = read_quantity(context, spread.amount);
     if (!amount || !expect_dimension(context, *amount, def.type, spread.amount.span())) continue;
-    def.default_spread[static_cast<std::size_t>(spread.grade)] = amount->amount * amount->unit->factor;
+    def.default_spread[static_cast<std::size_t>(spread.grade)] = amount->amount() * amount->unit->factor;
   }
   // A value without evidence counts as claimed.
   auto& unstated = def.default_spread[static_cast<std::size_t>(Grade::unstated)];
@@ -149,6 +147,11 @@ AttributeDef read_attribute(Context& context, const AttributeDecl& decl) {
 
 void add_attributes(Context& context, Schema& schema, const std::vector<Name>& groups,
                     const std::vector<AttributeDecl>& attributes, const std::string& owner) {
+  std::size_t most = schema.attributes.size() + attributes.size();
+  for (const auto& group : groups)
+    if (auto found = context.groups.find(group.symbol); found != context.groups.end())
+      most += found->second->attributes.size();
+  schema.attributes.reserve(most);
   const auto add = [&](const AttributeDecl& decl) {
     const auto index = static_cast<std::uint32_t>(schema.attributes.size());
     const auto [found, added] = schema.index.try_emplace(decl.name.symbol, index);

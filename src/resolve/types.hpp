@@ -6,7 +6,7 @@ namespace mm {
 
 struct ReadType {
   Type type;                          // kind error after a message
-  std::optional<Unit> unit;           // where the type is a unit: bare numbers may be read in it
+  const Unit* unit = nullptr;         // of the model, where the type is a unit: bare numbers may be read in it
   bool letter = false, word = false;  // designation fields: what text to take
 };
 

@@ -27,7 +27,7 @@ class Reader {
   ReadValue run() {
     if (attribute_.type.kind == TypeKind::error) return out_;
     std::visit([this](const auto& form) { read(form); }, value_.form);
-    return out_;
+    return std::move(out_);
   }
 
  private:
@@ -41,17 +41,17 @@ class Reader {
                           {context_.text(attribute_.name), type_text(context_, type()), what}, hint);
   }
 
+  void outside_range() {
+    context_.messages.add(Code::outside_range, value_.span,
+                          {std::string(context_.sources.text(value_.span)), context_.text(attribute_.name)},
+                          "look at the unit first");
+  }
+
   void finish_number(ExactInterval exact, const Unit* unit) {
     if (attribute_.range) {
-      const ExactInterval inside = intersect(exact, *attribute_.range);
-      if (inside.empty) {
-        context_.messages.add(
-            Code::outside_range, value_.span,
-            {std::string(context_.sources.text(value_.span)), context_.text(attribute_.name)},
-            "look at the unit first");
-        return;
-      }
-      if (exact.lo_infinite || exact.hi_infinite) exact = inside;
+      ExactInterval inside = intersect(exact, *attribute_.range);
+      if (inside.empty) return outside_range();
+      if (exact.lo_infinite || exact.hi_infinite) exact = std::move(inside);
     }
     if (exact.lo_infinite && type().kind == TypeKind::count) {
       // "at most 4" of something is none to four
@@ -60,6 +60,18 @@ class Reader {
     }
     out_.cell.number = to_interval(exact);
     out_.given.exact = std::move(exact);
+    out_.given.unit = unit;
+    out_.good = true;
+  }
+
+  void finish_number(Ratio lo, Ratio hi, const Unit* unit) {
+    if (const auto& range = attribute_.range; range) {
+      if (!range->hi_infinite && compare(range->hi_value, lo) < 0) return outside_range();
+      if (!range->lo_infinite && compare(range->lo_value, hi) > 0) return outside_range();
+    }
+    out_.cell.number = Interval::of(round_down(lo), round_up(hi));
+    assign(out_.given.exact.lo_value, lo);
+    assign(out_.given.exact.hi_value, hi);
     out_.given.unit = unit;
     out_.good = true;
   }
@@ -88,13 +100,56 @@ class Reader {
     if (unit == nullptr) return std::nullopt;
     if (unit->text == "percent" || unit->text == "%") {
       if (!base.unit->dimension.is_ratio() || base.bare)
-        return abs(mul(base.value, ExactInterval::point(*amount / 100)));
+        return abs(mul(base.value(), ExactInterval::point(*amount / 100)));
     }
     Measured difference;
     difference.unit = unit;
-    difference.amount = *amount;
     if (!expect_dimension(context_, difference, type(), spread.span())) return std::nullopt;
     return scale_difference(*amount, *unit);
+  }
+
+  /// The same in machine words; none where it does not fit or where something is to be said.
+  std::optional<Ratio> small_width(QuantityId id, const Measured& base) {
+    const QuantitySyntax& spread = quantity(id);
+    const Unit* unit = base.unit;
+    if (spread.has_unit()) {
+      unit = read_unit(context_, context_.tree.unit_of(spread));
+      if (unit == nullptr || type().kind != TypeKind::quantity ||
+          !compatible(unit->dimension, type().dimension) || unit->dimension.is_ratio())
+        return std::nullopt;
+    }
+    const auto width = small_difference(context_, spread.number(), *unit);
+    return width ? std::optional(width->value) : std::nullopt;
+  }
+
+  struct Ends {
+    Ratio lo, hi;
+  };
+
+  std::optional<Ends> small_ends(const QuantityValue& form, const Measured& base) {
+    std::optional<Ratio> low = Ratio{}, high = Ratio{};
+    if (form.spread != Spread::none) {
+      high = small_width(form.plus(), base);
+      if (form.spread == Spread::symmetric && high && high->top < 0) high = -*high;
+      low = form.spread == Spread::symmetric ? high : small_width(form.minus(), base);
+      if (!low || !high) return std::nullopt;
+      low = -*low;
+      if (compare(*low, *high) > 0) std::swap(low, high);
+    } else if (const auto* spread = default_spread()) {
+      high = ratio_of(*spread);
+      if (!high) return std::nullopt;
+      low = -*high;
+    }
+    low = sum(base.small()->value, *low);
+    high = sum(base.small()->value, *high);
+    if (!low || !high) return std::nullopt;
+    return Ends{*low, *high};
+  }
+
+  /// What the attribute says of a value with no spread of its own, by how the value is known; null: nothing.
+  const Rational* default_spread() const {
+    const auto& spread = attribute_.default_spread[static_cast<std::size_t>(out_.given.grade)];
+    return type().kind == TypeKind::quantity && spread ? &*spread : nullptr;
   }
 
   void read(const QuantityValue& form) {
@@ -106,7 +161,14 @@ class Reader {
     const bool is_price = attribute_.name == context_.names.find("price") && base->unit->dimension.currency &&
                           (type().dimension.currency || type().dimension.is_ratio());
     if (!is_price && !expect_dimension(context_, *base, type(), written.span())) return;
-    ExactInterval exact = base->value;
+    const Unit* unit = base->bare ? nullptr : base->unit;
+    if (form.spread == Spread::none && default_spread() != nullptr) {
+      out_.given.default_spread = true;
+      out_.cell.flags |= cell_default_spread;
+    }
+    if (base->small())
+      if (const auto ends = small_ends(form, *base)) return finish_number(ends->lo, ends->hi, unit);
+    ExactInterval exact = base->value();
     if (form.spread != Spread::none) {
       const bool symmetric = form.spread == Spread::symmetric;
       auto plus = width(quantity(form.plus()), *base);
@@ -115,14 +177,10 @@ class Reader {
       const ExactInterval low = neg(symmetric ? abs(*plus) : *minus);
       const ExactInterval high = symmetric ? abs(*plus) : *plus;
       exact = add(exact, hull(low, high));
-    } else if (type().kind == TypeKind::quantity) {
-      if (const auto& spread = attribute_.default_spread[static_cast<std::size_t>(out_.given.grade)]) {
-        exact = add(exact, ExactInterval::of(-*spread, *spread));
-        out_.given.default_spread = true;
-        out_.cell.flags |= cell_default_spread;
-      }
+    } else if (const auto* spread = default_spread()) {
+      exact = add(exact, ExactInterval::of(-*spread, *spread));
     }
-    finish_number(std::move(exact), base->bare ? nullptr : base->unit);
+    finish_number(std::move(exact), unit);
   }
 
   void read(const RangeValue& form) {
@@ -195,7 +253,7 @@ class Reader {
           auto setting = read_quantity(context_, entry);
           if (!setting || !expect_dimension(context_, *setting, type(), entry.span())) return;
           unit = setting->unit;
-          settings.insert(setting->value.lo_value);
+          settings.insert(setting->value().lo_value);
         }
         break;
       case AdjustableValue::Form::sums:
@@ -216,7 +274,7 @@ class Reader {
       const QuantitySyntax& written = quantity(form.quantities[2]);
       auto step = read_quantity(context_, written, unit);
       if (!step || !expect_dimension(context_, *step, type(), written.span())) return;
-      const Rational size = step->amount * step->unit->factor;
+      const Rational size = step->amount() * step->unit->factor;
       if (size > 0) out_.given.step = size;
     }
     finish_number(std::move(*range), unit);
@@ -236,8 +294,9 @@ class Reader {
         return false;
       unit = size->unit;
       const std::set<Rational> before = settings;
-      for (Rational n = 1; n <= count->amount; ++n) {
-        for (const auto& total : before) settings.insert(total + n * size->value.lo_value);
+      const Rational most = count->amount(), each = size->value().lo_value;
+      for (Rational n = 1; n <= most; ++n) {
+        for (const auto& total : before) settings.insert(total + n * each);
         if (settings.size() > max_settings) {
           context_.messages.add(Code::too_many_settings, value_.span, {std::to_string(max_settings)});
           return false;

@@ -4,6 +4,7 @@
 #include <tao/pegtl.hpp>
 
 #include "expected.hpp"
+#include "syntax/beginning.hpp"
 #include "syntax/recovery.hpp"
 
 namespace mm {
@@ -44,9 +45,9 @@ class Frame {
   ~Frame() {
     close();
     if (keep_) return;
-    b_.items.resize(mark);
-    b_.quantities.resize(quantities_);
-    b_.binders.resize(binders_);
+    cut(b_.items, mark);
+    cut(b_.quantities, quantities_);
+    cut(b_.binders, binders_);
   }
   void close() {
     std::get<T*>(b_.slots) = outer_;
@@ -55,6 +56,11 @@ class Frame {
   void keep() { keep_ = true; }
 
  private:
+  template <typename Piece>
+  static void cut(std::vector<Piece>& list, std::size_t size) {
+    while (list.size() > size) list.pop_back();
+  }
+
   Builder& b_;
   T* outer_;
   unsigned nesting_ = b_.nesting;
@@ -77,6 +83,8 @@ struct construct : pegtl::maybe_nothing {
     if constexpr (A == pegtl::apply_mode::nothing) {
       return pegtl::match<Rule, A, M, Action, Control>(in, b);
     } else {
+      constexpr bool counts = requires(T node) { node.open(b, 0U); };  // a level of nesting, begun or not
+      if (!counts && !Beginning<Rule>::may_match(in)) return false;
       const std::uint32_t begin = b.offset(in.current());
       const bool broken = std::exchange(b.broken, false);
       Frame<T> frame(b, begin);

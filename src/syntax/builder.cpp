@@ -55,20 +55,18 @@ std::string Builder::character(std::uint32_t at) const {
 
 TextLiteral Builder::literal(std::string_view matched) {
   const std::uint32_t begin = offset(matched.data());
-  std::size_t end = 1;
-  bool escapes = false;
-  while (end < matched.size() && matched[end] != '"') {
-    escapes = escapes || matched[end] == '\\';
-    end += matched[end] == '\\' ? 2 : 1;
-  }
+  std::size_t end = matched.find('"', 1);  // none: the text was broken off
   std::string_view text = matched.substr(1, end - 1);
-  if (escapes) {
+  if (text.find('\\') != std::string_view::npos) {
+    end = 1;
+    while (end < matched.size() && matched[end] != '"') end += matched[end] == '\\' ? 2 : 1;
     std::string resolved;
-    append_literal(resolved, text);
+    append_literal(resolved, matched.substr(1, end - 1));
     const Run<char> kept = tree.characters.add(resolved);
     text = {kept.begin(), kept.size()};
   }
-  return {text, {file, begin, begin + static_cast<std::uint32_t>(std::min(end + 1, matched.size()))}};
+  end = std::min(end, matched.size() - 1) + 1;
+  return {text, {file, begin, begin + static_cast<std::uint32_t>(end)}};
 }
 
 void append_literal(std::string& out, std::string_view matched) {

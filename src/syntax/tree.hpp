@@ -2,8 +2,6 @@
 // are added before parents; every node has a span. Meaning (types, units, bindings) lives in later steps'
 // side tables.
 #pragma once
-#include <deque>
-
 #include "syntax/paths.hpp"
 #include "syntax/tree_builds.hpp"
 
@@ -41,7 +39,7 @@ const T* declared_as(const Declaration& declaration) {
 /// One file's statements in order.
 struct FileTree {
   FileId file;
-  std::deque<Declaration> declarations;
+  std::vector<Declaration> declarations;  // their addresses are final when the file is read
   std::vector<Span> comments;  // in order, from '#' to the end of the line
 };
 
