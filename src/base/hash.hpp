@@ -38,4 +38,22 @@ inline std::uint64_t hash_of(std::string_view text) {
   return mixed(size, bits);
 }
 
+/// As ==, without a call where the texts are short.
+inline bool same_text(std::string_view a, std::string_view b) {
+  if (a.size() != b.size()) return false;
+  const auto same = [&](std::size_t at, auto bits) {
+    auto other = bits;
+    std::memcpy(&bits, a.data() + at, sizeof bits);
+    std::memcpy(&other, b.data() + at, sizeof other);
+    return bits == other;
+  };
+  const std::size_t size = a.size();
+  if (size > 16) return a == b;
+  if (size >= 8) return same(0, std::uint64_t{}) && same(size - 8, std::uint64_t{});
+  if (size >= 4) return same(0, std::uint32_t{}) && same(size - 4, std::uint32_t{});
+  for (std::size_t i = 0; i < size; ++i)
+    if (a[i] != b[i]) return false;
+  return true;
+}
+
 }  // namespace mm

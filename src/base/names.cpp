@@ -8,7 +8,7 @@ namespace mm {
 
 Symbol Names::intern(std::string_view text) {
   const std::uint64_t hash = hash_of(text);
-  const std::uint32_t known = index_.find(hash, [&](std::uint32_t i) { return texts_[i] == text; });
+  const std::uint32_t known = index_.find(hash, [&](std::uint32_t i) { return same_text(texts_[i], text); });
   if (known != IndexTable::none) return Symbol{known};
   const Symbol symbol{texts_.size()};
   texts_.push_back(keep(text));
@@ -17,7 +17,7 @@ Symbol Names::intern(std::string_view text) {
 }
 
 Symbol Names::find(std::string_view text) const {
-  return Symbol{index_.find(hash_of(text), [&](std::uint32_t i) { return texts_[i] == text; })};
+  return Symbol{index_.find(hash_of(text), [&](std::uint32_t i) { return same_text(texts_[i], text); })};
 }
 
 std::string_view Names::keep(std::string_view text) {

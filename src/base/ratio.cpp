@@ -47,7 +47,10 @@ std::optional<Ratio> ratio_of(const Rational& value) {
 }
 
 std::optional<Ratio> product(Ratio a, Ratio b) {
-  const std::int64_t left = std::gcd(a.top, b.bottom), right = std::gcd(b.top, a.bottom);
+  const auto common = [](std::int64_t top, std::int64_t bottom) {
+    return bottom == 1 ? 1 : top == 1 ? 1 : std::gcd(top, bottom);
+  };
+  const std::int64_t left = common(a.top, b.bottom), right = common(b.top, a.bottom);
   Ratio result;
   if (__builtin_mul_overflow(a.top / left, b.top / right, &result.top) ||
       __builtin_mul_overflow(a.bottom / right, b.bottom / left, &result.bottom) ||

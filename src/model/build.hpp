@@ -1,6 +1,7 @@
 // One build (or trial) as a graph: instances and their faces are entities, joints connect faces, cells hold
 // values.
 #pragma once
+#include <deque>
 #include <optional>
 #include <string>
 #include <vector>
@@ -152,7 +153,7 @@ struct Build {
   std::vector<Instance> instances;
   Store<Entity, EntityId> entities;
   Store<Cell, CellId> cells;
-  std::vector<Given> givens;
+  std::deque<Given> givens;
   std::vector<Joint> joints;
   std::vector<Rework> reworks;
   std::vector<Waiver> waivers;

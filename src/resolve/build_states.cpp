@@ -123,16 +123,6 @@ void make_versions(BuildContext& b, std::uint32_t index, const std::vector<Sheet
   }
 }
 
-/// For the values of so many instances, without their reworks: exact numbers are not moved for nothing.
-void make_room(BuildContext& b, const std::vector<Sheet>& sheets, std::size_t instances) {
-  std::size_t values = 0;
-  for (const Sheet& sheet : sheets)
-    for (const SheetCell& cell : sheet.cells) values += cell.givens.size();
-  auto& givens = b.build.givens;
-  const std::size_t wanted = givens.size() + values * instances;
-  if (wanted > givens.capacity()) givens.reserve(std::max(wanted, 2 * givens.capacity()));
-}
-
 }  // namespace
 
 /// The candidates' sheets are read once a fit; only an instance that is reworked has a copy of its own.
@@ -148,7 +138,6 @@ void make_cells(BuildContext& b) {
       assign(b.context, sheet, b.fit_decls[f]->overrides, true, true, no_reg);
       sheets.push_back(std::move(sheet));
     }
-    make_room(b, sheets, fit.instances.size());
     for (const auto i : fit.instances) make_versions(b, i, sheets);
   }
 }

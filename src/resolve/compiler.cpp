@@ -13,6 +13,7 @@ namespace mm {
 namespace {
 
 constexpr std::size_t max_steps = 50'000;
+constexpr std::size_t few_steps = 16;  // so many are gone through one by one
 
 }  // namespace
 
@@ -34,7 +35,10 @@ void Compiler::bind_let(const LetDecl& let) {
   frame().bindings.push_back(std::move(entry));
 }
 
-void Compiler::open_block() { open_.emplace_back(); }
+void Compiler::open_block() {
+  open_.emplace_back().block.ops.reserve(few_steps);
+  if (program_.types.empty()) program_.types.reserve(2 * few_steps);
+}
 
 BlockIndex Compiler::close_block(Reg result) {
   open_.back().block.result = result;
@@ -59,8 +63,6 @@ BlockIndex Compiler::any_block(ExprId expr, Type* type) {
 }
 
 namespace {
-
-constexpr std::size_t few_steps = 16;  // so many are gone through one by one
 
 std::uint64_t hash_of(const Op& op) {
   const std::uint64_t what = std::uint64_t{static_cast<std::uint8_t>(op.code)} << 32U | op.payload;

@@ -21,9 +21,9 @@ std::optional<ConstValue> read_constant(Context& context, ValueId id, const Attr
     return constant;
   }
   if (const auto* range = std::get_if<RangeValue>(&value.form); range != nullptr && column.type.is_number()) {
-    auto exact = read_range(context, *range, column.type, value.span, fallback);
-    if (!exact) return std::nullopt;
-    constant.number = context.number(std::move(*exact));
+    ExactInterval exact;
+    if (!read_range(context, *range, column.type, value.span, exact, fallback)) return std::nullopt;
+    constant.number = context.number(std::move(exact));
     return constant;
   }
   ReadValue read = read_value(context, id, column, value.span);

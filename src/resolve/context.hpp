@@ -19,6 +19,13 @@ struct FormulaEntry {
   Type result;
 };
 
+/// A type as written.
+struct ReadType {
+  Type type;                          // kind error after a message
+  const Unit* unit = nullptr;         // of the model, where the type is a unit: bare numbers may be read in it
+  bool letter = false, word = false;  // designation fields: what text to take
+};
+
 struct Context {
   Context(const Tree& t, const Sources& s, Names& n, Messages& m, Project& p)
       : tree(t), sources(s), names(n), messages(m), project(p), model(p.model) {}
@@ -45,6 +52,8 @@ struct Context {
   std::vector<const DesignationDecl*> designation_decls;
   std::vector<const RuleDecl*> rule_decls;
   std::vector<Symbol> currencies;
+  std::vector<std::optional<ReadType>> types_read;  // by UnitId; none: not read yet, or wrong
+  std::vector<AttributeDef> part_properties;    // of every kind; made for the first
   std::vector<const Unit*> units_read;             // by UnitId; null: not read yet, or wrong
   std::unordered_set<const PartDecl*> parts_read;  // their values were checked already
   std::size_t steps_left = 3'000'000;              // of compiling, over all files

@@ -49,6 +49,16 @@ std::optional<ReadType> plain_word(Context& context, const Name& name, bool kind
 
 }  // namespace
 
+namespace {
+
+const ReadType* known_type(Context& context, UnitId written) {
+  auto& known = context.types_read;
+  if (known.size() < context.tree.units.size()) known.resize(context.tree.units.size());
+  return written && known[written.index] ? &*known[written.index] : nullptr;
+}
+
+}  // namespace
+
 ReadType read_type(Context& context, const TypeSyntax& type, bool kinds_too) {
   ReadType read;
   if (!type.choices.empty()) {
@@ -58,11 +68,15 @@ ReadType read_type(Context& context, const TypeSyntax& type, bool kinds_too) {
     read.type.choices = context.set_of(std::move(members));
     return read;
   }
+  if (const ReadType* known = known_type(context, type.unit.id)) return *known;
   const auto factors = type.unit.empty() ? Run<UnitFactorSyntax>() : context.tree.units[type.unit.id];
   if (factors.size() == 1 && factors[0].power == 1) {
     Name name{factors[0].name, type.unit.span};
     name.span.end = name.span.begin + static_cast<std::uint32_t>(context.names.text(name.symbol).size());
-    if (auto word = plain_word(context, name, kinds_too)) return *word;
+    if (auto word = plain_word(context, name, kinds_too)) {
+      if (word->type.kind != TypeKind::part) context.types_read[type.unit.id.index] = word;
+      return *word;
+    }
     if (context.model.units.find(context.names.text(name.symbol)) == nullptr) {
       const std::string text = context.text(name);
       context.messages.add(Code::unknown_type, name.span, {text}, suggestion(text, type_words(context)));
@@ -72,12 +86,13 @@ ReadType read_type(Context& context, const TypeSyntax& type, bool kinds_too) {
   if (auto unit = read_unit(context, type.unit)) {
     read.type = quantity_type(unit->dimension);
     read.unit = unit;
+    if (type.unit.id) context.types_read[type.unit.id.index] = read;
   }
   return read;
 }
 
-std::optional<ExactInterval> read_range(Context& context, const RangeValue& range, const Type& type,
-                                        Span span, const Unit* fallback, const Unit** unit) {
+bool read_range(Context& context, const RangeValue& range, const Type& type, Span span, ExactInterval& result,
+                const Unit* fallback, const Unit** unit) {
   // "12.5..13.0 mm": the unit stands once and serves both ends.
   const Unit* shared = nullptr;
   const auto& quantities = context.tree.quantities;
@@ -85,7 +100,6 @@ std::optional<ExactInterval> read_range(Context& context, const RangeValue& rang
     if (end && quantities[end].has_unit() && shared == nullptr)
       shared = read_unit(context, context.tree.unit_of(quantities[end]));
   const Unit* other = shared != nullptr ? shared : fallback;
-  ExactInterval result;
   bool good = true;
   const auto read_end = [&](QuantityId id, Rational& end, bool& infinite, Rational ExactInterval::*side) {
     infinite = id.is_none();
@@ -101,15 +115,15 @@ std::optional<ExactInterval> read_range(Context& context, const RangeValue& rang
   read_end(range.lo, result.lo_value, result.lo_infinite, &ExactInterval::lo_value);
   read_end(range.hi, result.hi_value, result.hi_infinite, &ExactInterval::hi_value);
   if (unit != nullptr && shared != nullptr) *unit = shared;
-  if (!good) return std::nullopt;
+  if (!good) return false;
   if (range.lo && range.hi && result.lo_value > result.hi_value) {
     context.messages.add(Code::range_backwards, span,
                          {std::string(context.sources.text(quantities[range.lo].span())),
                           std::string(context.sources.text(quantities[range.hi].span()))},
                          "write the smaller end first");
-    return std::nullopt;
+    return false;
   }
-  return result;
+  return true;
 }
 
 AttributeDef read_attribute(Context& context, const AttributeDecl& decl) {
@@ -127,7 +141,7 @@ AttributeDef read_attribute(Context& context, const AttributeDecl& decl) {
     if (!def.type.is_number() || def.type.kind == TypeKind::boolean || def.type.kind == TypeKind::date) {
       context.messages.add(Code::type_not_here, decl.range_span, {"a range"}, "only numbers have a range");
     } else {
-      def.range = read_range(context, *decl.range, def.type, decl.range_span);
+      if (!read_range(context, *decl.range, def.type, decl.range_span, def.range.emplace())) def.range.reset();
     }
   }
   for (const auto& spread : decl.spreads) {
@@ -174,14 +188,14 @@ void add_attributes(Context& context, Schema& schema, const std::vector<Name>& g
   for (const auto& decl : attributes) add(decl);
 }
 
-void add_part_properties(Context& context, Schema& schema) {
+namespace {
+
+void make_part_properties(Context& context) {
   const auto add = [&](const char* name, Type type, const char* doc) {
-    AttributeDef def;
+    AttributeDef& def = context.part_properties.emplace_back();
     def.name = context.names.intern(name);
     def.type = type;
     def.doc = doc;
-    schema.index.emplace(def.name, static_cast<std::uint32_t>(schema.attributes.size()));
-    schema.attributes.push_back(std::move(def));
   };
   const auto words = [&](std::initializer_list<const char*> list) {
     std::vector<std::uint32_t> members;
@@ -195,6 +209,7 @@ void add_part_properties(Context& context, Schema& schema) {
     money.currency = context.currencies[0];
     money.currency_twelfths = 12;
   }
+  context.part_properties.reserve(part_property_count);
   add("price", quantity_type(money), "what it costs");
   add("state", words({"in_hand", "ordered", "to_buy", "offered"}), "where the part is");
   add("quantity", simple_type(TypeKind::count, true), "how many there are");
@@ -204,6 +219,14 @@ void add_part_properties(Context& context, Schema& schema) {
   add("tag", simple_type(TypeKind::text, true), "the builder's own mark");
   add("note", simple_type(TypeKind::text, true), "anything else");
   add("place", simple_type(TypeKind::place, true), "where it is fitted");
+}
+
+}  // namespace
+
+void add_part_properties(Context& context, Schema& schema) {
+  if (context.part_properties.empty()) make_part_properties(context);
+  schema.attributes = context.part_properties;
+  for (std::uint32_t i = 0; i < part_property_count; ++i) schema.index.emplace(schema.attributes[i].name, i);
 }
 
 }  // namespace mm

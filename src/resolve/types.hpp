@@ -4,12 +4,6 @@
 
 namespace mm {
 
-struct ReadType {
-  Type type;                          // kind error after a message
-  const Unit* unit = nullptr;         // of the model, where the type is a unit: bare numbers may be read in it
-  bool letter = false, word = false;  // designation fields: what text to take
-};
-
 /// `kinds_too`: a kind's name is a type (formula parameters).
 ReadType read_type(Context& context, const TypeSyntax& type, bool kinds_too = false);
 
@@ -20,10 +14,9 @@ void add_attributes(Context& context, Schema& schema, const std::vector<Name>& g
 /// The properties that every kind has, in the order of PartProperty.
 void add_part_properties(Context& context, Schema& schema);
 
-/// Both ends of a written range in base units, checked against `type`; nullopt after an error. `unit` gets
-/// the unit that was written.
-std::optional<ExactInterval> read_range(Context& context, const RangeValue& range, const Type& type,
-                                        Span span, const Unit* fallback = nullptr,
-                                        const Unit** unit = nullptr);
+/// Puts both ends of a written range into `result`, in base units and checked against `type`; false after an
+/// error. `unit` gets the unit that was written.
+bool read_range(Context& context, const RangeValue& range, const Type& type, Span span, ExactInterval& result,
+                const Unit* fallback = nullptr, const Unit** unit = nullptr);
 
 }  // namespace mm

@@ -187,8 +187,9 @@ class Reader {
     if (!type().is_number() || type().kind == TypeKind::boolean || type().kind == TypeKind::date)
       return wrong("a range");
     const Unit* unit = nullptr;
-    auto range = read_range(context_, form, type(), value_.span, nullptr, &unit);
-    if (range) finish_number(std::move(*range), unit);
+    ExactInterval range;
+    if (read_range(context_, form, type(), value_.span, range, nullptr, &unit))
+      finish_number(std::move(range), unit);
   }
 
   void read(const WordsValue& form) {
@@ -268,8 +269,8 @@ class Reader {
   void adjustable_range(const AdjustableValue& form) {
     const Unit* unit = nullptr;
     const RangeValue ends{form.quantities[0], form.quantities[1]};
-    auto range = read_range(context_, ends, type(), value_.span, nullptr, &unit);
-    if (!range) return;
+    ExactInterval range;
+    if (!read_range(context_, ends, type(), value_.span, range, nullptr, &unit)) return;
     if (form.form == AdjustableValue::Form::stepped_range) {
       const QuantitySyntax& written = quantity(form.quantities[2]);
       auto step = read_quantity(context_, written, unit);
@@ -277,7 +278,7 @@ class Reader {
       const Rational size = step->amount() * step->unit->factor;
       if (size > 0) out_.given.step = size;
     }
-    finish_number(std::move(*range), unit);
+    finish_number(std::move(range), unit);
   }
 
   /// Every total that some of the pieces make, none of them included.

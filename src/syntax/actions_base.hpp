@@ -3,8 +3,8 @@
 #pragma once
 #include <tao/pegtl.hpp>
 
+#include "beginning.hpp"
 #include "expected.hpp"
-#include "syntax/beginning.hpp"
 #include "syntax/recovery.hpp"
 
 namespace mm {
@@ -77,14 +77,15 @@ class Frame {
 /// expressions begin.
 template <typename T>
 struct construct : pegtl::maybe_nothing {
+  /// It counts as a level of nesting where it is tried, also when it does not begin there.
+  static constexpr bool counts = requires(T node, Builder & b) { node.open(b, 0U); };
+
   template <typename Rule, pegtl::apply_mode A, pegtl::rewind_mode M, template <typename...> class Action,
             template <typename...> class Control, typename Input>
   static bool match(Input& in, Builder& b) {
     if constexpr (A == pegtl::apply_mode::nothing) {
       return pegtl::match<Rule, A, M, Action, Control>(in, b);
     } else {
-      constexpr bool counts = requires(T node) { node.open(b, 0U); };  // a level of nesting, begun or not
-      if (!counts && !Beginning<Rule>::may_match(in)) return false;
       const std::uint32_t begin = b.offset(in.current());
       const bool broken = std::exchange(b.broken, false);
       Frame<T> frame(b, begin);
@@ -158,6 +159,15 @@ struct head : pegtl::maybe_nothing {
 
 template <typename Rule>
 struct control : pegtl::normal<Rule> {
+  template <pegtl::apply_mode A, pegtl::rewind_mode M, template <typename...> class Action,
+            template <typename...> class Control, typename Input>
+  static bool match(Input& in, Builder& b) {
+    // what is not acted upon is tried as quickly as it is looked at
+    constexpr bool acted_upon = !std::is_base_of_v<pegtl::nothing<Rule>, Action<Rule>>;
+    constexpr bool counts = requires { requires Action<Rule>::counts; };
+    if (acted_upon && !counts && !g::can_begin<Rule>(in)) return false;
+    return pegtl::normal<Rule>::template match<A, M, Action, Control>(in, b);
+  }
   template <typename Input>
   [[noreturn]] static void raise(const Input& in, Builder& b) {
     const std::uint32_t at = b.offset(in.current());

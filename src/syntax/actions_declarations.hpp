@@ -58,20 +58,20 @@ MM_CONSTRUCT(use, UseDecl) {
   }
 }
 MM_END;
-MM_SET(unit_name, UnitDecl, name, b.name(text));
+MM_SET(unit_name, UnitDecl, name, b.name(at));
 MM_SET(unit_definition, UnitDecl, definition, b.take_quantity());
 MM_CONSTRUCT(unit, UnitDecl) { declare(b, node, at); }
 MM_END;
-MM_SET(currency_name, CurrencyDecl, name, b.name(text));
+MM_SET(currency_name, CurrencyDecl, name, b.name(at));
 MM_CONSTRUCT(currency, CurrencyDecl) { declare(b, node, at); }
 MM_END;
-MM_SET(choice_name, ChoiceDecl, name, b.name(text));
-MM_ADD(choice_word, ChoiceDecl, choices, b.name(text));
+MM_SET(choice_name, ChoiceDecl, name, b.name(at));
+MM_ADD(choice_word, ChoiceDecl, choices, b.name(at));
 MM_CONSTRUCT(choice, ChoiceDecl) { declare(b, node, at); }
 MM_END;
 
 // attributes
-MM_SET(attribute_name, AttributeDecl, name, b.name(text));
+MM_SET(attribute_name, AttributeDecl, name, b.name(at));
 MM_SET(attribute_type, AttributeDecl, type, std::move(b.type));
 MM_ON(limits) {
   RangeValue range;
@@ -98,9 +98,9 @@ MM_CONSTRUCT(attribute, AttributeDecl) {
   b.attributes.push_back(std::move(node));
 }
 MM_END;
-MM_ON(with_group) { b.groups.push_back(b.name(text)); }
+MM_ON(with_group) { b.groups.push_back(b.name(at)); }
 MM_END;
-MM_SET(let_name, LetDecl, name, b.name(text));
+MM_SET(let_name, LetDecl, name, b.name(at));
 MM_SET(let_value, LetDecl, value, b.pop());
 MM_CONSTRUCT(let, LetDecl) {
   node.span = at;
@@ -109,7 +109,7 @@ MM_CONSTRUCT(let, LetDecl) {
 MM_END;
 
 // table
-MM_SET(table_name, TableDecl, name, b.name(text));
+MM_SET(table_name, TableDecl, name, b.name(at));
 MM_SET(table_doc, TableDecl, doc, b.literal(text));
 MM_ON(column_name) {
   if (!b.cells.empty())
@@ -117,7 +117,7 @@ MM_ON(column_name) {
         Code::late_column, at.begin, at.end, {std::string(b.text(at))}, "columns stand before the rows", {}};
   b.column_range = false;
   b.attributes.push_back({});
-  b.attributes.back().name = b.name(text);
+  b.attributes.back().name = b.name(at);
 }
 MM_END;
 MM_ON(column_mark) { b.column_range = true; }
@@ -161,7 +161,7 @@ template <>
 struct action<g::pattern_escape> : pattern_literal {};
 MM_ON(field_name) {
   b.pattern.emplace_back();
-  b.pattern.back().field = b.name(text);
+  b.pattern.back().field = b.name(at);
 }
 MM_END;
 MM_ON(field_type) { b.pattern.back().type = std::move(b.type); }
@@ -179,8 +179,8 @@ MM_ON(form_pattern) {
   form.pattern_texts.push_back(b.literal(b.text(at)));
 }
 MM_END;
-MM_SET(form_name, FormDecl, name, b.name(text));
-MM_SET(computed_name, LetDecl, name, b.name(text));
+MM_SET(form_name, FormDecl, name, b.name(at));
+MM_SET(computed_name, LetDecl, name, b.name(at));
 MM_SET(computed_value, LetDecl, value, b.pop());
 MM_RECOVERING(computed);
 MM_CONSTRUCT(computed_field, LetDecl) {
@@ -200,14 +200,14 @@ template <>
 struct action<g::named_form> : form_action {};
 template <>
 struct action<g::short_form> : form_action {};
-MM_SET(designation_name, DesignationDecl, name, b.name(text));
+MM_SET(designation_name, DesignationDecl, name, b.name(at));
 MM_SET(designation_doc, DesignationDecl, doc, b.literal(text));
 MM_CONSTRUCT(designation, DesignationDecl) { declare(b, node, at); }
 MM_END;
 
 // formula
-MM_SET(formula_name, FormulaDecl, name, b.name(text));
-MM_ADD(parameter_name, FormulaDecl, parameters, (FormulaDecl::Parameter{b.name(text), {}}));
+MM_SET(formula_name, FormulaDecl, name, b.name(at));
+MM_ADD(parameter_name, FormulaDecl, parameters, (FormulaDecl::Parameter{b.name(at), {}}));
 MM_SET(parameter_type, FormulaDecl, parameters.back().type, std::move(b.type));
 MM_SET(formula_type, FormulaDecl, result, std::move(b.type));
 MM_SET(formula_value, FormulaDecl, body, b.pop());
@@ -218,7 +218,7 @@ MM_CONSTRUCT(formula, FormulaDecl) { declare(b, node, at); }
 MM_END;
 
 // group, kind
-MM_SET(group_name, GroupDecl, name, b.name(text));
+MM_SET(group_name, GroupDecl, name, b.name(at));
 MM_HEAD(group_head);
 MM_RECOVERING(group_statement);
 MM_CONSTRUCT(group, GroupDecl) {
@@ -226,16 +226,16 @@ MM_CONSTRUCT(group, GroupDecl) {
   declare(b, node, at);
 }
 MM_END;
-MM_ADD(face_name, FaceDecl, names, b.name(text));
-MM_SET(face_interface, FaceDecl, interface, b.name(text));
-MM_SET(face_side, FaceDecl, side, b.name(text));
+MM_ADD(face_name, FaceDecl, names, b.name(at));
+MM_SET(face_interface, FaceDecl, interface, b.name(at));
+MM_SET(face_side, FaceDecl, side, b.name(at));
 MM_SET(face_optional, FaceDecl, optional, true);
 MM_CONSTRUCT(face, FaceDecl) {
   node.span = at;
   b.get<KindDecl>().faces.push_back(std::move(node));
 }
 MM_END;
-MM_SET(kind_name, KindDecl, name, b.name(text));
+MM_SET(kind_name, KindDecl, name, b.name(at));
 MM_SET(kind_doc, KindDecl, doc, b.literal(text));
 MM_HEAD(kind_head);
 MM_RECOVERING(kind_statement);

@@ -21,16 +21,16 @@ MM_END;
 
 MM_ON(member_name) {
   const ExprId object = b.pop();
-  b.push(FieldExpr{object, b.name(text)}, {b.file, b.span_of(object).begin, at.end});
+  b.push(FieldExpr{object, b.name(at)}, {b.file, b.span_of(object).begin, at.end});
 }
 MM_END;
-MM_ON(used_name) { b.get<NameUse>().name = b.name(text); }
+MM_ON(used_name) { b.get<NameUse>().name = b.name(at); }
 MM_END;
 MM_ON(call_open) { b.get<NameUse>().called = true; }
 MM_END;
 MM_ON(lookup_open) { b.get<NameUse>().lookup.emplace(); }
 MM_END;
-MM_ON(lookup_column) { b.get<NameUse>().lookup->conditions.push_back({b.name(text), BinaryOp::eq, {}}); }
+MM_ON(lookup_column) { b.get<NameUse>().lookup->conditions.push_back({b.name(at), BinaryOp::eq, {}}); }
 MM_END;
 MM_ON(lookup_relation) {
   BinaryOp& op = b.get<NameUse>().lookup->conditions.back().op;
@@ -41,7 +41,7 @@ MM_ON(lookup_relation) {
 MM_END;
 MM_ON(lookup_value) { b.get<NameUse>().lookup->conditions.back().value = b.pop(); }
 MM_END;
-MM_ON(lookup_result) { b.get<NameUse>().lookup->column = b.name(text); }
+MM_ON(lookup_result) { b.get<NameUse>().lookup->column = b.name(at); }
 MM_END;
 MM_CONSTRUCT(name_use, NameUse) {
   if (node.lookup) {
@@ -54,7 +54,7 @@ MM_CONSTRUCT(name_use, NameUse) {
   }
 }
 MM_END;
-MM_ON(tuple_table) { b.get<Bracketed>().table = b.name(text); }
+MM_ON(tuple_table) { b.get<Bracketed>().table = b.name(at); }
 MM_END;
 MM_CONSTRUCT(bracketed, Bracketed) {
   if (node.table) {
@@ -89,9 +89,17 @@ MM_ON(divide) { b.get<Chain>().ops.push_back(BinaryOp::div); }
 MM_END;
 MM_ON(power) { b.get<Chain>().ops.push_back(BinaryOp::pow); }
 MM_END;
-MM_CONSTRUCT(arithmetic, Chain) { b.items.push_back({fold_arithmetic(b, mark, node.ops)}); }
+/// A single operand without a minus stands for itself.
+inline bool stands_alone(const Builder& b, const Chain& chain) {
+  return chain.ops.empty() && b.items.back().prefixes == 0;
+}
+MM_CONSTRUCT(arithmetic, Chain) {
+  if (!stands_alone(b, node)) b.items.push_back({fold_arithmetic(b, mark, node.ops)});
+}
 MM_END;
-MM_CONSTRUCT(term_of, Chain) { b.items.push_back({fold_arithmetic(b, mark, node.ops)}); }
+MM_CONSTRUCT(term_of, Chain) {
+  if (!stands_alone(b, node)) b.items.push_back({fold_arithmetic(b, mark, node.ops)});
+}
 MM_END;
 MM_ON(reach_start) { b.get<Binder>().reach_from = fold_arithmetic(b, b.items.size() - 1, {}); }
 MM_END;
@@ -155,7 +163,9 @@ MM_ON(and_word) { b.get<Logic>().ops.push_back(BinaryOp::logical_and); }
 MM_END;
 MM_ON(or_word) { b.get<Logic>().ops.push_back(BinaryOp::logical_or); }
 MM_END;
-MM_CONSTRUCT(expression, Logic) { b.items.push_back({fold_logic(b, mark, node.ops)}); }
+MM_CONSTRUCT(expression, Logic) {
+  if (!stands_alone(b, node)) b.items.push_back({fold_logic(b, mark, node.ops)});
+}
 MM_END;
 
 // ---------------------------------------------------------------- if, mate of, part_of
@@ -174,11 +184,11 @@ MM_END;
 
 // ---------------------------------------------------------------- quantifiers and aggregates
 
-MM_ON(bound_name) { b.get<Binder>().variable = b.name(text); }
+MM_ON(bound_name) { b.get<Binder>().variable = b.name(at); }
 MM_END;
-MM_ON(bound_kind) { b.get<Binder>().domain = b.name(text); }
+MM_ON(bound_kind) { b.get<Binder>().domain = b.name(at); }
 MM_END;
-MM_ON(reach_interface) { b.get<Binder>().reach_through.push_back(b.name(text)); }
+MM_ON(reach_interface) { b.get<Binder>().reach_through.push_back(b.name(at)); }
 MM_END;
 MM_ON(domain_low) { b.get<Binder>().range_lo = b.pop(); }
 MM_END;

@@ -13,7 +13,7 @@ MM_ON(caution_word) { b.get<RequirementDecl>().weight = Weight::caution; }
 MM_END;
 MM_ON(also_word) { b.get<RequirementDecl>().weight = Weight::also; }
 MM_END;
-MM_SET(requirement_name, RequirementDecl, name, b.name(text));
+MM_SET(requirement_name, RequirementDecl, name, b.name(at));
 MM_SET(requirement_test, RequirementDecl, test, b.pop());
 MM_SET(when_test, RequirementDecl, when, b.pop());
 template <>
@@ -36,9 +36,9 @@ MM_ON(remedy_text) {
 MM_END;
 MM_ON(source_text) { once(b, b.get<RequirementDecl>().source, at) = b.literal(text); }
 MM_END;
-MM_ON(settles_gate) { once(b, b.get<RequirementDecl>().settles_at, at) = b.name(text); }
+MM_ON(settles_gate) { once(b, b.get<RequirementDecl>().settles_at, at) = b.name(at); }
 MM_END;
-MM_ON(hazard_name) { once(b, b.get<RequirementDecl>().hazard, at) = b.name(text); }
+MM_ON(hazard_name) { once(b, b.get<RequirementDecl>().hazard, at) = b.name(at); }
 MM_END;
 MM_RECOVERING(detail);
 MM_CONSTRUCT(requirement, RequirementDecl) {
@@ -50,7 +50,7 @@ MM_END;
 // interface
 MM_ON(many_word) { b.get<SideDecl>().many = true; }
 MM_END;
-MM_SET(side_name, SideDecl, name, b.name(text));
+MM_SET(side_name, SideDecl, name, b.name(at));
 MM_RECOVERING(side_statement);
 MM_CONSTRUCT(side, SideDecl) {
   node.groups = take(b.groups);
@@ -59,7 +59,7 @@ MM_CONSTRUCT(side, SideDecl) {
   b.get<InterfaceDecl>().sides.push_back(std::move(node));
 }
 MM_END;
-MM_SET(interface_name, InterfaceDecl, name, b.name(text));
+MM_SET(interface_name, InterfaceDecl, name, b.name(at));
 MM_SET(interface_doc, InterfaceDecl, doc, b.literal(text));
 MM_HEAD(interface_head);
 MM_RECOVERING(interface_statement);
@@ -71,7 +71,7 @@ MM_CONSTRUCT(interface, InterfaceDecl) {
 MM_END;
 
 // rule
-MM_SET(rule_name, RuleDecl, name, b.name(text));
+MM_SET(rule_name, RuleDecl, name, b.name(at));
 MM_SET(rule_doc, RuleDecl, doc, b.literal(text));
 MM_HEAD(rule_head);
 MM_ADD(rule_binder, RuleDecl, binders, take_binder(b));
@@ -90,9 +90,9 @@ MM_CONSTRUCT(rule, RuleDecl) {
 MM_END;
 
 // part
-MM_SET(part_name, PartDecl, name, b.name(text));
+MM_SET(part_name, PartDecl, name, b.name(at));
 MM_SET(part_doc, PartDecl, doc, b.literal(text));
-MM_SET(part_kind, PartDecl, kind, b.name(text));
+MM_SET(part_kind, PartDecl, kind, b.name(at));
 MM_HEAD(part_head);
 MM_CONSTRUCT(part, PartDecl) {
   node.assignments = b.take_assignments();

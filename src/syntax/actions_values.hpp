@@ -59,14 +59,14 @@ MM_ON(piece_size) { add_setting(b, AdjustableValue::Form::sums); }
 MM_END;
 MM_ON(setting) { add_setting(b, AdjustableValue::Form::one_of); }
 MM_END;
-inline void add_word(Builder& b, std::string_view text) {
+inline void add_word(Builder& b, Span at) {
   auto& words = form_of<WordsValue>(b).words;
-  const WordId added = b.tree.words.add(b.name(text));
+  const WordId added = b.tree.words.add(b.name(at));
   if (words.count++ == 0) words.first = added;
 }
-MM_ON(value_word) { add_word(b, text); }
+MM_ON(value_word) { add_word(b, at); }
 MM_END;
-MM_ON(cell_word) { add_word(b, text); }
+MM_ON(cell_word) { add_word(b, at); }
 MM_END;
 MM_ON(text_value) { b.get<Value>().form = TextValue{b.text_literal(text)}; }
 MM_END;
@@ -113,7 +113,7 @@ inline void check_path(std::size_t length, Span at) {
 }
 MM_ON(path_name) {
   check_path(b.path_names.size() + 1, at);
-  b.path_names.push_back(b.name(text));
+  b.path_names.push_back(b.name(at));
 }
 MM_END;
 MM_ON(assigned_path) {
@@ -165,7 +165,7 @@ MM_END;
 
 // ---------------------------------------------------------------- types
 
-MM_ON(type_choice) { b.get<TypeSyntax>().choices.push_back(b.name(text)); }
+MM_ON(type_choice) { b.get<TypeSyntax>().choices.push_back(b.name(at)); }
 MM_END;
 MM_ON(type_word) { b.get<TypeSyntax>().unit = std::exchange(b.unit, {}); }
 MM_END;

@@ -70,14 +70,14 @@ TextLiteral Builder::literal(std::string_view matched) {
 }
 
 void append_literal(std::string& out, std::string_view matched) {
-  for (std::size_t i = 0; i < matched.size(); ++i) {
-    if (matched[i] == '\\' && i + 1 < matched.size()) {
-      ++i;
-      out += matched[i] == 'n' ? '\n' : matched[i];
-    } else {
-      out += matched[i];
-    }
+  while (true) {
+    const std::size_t escape = matched.find('\\');
+    if (escape == std::string_view::npos || escape + 1 == matched.size()) break;
+    const char c = matched[escape + 1];
+    out.append(matched.substr(0, escape)) += c == 'n' ? '\n' : c;
+    matched.remove_prefix(escape + 2);
   }
+  out.append(matched);
 }
 
 void lend_unit(Builder& builder, ExprId lo, ExprId hi) {

@@ -80,11 +80,7 @@ class Builder {
   std::string character(std::uint32_t at) const;     // the whole character there
 
   // leaves
-  Name name(std::string_view matched) {  // the name at the front of what was matched
-    const std::string_view word = front_word(matched);
-    const std::uint32_t begin = offset(word.data());
-    return {names.intern(word), {file, begin, begin + static_cast<std::uint32_t>(word.size())}};
-  }
+  Name name(Span word) { return {names.intern(text(word)), word}; }
   TextLiteral literal(std::string_view matched);
   TextId text_literal(std::string_view matched) { return tree.texts.add(literal(matched)); }
   DateSyntax date(std::string_view matched) const;  // throws Failure for a day that is none

@@ -1,7 +1,6 @@
 #include "units/builtin_units.hpp"
 
-#include <unordered_set>
-
+#include "base/unit_names.hpp"
 #include "units/unit_table.hpp"
 
 namespace mm {
@@ -18,13 +17,6 @@ constexpr BuiltinUnit rows[] = {
 
 std::span<const BuiltinUnit> builtin_units() { return rows; }
 
-bool is_builtin_unit(std::string_view name) {
-  static const std::unordered_set<std::string_view> names = [] {
-    std::unordered_set<std::string_view> result;
-    for (const BuiltinUnit& row : rows) result.insert(row.name);
-    return result;
-  }();
-  return names.contains(name);
-}
+bool is_builtin_unit(std::string_view name) { return is_builtin_unit_name(name); }
 
 }  // namespace mm

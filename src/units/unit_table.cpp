@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cstdlib>
 
+#include "base/unit_names.hpp"
 #include "units/builtin_units.hpp"
 #include "units/dimension_words.hpp"
 
@@ -43,6 +44,18 @@ bool multiply(Unit& total, const Unit& unit, int exponent) {
   return bits(total.factor) <= max_factor_bits && std::abs(total.pi_power) <= max_unit_power;
 }
 
+Unit unit_of(const BuiltinUnit& row) {
+  Unit unit;
+  unit.dimension = find_dimension_word(row.dimension)->dimension();
+  unit.factor = Rational(row.factor, 10);
+  unit.offset = Rational(row.offset, 10);
+  unit.factor.canonicalize();
+  unit.offset.canonicalize();
+  unit.pi_power = row.pi_power;
+  unit.text = row.name;
+  return unit;
+}
+
 void append_factor(std::string& text, const UnitFactor& factor) {
   if (factor.power < 0) {
     text += text.empty() ? "1/" : "/";
@@ -57,24 +70,10 @@ void append_factor(std::string& text, const UnitFactor& factor) {
 
 }  // namespace
 
-UnitTable::UnitTable() {
-  for (const BuiltinUnit& row : builtin_units()) {
-    Unit unit;
-    unit.dimension = find_dimension_word(row.dimension)->dimension();
-    unit.factor = Rational(row.factor, 10);
-    unit.offset = Rational(row.offset, 10);
-    unit.factor.canonicalize();
-    unit.offset.canonicalize();
-    unit.pi_power = row.pi_power;
-    unit.text = row.name;
-    units_.emplace(row.name, std::move(unit));
-  }
-}
-
 bool UnitTable::declare(std::string_view name, const Unit& definition) {
-  const auto [place, added] = units_.try_emplace(std::string(name), definition);
-  if (added) place->second.text = name;
-  return added;
+  if (find(name) != nullptr) return false;
+  units_.emplace(name, definition).first->second.text = name;
+  return true;
 }
 
 bool UnitTable::declare_currency(Symbol name, std::string_view text) {
@@ -86,7 +85,11 @@ bool UnitTable::declare_currency(Symbol name, std::string_view text) {
 
 const Unit* UnitTable::find(std::string_view name) const {
   const auto found = units_.find(name);
-  return found == units_.end() ? nullptr : &found->second;
+  if (found != units_.end()) return &found->second;
+  if (!is_builtin_unit_name(name)) return nullptr;
+  for (const BuiltinUnit& row : builtin_units())
+    if (row.name == name) return &units_.emplace(name, unit_of(row)).first->second;
+  return nullptr;
 }
 
 std::optional<Unit> UnitTable::product(std::span<const UnitFactor> factors, std::string* bad_name) const {
@@ -117,9 +120,9 @@ std::optional<Unit> UnitTable::product(std::span<const UnitFactor> factors, std:
 }
 
 std::vector<std::string_view> UnitTable::all_names() const {
-  std::vector<std::string_view> names;
-  names.reserve(units_.size());
-  for (const auto& [name, unit] : units_) names.push_back(name);
+  std::vector<std::string_view> names(builtin_unit_names.begin(), builtin_unit_names.end());
+  for (const auto& [name, unit] : units_)
+    if (!is_builtin_unit_name(name)) names.push_back(name);
   std::sort(names.begin(), names.end());
   return names;
 }

@@ -36,7 +36,6 @@ bool is_builtin_unit(std::string_view name);
 
 class UnitTable {
  public:
-  UnitTable();  // built-in units
   /// False when the name is taken.
   bool declare(std::string_view name, const Unit& definition);
   bool declare_currency(Symbol name, std::string_view text);
@@ -59,7 +58,8 @@ class UnitTable {
       return std::hash<std::string_view>{}(text);
     }
   };
-  std::unordered_map<std::string, Unit, TextHash, std::equal_to<>> units_;
+  /// The declared ones, and built-in ones once they were asked for.
+  mutable std::unordered_map<std::string, Unit, TextHash, std::equal_to<>> units_;
 };
 
 /// Value in base units of `amount` in `unit`; only for pi_power == 0.
