@@ -102,6 +102,8 @@ class Machine {
   Bits truth_of(const Value& value) const;
   Direction direction_of(const Value& value) const;
   Num number_of(const Value& value) const;
+  /// After a run: `sign * inner <= upper`, or `<`, of two registers. Half of a comparison of abs(inner).
+  Value one_side(OpCode code, int sign, Reg inner, Reg upper) const;
 
   /// Dual machines: the cell in which slopes are taken, and its range.
   void set_active(CellId cell, const Base& range) {
@@ -138,7 +140,7 @@ class Machine {
   void follow(const Op& op, Value& out);
   void form_is(const Op& op, Value& out);
   void arithmetic(const Op& op, Value& out);
-  void compare(const Op& op, Value& out);
+  void compare(OpCode code, const Value& a, const Value& b, Value& out) const;
   void same(const Op& op, Value& out);
   Bits same_bits(const Value& a, const Value& b);
   void logic(const Op& op, Value& out);
@@ -146,7 +148,7 @@ class Machine {
   void merge(Value& into, const Value& other, bool switched_by_active);
   const SymbolicSet* join(const SymbolicSet* a, const SymbolicSet* b);
   Bits number_compare(OpCode code, const Value& a, const Value& b) const;
-  void set_truth(Value& out, Bits bits, Direction direction);
+  static void set_truth(Value& out, Bits bits, Direction direction);
   bool moves(const Value& value) const;
 
   // tables
@@ -168,7 +170,9 @@ class Machine {
   void quantify_range(const Op& op, const Quantifier& q, Value& out);
   void set_offset(const DualOf<Base>& variable) { offset_ = mm::sub(variable.value, variable.middle); }
   Bits item(const Quantifier& q, bool some, const Num& z, Direction* direction, ItemRuns& runs);
-  // Only of machines without slopes; templates, so that instantiating the class leaves them alone.
+  template <class Plain = Num>
+  Bits whole_range(const Quantifier& q, bool some, const Num& outer, const Base* inner, Direction& moved);
+  // Of machines with slopes or without; templates, so that instantiating the class leaves them alone.
   template <class Plain = Num>
   void prepare_pieces();
   template <class Plain = Num>

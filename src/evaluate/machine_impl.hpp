@@ -212,7 +212,7 @@ void Machine<Num>::step(const Op& op) {
     case OpCode::lt:
     case OpCode::le:
     case OpCode::eq:
-      return compare(op, out);
+      return compare(op.code, registers_[op.a], registers_[op.b], out);
     case OpCode::same:
       return same(op, out);
     case OpCode::logical_and:

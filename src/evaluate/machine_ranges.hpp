@@ -184,11 +184,12 @@ Bits Machine<Num>::range_bits(const Quantifier& q, bool some, const Num& outer, 
     }
   }
   std::vector<Num> pieces{outer};
-  Bits open = 0;
+  Bits open = 0, anywhere = anything;  // of pieces that stay open; of the whole range
   std::size_t stuck = 0;
   for (std::size_t next = 0; next < pieces.size(); ++next) {
     const Num piece = pieces[next];
     const Bits bits = sharp_item(q, some, piece, runs);
+    if (next == 0) anywhere = bits;
     if (bits == surely_yes) continue;
     if (range_finite(piece)) {
       const bool in = inside(range_low(piece)) && inside(range_high(piece));
@@ -205,7 +206,7 @@ Bits Machine<Num>::range_bits(const Quantifier& q, bool some, const Num& outer, 
     if (stuck > 16 || pieces.size() >= limits.range_pieces || narrow || spent()) {
       open |= bits;
       if (stuck > 16 || spent()) {
-        if (next + 1 < pieces.size()) open = anything;
+        if (next + 1 < pieces.size()) open = spent() ? anything : anywhere;
         break;
       }
       continue;
@@ -215,6 +216,37 @@ Bits Machine<Num>::range_bits(const Quantifier& q, bool some, const Num& outer, 
   }
   if (open == 0) return surely_yes;
   return static_cast<Bits>(((open | found) & (may_no | may_undef)) | result);
+}
+
+/// "Holds on all of the range" by one run, or by several where the direction in which the answer moves
+/// differs along the range: pieces that hold in any case have no part in it. Every piece has a point in
+/// `inner`, which is surely in the range; without, one run must do.
+template <class Num>
+template <class Plain>
+Bits Machine<Num>::whole_range(const Quantifier& q, bool some, const Num& outer, const Base* inner,
+                               Direction& moved) {
+  constexpr std::size_t most_pieces = 16;
+  ItemRuns runs;
+  std::vector<Base> pieces{outer.value};
+  Bits result = surely_yes;
+  for (std::size_t next = 0; next < pieces.size(); ++next) {
+    const Base piece = pieces[next];
+    Direction here = still;
+    const Bits bits = item(q, some, Num{piece}, &here, runs);
+    if (bits == surely_yes) continue;
+    if (here == may_move && inner != nullptr && pieces.size() + 1 < most_pieces && !spent()) {
+      const Base middle = range_middle(piece);
+      if (less_equal_bits(range_low(*inner), middle) == surely_yes &&
+          less_equal_bits(middle, range_high(*inner)) == surely_yes) {
+        pieces.push_back(range_piece(&piece, piece, middle));
+        pieces.push_back(range_piece(&piece, middle, piece));
+        continue;
+      }
+    }
+    result = and_bits(result, bits);
+    moved |= here;
+  }
+  return result;
 }
 
 template <class Num>
@@ -235,8 +267,11 @@ void Machine<Num>::quantify_range(const Op& op, const Quantifier& q, Value& out)
   } else if (less_bits(hi, lo) != surely_yes) {
     const Num outer = range_piece(tag, lo, hi);
     if constexpr (is_dual) {
-      ItemRuns runs;
-      bits = item(q, some, outer, &moved, runs);
+      std::optional<Base> inner;
+      if (lo.is_still() && hi.is_still() && range_finite(lo.value) && range_finite(hi.value) &&
+          less_equal_bits(lo.value, hi.value) == surely_yes)
+        inner = range_piece(&lo.value, range_high(lo.value), range_low(hi.value));
+      bits = whole_range(q, some, outer, inner ? &*inner : nullptr, moved);
       // a range that shrinks makes `every` truer
       if (may_be_positive(lo.slope) || may_be_negative(hi.slope)) moved |= may_rise;
       if (may_be_negative(lo.slope) || may_be_positive(hi.slope)) moved |= may_fall;
