@@ -102,6 +102,9 @@ class Compiler {
   Operand visit(const PartOfExpr& e, ExprId id);
 
   // arithmetic and comparison
+  Operand literal(const QuantitySyntax& quantity, ExprId id);
+  /// A literal in degC or degF, also with a minus before it.
+  bool is_reading(ExprId id);
   Operand arithmetic(BinaryOp op, ExprId left, ExprId right, ExprId id);
   Operand power_of(ExprId left, ExprId right, ExprId id);
   Operand compare(BinaryOp op, ExprId left, ExprId right, ExprId id);
