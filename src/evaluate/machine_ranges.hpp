@@ -43,12 +43,6 @@ DualOf<Base> range_piece(const DualOf<Base>*, const DualOf<Base>& a, const DualO
   return DualOf<Base>{range_piece(static_cast<const Base*>(nullptr), a.value, b.value)};
 }
 
-/// A number as another machine holds it.
-inline void convert(Interval& to, const ExactInterval& from) { to = to_interval(from); }
-inline void convert(Dual& to, const Interval& from) { to = Dual{from}; }
-inline void convert(Dual& to, const ExactInterval& from) { to = Dual{to_interval(from)}; }
-inline void convert(ExactDual& to, const ExactInterval& from) { to = ExactDual{from}; }
-
 /// Does the body hold at z, or everywhere in it (denied where `some`)?
 template <class Num>
 Bits Machine<Num>::item(const Quantifier& q, bool some, const Num& z, Direction* moved, ItemRuns& runs) {
@@ -73,35 +67,6 @@ Bits Machine<Num>::item(const Quantifier& q, bool some, const Num& z, Direction*
   return spent() ? anything : bits;
 }
 
-template <class Num>
-template <class Other>
-void Machine<Num>::adopt(const Machine<Other>& other) {
-  program_ = other.program_;
-  binding_ = other.binding_;
-  index_ = other.index_;
-  world_ = other.world_;
-  box_ = other.box_;
-  self_ = other.self_;
-  active_ = CellId{};
-  pool_used_ = 0;
-  limits.steps = other.limits.steps;
-  locals_ = other.locals_;
-  registers_.resize(other.registers_.size());
-  slot_numbers_.resize(other.slot_numbers_.size());
-  for (std::size_t i = 0; i < slot_numbers_.size(); ++i) convert(slot_numbers_[i], other.slot_numbers_[i]);
-  for (std::size_t i = 0; i < program_->registers; ++i) {
-    Value& mine = registers_[i];
-    const auto& theirs = other.registers_[i];
-    convert(mine.number, theirs.number);
-    mine.exact = theirs.exact;
-    mine.symbols = theirs.symbols;
-    mine.entity = theirs.entity;
-    mine.state = theirs.state;
-    mine.kind = theirs.kind;
-    mine.direction = still;
-  }
-}
-
 /// Doubles first: exact arithmetic only where they leave the item open.
 template <class Num>
 template <class Plain>
@@ -117,14 +82,15 @@ Bits Machine<Num>::sharp_item(const Quantifier& q, bool some, const Num& z, Piec
 
 template <class Num>
 template <class Plain>
-void Machine<Num>::prepare_pieces() {
+void Machine<Num>::prepare_pieces(const Quantifier& q) {
+  const std::vector<Reg>& outer = outer_registers(q);
   if (!slopes_) slopes_ = std::make_unique<Machine<Dual>>(*model_, *designations_);
-  slopes_->adopt(*this);
+  slopes_->adopt(*this, outer);
   if constexpr (std::is_same_v<Num, ExactInterval>) {
     if (!doubles_) doubles_ = std::make_unique<Machine<Interval>>(*model_, *designations_);
-    doubles_->adopt(*this);
+    doubles_->adopt(*this, outer);
     if (!exact_slopes_) exact_slopes_ = std::make_unique<Machine<ExactDual>>(*model_, *designations_);
-    exact_slopes_->adopt(*this);
+    exact_slopes_->adopt(*this, outer);
   }
 }
 
@@ -167,7 +133,7 @@ Bits Machine<Num>::range_bits(const Quantifier& q, bool some, const Num& outer, 
     return inner_known && less_equal_bits(range_low(inner), point) == surely_yes &&
            less_equal_bits(point, range_high(inner)) == surely_yes;
   };
-  prepare_pieces();
+  prepare_pieces(q);
   PieceRuns runs;
   Bits result = may_yes;  // until a point that is surely in the range surely does not hold
   Bits found = 0;
@@ -282,6 +248,8 @@ void Machine<Num>::quantify_range(const Op& op, const Quantifier& q, Value& out)
       const bool inner_known = range_finite(lo) && range_finite(hi) && less_equal_bits(lo, hi) == surely_yes;
       const Num inner = inner_known ? range_piece(tag, range_high(lo), range_low(hi)) : outer;
       bits = range_bits(q, some, outer, inner, inner_known);
+      seen_ |= slopes_->seen_;
+      if (doubles_) seen_ |= doubles_->seen_ | exact_slopes_->seen_;
     }
   }
   if (some) {

@@ -220,22 +220,22 @@ void Machine<Num>::logic(const Op& op, Value& out) {
 }
 
 template <class Num>
-const SymbolicSet* Machine<Num>::join(const SymbolicSet* a, const SymbolicSet* b) {
+const SymbolicSet* Machine<Num>::join(Reg target, const SymbolicSet* a, const SymbolicSet* b) {
   if (a == nullptr || b == nullptr || a == b) return a == nullptr ? b : a;
   if (a->all) return a;
   if (b->all) return b;
-  if (pool_used_ == pool_.size()) pool_.emplace_back();
-  SymbolicSet& made = pool_[pool_used_++];
-  made.all = false;
-  made.members.clear();
+  union_.members.clear();
   std::set_union(a->members.begin(), a->members.end(), b->members.begin(), b->members.end(),
-                 std::back_inserter(made.members));
+                 std::back_inserter(union_.members));
+  SymbolicSet& made = frame_->made[target];  // may be one of the two
+  made.all = false;
+  std::swap(made.members, union_.members);
   return &made;
 }
 
 /// `into` becomes either of both values.
 template <class Num>
-void Machine<Num>::merge(Value& into, const Value& other, bool switched_by_active) {
+void Machine<Num>::merge(Reg target, Value& into, const Value& other, bool switched_by_active) {
   if (into.kind == ValueKind::truth || other.kind == ValueKind::truth) {
     const Bits bits = truth_of(into) | truth_of(other);
     const Direction direction = direction_of(into) | direction_of(other);
@@ -254,7 +254,7 @@ void Machine<Num>::merge(Value& into, const Value& other, bool switched_by_activ
     into.number = hull(into.number, other.number);
     into.state |= other.state;
   } else {
-    into.symbols = join(into.symbols, other.symbols);
+    into.symbols = join(target, into.symbols, other.symbols);
     into.state |= other.state;
     into.direction |= other.direction;
   }
@@ -269,7 +269,7 @@ void Machine<Num>::choose(const Op& op, Value& out) {
   const Bits condition = truth_of(registers_[op.a]);
   if ((condition & undecided) == undecided) {
     out = registers_[op.b];
-    merge(out, registers_[op.c], moves(registers_[op.a]));
+    merge(op.target, out, registers_[op.c], moves(registers_[op.a]));
   } else {
     out = registers_[(condition & may_yes) != 0 ? op.b : op.c];
     if ((condition & undecided) == 0) out.state = may_undef;
