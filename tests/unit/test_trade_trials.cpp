@@ -1,6 +1,6 @@
 // Every row of tests/outside/trade.csv is proved by a trial in rules/standards that names its id and holds
-// its expected numbers, or stands in trade_not_expressed.csv with a reason and the case that shows it. Running
-// the trials and cases is the checker's work.
+// its expected numbers, or stands in trade_not_expressed.csv with a reason and the case that shows it.
+// Running the trials and cases is the checker's work.
 #include <doctest/doctest.h>
 
 #include <filesystem>
