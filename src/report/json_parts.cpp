@@ -184,7 +184,7 @@ Json case_json(const Scene& scene, const CellOwners& owners, const Finding& find
 Json finding_json(const Scene& scene, const CellOwners& owners, Tracer& tracer, const Summary& summary) {
   const Finding& finding = scene.results.findings[summary.finding];
   const RequirementDef& requirement = scene.requirement(finding);
-  const bool joined = finding.binding.joint != no_reg;
+  const bool joined = finding.binding->joint != no_reg;
   Json out;
   out["requirement"] = scene.text(requirement.name);
   out["owner"] = scene.text(requirement.owner);
@@ -196,7 +196,7 @@ Json finding_json(const Scene& scene, const CellOwners& owners, Tracer& tracer, 
   for (const EntityId entity : bound_entities(finding))
     out["subjects"].push_back(printable(entity_name(scene.model(), scene.build, entity, scene.names)));
   out["joint"] =
-      joined ? optional_text(scene.text(scene.build.joints[finding.binding.joint].label)) : Json(nullptr);
+      joined ? optional_text(scene.text(scene.build.joints[finding.binding->joint].label)) : Json(nullptr);
   out["place"] = optional_text(scene.text(shared_place(scene, finding)));
   out["hazard"] = optional_text(scene.text(requirement.hazard));
   out["settles_at"] = optional_text(gate_word(requirement.settles_at));

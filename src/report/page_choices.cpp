@@ -43,7 +43,7 @@ bool turns_on(const Summary& summary, std::uint32_t fit) {
 
 /// " with adapter_a1": the one other part of a joint that stands at no place.
 std::string partner(const Scene& scene, const Finding& finding, std::uint32_t fit) {
-  if (finding.binding.joint == no_reg || shared_place(scene, finding)) return {};
+  if (finding.binding->joint == no_reg || shared_place(scene, finding)) return {};
   std::vector<Symbol> others;
   for (const EntityId entity : bound_entities(finding)) {
     const Instance& instance = scene.build.instances[scene.build.entities[entity].instance];
