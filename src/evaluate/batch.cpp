@@ -17,7 +17,7 @@ Batch::Batch(Bench& bench, std::vector<const Binding*> rows, const RuleDef* rule
   if (table_.size() < fewest_rows || options.keep_worlds || !options.columns) return;
   for (const RequirementId id : requirements) {
     requirements_.push_back(&bench.index.model.requirements[id]);
-    judges_.emplace_back(bench.index.model, *requirements_.back(), rule);
+    judges_.emplace_back(bench, *requirements_.back(), rule);
     const bool use = judges_.back().any() && (!details_ || judges_.back().tells_all());
     if (use) judges_.back().gather(table_);
     verdicts_.push_back(use ? judges_.back().judge(table_, details_) : ColumnVerdicts{});

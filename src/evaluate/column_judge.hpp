@@ -20,7 +20,7 @@ struct ColumnVerdicts {
 class ColumnJudge {
  public:
   /// Nothing of use (`any()` is false) where the requirement is not of a plain shape.
-  ColumnJudge(const Model& model, const RequirementDef& requirement, const RuleDef* rule);
+  ColumnJudge(Bench& bench, const RequirementDef& requirement, const RuleDef* rule);
 
   bool any() const { return test_.has_value(); }
   /// Gathers the columns that it needs, so that `judge` only judges.
@@ -33,10 +33,13 @@ class ColumnJudge {
   bool tells_all() const { return any() && test_->single && test_->each_once && (!where_ || where_->single); }
 
  private:
-  void keep_where(ColumnTable& table, std::vector<std::uint32_t>& rows) const;
+  std::vector<std::uint32_t> rows_where(ColumnTable& table) const;
   void settle_open(ColumnTable& table, const std::vector<std::uint32_t>& rows, ColumnVerdicts& out) const;
+  void settle_touches(ColumnTable& table, const std::vector<std::uint32_t>& rows, ColumnVerdicts& out) const;
 
-  const Model* model_;
+  Bench* bench_;
+  const RequirementDef* requirement_;
+  const RuleDef* rule_;
   std::optional<ColumnPlan> where_, test_;
   bool has_where_ = false;
 };

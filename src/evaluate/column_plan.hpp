@@ -39,6 +39,8 @@ struct ColumnPlan {
   /// Every source is read once and none can be the same cell as another: plain interval bounds are then the
   /// true bounds, but for rounding.
   bool each_once = true;
+  /// No roots: exact arithmetic has no rounding at all.
+  bool rational = true;
   /// No `and`, `or`, `not`: one comparison is the whole test.
   bool single = true;
 

@@ -7,6 +7,7 @@
 // the inward bounds leave open is open in truth and not by rounding. A bound that rounding has carried past
 // the other one says the same and is no error.
 #pragma once
+#include <memory>
 #include <span>
 
 #include "evaluate/column_table.hpp"
@@ -17,7 +18,7 @@ enum class Rounded : std::uint8_t { outward, inward };
 
 /// Answers for one block of rows. `bits` has no meaning where `hard`.
 struct ColumnAnswers {
-  std::vector<Bits> bits;
+  const Bits* bits = nullptr;
   std::vector<char> hard;
   /// Of a plan that is one comparison of numbers: room to spare, upper side less lower side, as (-lo, hi).
   std::vector<double> neg_least, most;
@@ -25,7 +26,7 @@ struct ColumnAnswers {
 
 class ColumnRun {
  public:
-  static constexpr std::size_t block = 256;
+  static constexpr std::size_t block = 128;
 
   /// `slack`: room to spare is wanted.
   ColumnRun(const Model& model, const ColumnPlan& plan, ColumnTable& table, bool slack);
@@ -34,13 +35,20 @@ class ColumnRun {
   void run(std::span<const std::uint32_t> rows, Rounded rounded, ColumnAnswers& answers);
 
  private:
-  struct Values {  // one column of the plan over the block
-    std::vector<double> neg_lo_kept, hi_kept;
-    std::vector<std::uint32_t> symbols_kept;
-    std::vector<Bits> bits;
+  struct Values {  // one column of the plan over the block: in the table, or in room of its own
     const double* neg_lo = nullptr;
     const double* hi = nullptr;
     const std::uint32_t* symbols = nullptr;
+    double* own_neg_lo = nullptr;
+    double* own_hi = nullptr;
+    std::uint32_t* own_symbols = nullptr;
+    Bits* bits = nullptr;
+  };
+  /// Room for one column, of which only one sort is used.
+  struct Room {
+    double neg_lo[block], hi[block];
+    std::uint32_t symbols[block];
+    Bits bits[block];
   };
 
   void load(const ColumnOp& op, std::span<const std::uint32_t> rows);
@@ -51,18 +59,18 @@ class ColumnRun {
   void quotient(const ColumnOp& op, std::size_t count);
   void compare(const ColumnOp& op, std::size_t count);
   void same(const ColumnOp& op, std::size_t count);
-  double* own_neg_lo(Values& values);
-  double* own_hi(Values& values);
+  Values& fill(const ColumnOp& op);
 
   const Model& model_;
   const ColumnPlan& plan_;
   const ColumnTable& table_;
   std::vector<std::size_t> columns_;  // of the table, by source
+  std::unique_ptr<Room[]> room_;
   std::vector<Values> values_;
   bool slack_;
   Rounded rounded_ = Rounded::outward;
   bool constants_stand_ = false;  // as rounded at present
-  std::vector<char>* hard_ = nullptr;
+  char* hard_ = nullptr;
 };
 
 }  // namespace mm

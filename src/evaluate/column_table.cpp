@@ -1,5 +1,7 @@
 #include "evaluate/column_table.hpp"
 
+#include <algorithm>
+
 namespace mm {
 
 namespace {
@@ -110,6 +112,7 @@ std::size_t ColumnTable::column(const ColumnSource& source) {
     }
   }
   if (items) column.first.push_back(static_cast<std::uint32_t>(column.hi.size()));
+  column.any_hard = std::find(column.hard.begin(), column.hard.end(), char{1}) != column.hard.end();
   sources_.push_back(source);
   columns_.push_back(std::move(column));
   return sources_.size() - 1;

@@ -1,6 +1,7 @@
 // The values that many joints (or matches) of one interface (or rule) read, one column an attribute. Gathered
 // once; every requirement of the interface then runs over them.
 #pragma once
+#include <numeric>
 #include <vector>
 
 #include "evaluate/claim.hpp"
@@ -17,6 +18,7 @@ struct Column {
   /// Rows that only the machine can judge: another part may stand there (a candidate, a rework), the builder
   /// sets the value, or it is not told by bounds or by one symbol.
   std::vector<char> hard;
+  bool any_hard = false;
 };
 
 /// A missing word: one of all that its attribute may be.
@@ -25,9 +27,15 @@ inline constexpr std::uint32_t any_symbol = 0xffffffffU;
 class ColumnTable {
  public:
   /// Rows are the bindings, all of one interface or rule; they must outlive the table.
-  ColumnTable(Bench& bench, std::vector<const Binding*> rows) : bench_(&bench), rows_(std::move(rows)) {}
+  ColumnTable(Bench& bench, std::vector<const Binding*> rows) : bench_(&bench), rows_(std::move(rows)) {
+    every_.resize(rows_.size());
+    std::iota(every_.begin(), every_.end(), 0U);
+  }
 
   std::size_t size() const { return rows_.size(); }
+  /// All rows, by number.
+  const std::vector<std::uint32_t>& every() const { return every_; }
+  const Binding& binding(std::size_t row) const { return *rows_[row]; }
   /// The column of a source, gathered now if it was not before.
   std::size_t column(const ColumnSource& source);
   const Column& operator[](std::size_t column) const { return columns_[column]; }
@@ -44,6 +52,7 @@ class ColumnTable {
 
   Bench* bench_;
   std::vector<const Binding*> rows_;
+  std::vector<std::uint32_t> every_;
   std::vector<ColumnSource> sources_;
   std::vector<Column> columns_;
   std::vector<std::uint32_t> distinct_;  // designations, no two of them equal

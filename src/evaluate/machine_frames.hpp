@@ -78,6 +78,7 @@ const MachineValue<Num>& Machine<Num>::run(BlockIndex block) {
   }
   limits.steps -= cost * worked;
   if (spent()) frame_->forget();
+  seen_ |= hangs_[code.result];  // maybe of a block further out, with no operation here
   return registers_[code.result];
 }
 
