@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <array>
 
+#include "app/limits.hpp"
 #include "app/output.hpp"
 #include "base/near_miss.hpp"
 #include "evaluate/evaluate.hpp"
@@ -77,6 +78,9 @@ bool Loaded::is_asked(const Build& build) const {
 bool load_project(const std::string& file, const Options& options, Loaded& loaded) {
   LoadOptions limits;
   limits.rule_folders = options.rule_folders;
+  limits.max_file_bytes = options.max_file_bytes();
+  limits.max_nesting = options.max_nesting;
+  limits.text_grows = [&](std::size_t bytes) { limit_memory(options.max_megabytes, bytes); };
   const auto first = load(file, limits, loaded.sources, loaded.names, loaded.tree, loaded.messages);
   if (first) loaded.asked = *first;
   // What could be read is checked all the same, so that one slip does not hide the next.
@@ -100,6 +104,7 @@ bool load_project(const std::string& file, const Options& options, Loaded& loade
 Results judge(const Loaded& loaded, const Build& build, const Options& options) {
   EvaluateOptions limits;
   limits.max_matches = options.max_matches;
+  limits.max_splits = options.max_pieces;
   Results results = evaluate(loaded.project, build, loaded.names, limits);
   results.conflict_sets = find_conflict_sets(loaded.project, build, results);
   return results;

@@ -37,6 +37,8 @@ struct Message {
   std::string hint;  // what would be right; may be empty
 };
 
+/// Holds the first twenty thousand and counts the rest, so that a text with an error in every word stays
+/// cheap.
 class Messages {
  public:
   Message& add(Code code, Span span, std::vector<std::string> arguments = {}, std::string hint = {});
@@ -48,11 +50,18 @@ class Messages {
   bool has_errors() const;
   const std::vector<Message>& all() const { return list_; }
   /// By file, place and code, exact repeats dropped; at most `limit` are kept and `*dropped` says how many
-  /// were not.
+  /// or never were held.
   std::vector<Message> sorted(std::size_t limit, std::size_t* dropped) const;
 
  private:
+  static constexpr std::size_t most_held = 20'000;
+
+  Message& hold(Message message);
+
   std::vector<Message> list_;
+  std::size_t not_held_ = 0;
+  bool error_not_held_ = false;
+  Message last_not_held_{};
 };
 
 /// The message's text with its arguments put in (arguments made safe for a terminal).

@@ -41,7 +41,7 @@ std::span<const std::uint32_t> find_instances(BuildContext& b, const Path& path,
   auto found = b.fitted.find(path.names[0].symbol);
   if (found == b.fitted.end()) {
     std::vector<std::string_view> known;
-    for (const auto& entry : b.fitted) known.push_back(context.names.text(entry.first));
+    context.add_known(b.fitted, known);
     context.messages.add(Code::not_fitted, path.names[0].span, {context.text(path.names[0]), ""},
                          suggestion(context.names.text(path.names[0].symbol), known));
     return {};

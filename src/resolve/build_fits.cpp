@@ -42,8 +42,8 @@ std::uint32_t find_part(BuildContext& b, const Name& name) {
   auto found = context.parts.find(name.symbol);
   if (found == context.parts.end()) {
     std::vector<std::string_view> known;
-    for (const auto& entry : context.parts) known.push_back(context.names.text(entry.first));
-    for (const auto& entry : b.part_index) known.push_back(context.names.text(entry.first));
+    context.add_known(context.parts, known);
+    context.add_known(b.part_index, known);
     context.unknown("part", name, known);
     return no_reg;
   }

@@ -10,6 +10,7 @@ namespace mm {
 namespace {
 
 constexpr std::size_t max_steps = 50'000;
+constexpr std::size_t max_depth = 2'000, depth_of_formula = 20;
 
 }  // namespace
 
@@ -95,11 +96,22 @@ bool Compiler::too_long(ExprId id) {
   return true;
 }
 
+/// A formula or derived value within another needs more of the stack than an operator does.
+bool Compiler::too_deep(ExprId id) {
+  if (depth_ + depth_of_formula * frames_.size() < max_depth) return false;
+  if (!context_.said_too_deep)
+    context_.messages.add(Code::program_too_deep, span(id), {std::to_string(max_depth / depth_of_formula)});
+  context_.said_too_deep = true;
+  return true;
+}
+
 Operand Compiler::compile(ExprId id) {
-  if (too_long(id)) return error(id);
+  if (too_long(id) || too_deep(id)) return error(id);
+  ++depth_;
   const std::size_t before = open_.back().block.ops.size();
   Operand operand =
       std::visit([&](const auto& form) { return visit(form, id); }, context_.tree.exprs[id].form);
+  --depth_;
   operand.expr = id;
   // The last step made here stands for this expression in reasons.
   auto& ops = open_.back().block.ops;

@@ -81,6 +81,7 @@ class Compiler {
   Span span(ExprId id) const { return context_.tree.exprs[id].span; }
   std::string what(const Operand& operand) const;
   bool too_long(ExprId id);
+  bool too_deep(ExprId id);
 
   Operand visit(const QuantityExpr& e, ExprId id);
   Operand visit(const TextExpr& e, ExprId id);
@@ -145,6 +146,7 @@ class Compiler {
   std::vector<std::uint32_t> active_formulas_;
   std::vector<const LetDecl*> active_lets_;
   std::size_t steps_ = 0;
+  std::size_t depth_ = 0;  // of expressions in each other, formulas put in
   ExprId root_;
   bool said_too_long_ = false;
 };

@@ -66,7 +66,9 @@ NumberId Context::number(ExactInterval value) {
 std::string Context::list_of(SymbolicSetId set) const {
   std::string out;
   const auto& members = sets_as_written[set.index];
+  constexpr std::size_t longest = 1000;  // characters of a list that somebody is to read
   for (std::size_t i = 0; i < members.size(); ++i) {
+    if (out.size() > longest) return fmt::format("{} and {} more", out, members.size() - i);
     if (i > 0) out += i + 1 == members.size() ? " or " : ", ";
     out += names.text(Symbol{members[i]});
   }

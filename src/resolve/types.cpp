@@ -135,7 +135,8 @@ AttributeDef read_attribute(Context& context, const AttributeDecl& decl) {
     }
     auto amount = read_quantity(context, spread.amount);
     if (!amount || !expect_dimension(context, *amount, def.type, spread.amount.span)) continue;
-    def.default_spread[static_cast<std::size_t>(spread.grade)] = amount->amount * amount->unit->factor;
+    def.default_spread[static_cast<std::size_t>(spread.grade)] =
+        Rational(amount->amount * amount->unit->factor);
   }
   // A value without evidence counts as claimed.
   auto& unstated = def.default_spread[static_cast<std::size_t>(Grade::unstated)];

@@ -187,7 +187,12 @@ class Reader {
         auto step = read_quantity(context_, *form.step, unit);
         if (!step || !expect_dimension(context_, *step, type(), form.step->span)) return;
         const Rational size = step->amount * step->unit->factor;
-        if (size > 0) out_.given.step = size;
+        if (size <= 0) {
+          context_.messages.add(Code::step_not_positive, form.step->span,
+                                {std::string(context_.sources.text(form.step->span))});
+          return;
+        }
+        out_.given.step = size;
       }
       return finish_number(std::move(*range), unit);
     }
@@ -210,6 +215,7 @@ class Reader {
   /// Every total that some of the pieces make, none of them included.
   bool sums(const AdjustableValue& form, std::set<Rational>& settings, const Unit*& unit) {
     settings.insert(0);
+    std::size_t tried = 0;
     for (const auto& piece : form.sums) {
       auto count = read_quantity(context_, piece.count);
       auto size = read_quantity(context_, piece.size);
@@ -221,7 +227,8 @@ class Reader {
       const std::set<Rational> before = settings;
       for (Rational n = 1; n <= count->amount; ++n) {
         for (const auto& total : before) settings.insert(total + n * size->value.lo_value);
-        if (settings.size() > max_settings) {
+        tried += before.size();  // equal sums are one setting, but are worked out all the same
+        if (settings.size() > max_settings || tried > 100 * max_settings) {
           context_.messages.add(Code::too_many_settings, value_.span, {std::to_string(max_settings)});
           return false;
         }

@@ -224,8 +224,16 @@ std::vector<ExprId> Builder::pop_from(std::size_t mark) {
 }
 
 void Builder::nest(std::uint32_t at) {
-  if (++nesting > max_nesting)
-    throw Failure{Code::nested_too_deep, at, at + 1, {std::to_string(max_nesting)}, "", {}};
+  if (++nesting > max_nesting) throw too_deep(at);
+}
+
+Failure Builder::too_deep(std::uint32_t at) const {
+  return {Code::nested_too_deep,
+          at,
+          at + 1,
+          {std::to_string(max_nesting)},
+          max_nesting < most_nesting ? "allow more with --max-nesting" : "",
+          {}};
 }
 
 void one_line(Builder& builder, Span text) {
