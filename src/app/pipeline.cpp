@@ -9,6 +9,7 @@
 #include "app/output.hpp"
 #include "base/near_miss.hpp"
 #include "evaluate/evaluate.hpp"
+#include "messages/slips.hpp"
 #include "report/page.hpp"
 #include "resolve/resolve.hpp"
 #include "solve/conflict_set.hpp"
@@ -88,7 +89,8 @@ bool load_project(const std::string& file, const Options& options, Loaded& loade
   const FileId trials_of =
       options.used ? FileId{} : loaded.asked;  // those of shared rules are run by "trial"
   if (first) loaded.project = resolve(loaded.tree, loaded.sources, loaded.names, meaning, trials_of);
-  loaded.messages.take(meaning, loaded.messages.has_errors());
+  loaded.messages.take(meaning, loaded.messages.text_is_missing());
+  explain_slips(loaded.sources, loaded.messages);
   std::size_t asked_for = 0;  // each search reads the rule folders again
   loaded.messages.add_hints([&](const Message& message) {
     if (asked_for >= most_searches) return std::string();

@@ -112,6 +112,7 @@ struct GraphFinding {
   std::uint32_t part = no_reg;  // quantity, hand, left over
   Rational needed = 0, there = 0;
   Symbol hand;
+  std::uint32_t slot = no_reg;  // quantity, hand: so only if the part is chosen for this fit
 };
 
 /// Requirements that can each be met but not all together.

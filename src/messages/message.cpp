@@ -56,10 +56,26 @@ void Messages::add_hints(const std::function<std::string(const Message&)>& hint_
     if (std::string hint = hint_of(message); !hint.empty()) message.hint = std::move(hint);
 }
 
+void Messages::drop(const std::function<bool(std::size_t)>& gone) {
+  std::size_t kept = 0;
+  for (std::size_t i = 0; i < list_.size(); ++i) {
+    if (gone(i)) continue;
+    if (kept != i) list_[kept] = std::move(list_[i]);
+    ++kept;
+  }
+  list_.erase(list_.begin() + static_cast<std::ptrdiff_t>(kept), list_.end());
+}
+
 bool Messages::has_errors() const {
   return error_not_held_ || std::any_of(list_.begin(), list_.end(), [](const Message& m) {
            return weight_of(m.code) == MessageWeight::error;
          });
+}
+
+bool Messages::text_is_missing() const {
+  return error_not_held_ || std::count_if(list_.begin(), list_.end(), [](const Message& m) {
+                              return weight_of(m.code) == MessageWeight::error;
+                            }) > static_cast<std::ptrdiff_t>(harmless_);
 }
 
 std::vector<Message> Messages::sorted(std::size_t limit, std::size_t* dropped) const {

@@ -100,7 +100,7 @@ ExpectationResult judge_expectation(const Scene& scene, const Expectation& expec
   }
   for (const GraphFinding& graph : scene.results.graph)
     if (graph_meant(scene, graph, expectation))
-      found[std::string(word_name(graph_word(graph.what)))].push_back("the build");
+      found[std::string(word_name(graph_word(scene, graph)))].push_back("the build");
   if (found.size() > 1) found.erase("not_applicable");
   if (found.empty()) {
     out.got = "nothing was judged by that name";

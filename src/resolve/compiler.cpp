@@ -201,8 +201,12 @@ Operand Compiler::fit_to(Operand operand, const Type& wanted, const std::string&
   if (good && have.kind == TypeKind::designation) good = have.designation == wanted.designation;
   if (good && have.kind == TypeKind::part) good = !wanted.part_kind || have.part_kind == wanted.part_kind;
   if (wanted.kind == TypeKind::error || good) return operand;
-  context_.messages.add(Code::argument_type, span(operand.expr),
-                        {name, type_text(context_, wanted), what(operand)});
+  if (name.empty())
+    context_.messages.add(Code::wrong_dimension, span(operand.expr),
+                          {type_text(context_, wanted), what(operand)}, "the formula says what it gives");
+  else
+    context_.messages.add(Code::argument_type, span(operand.expr),
+                          {name, type_text(context_, wanted), what(operand)});
   return error(operand.expr);
 }
 

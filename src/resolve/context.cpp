@@ -78,6 +78,7 @@ std::string Context::list_of(SymbolicSetId set) const {
 std::string dimension_text(const Context& context, const Dimension& dimension) {
   const std::string name = dimension_name(dimension, context.names);
   if (name == "ratio") return "a plain number";
+  if (dimension.currency && name == context.text(dimension.currency)) return "an amount in " + name;
   const bool vowel = !name.empty() && std::string_view("aeiou").find(name[0]) != std::string_view::npos;
   return fmt::format("{} {}", vowel ? "an" : "a", name);
 }
@@ -91,7 +92,7 @@ std::string type_text(const Context& context, const Type& type) {
     case TypeKind::count:
       return "a count";
     case TypeKind::boolean:
-      return "a yes or no";
+      return "yes or no";
     case TypeKind::date:
       return "a date";
     case TypeKind::choice:

@@ -94,7 +94,7 @@ class QuickCheck {
 
   bool right_type(const QuantitySyntax& quantity, const Unit& unit) const {
     if (type_.kind == TypeKind::count)
-      return quantity.unit.empty() &&
+      return quantity.unit.empty() && !quantity.number.negative &&
              context_.sources.text(quantity.number.span).find('.') == std::string_view::npos;
     if (type_.kind != TypeKind::quantity) return false;
     if (compatible(unit.dimension, type_.dimension)) return true;

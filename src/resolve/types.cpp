@@ -83,6 +83,14 @@ std::optional<ExactInterval> read_range(Context& context, const RangeValue& rang
   const Unit* other = shared != nullptr ? shared : fallback;
   ExactInterval result = ExactInterval::entire();
   bool good = true;
+  if (shared == nullptr && fallback == nullptr && range.lo && range.hi && type.kind == TypeKind::quantity &&
+      !type.dimension.is_ratio()) {  // no unit at either end is one slip
+    const Span both{span.file, range.lo->span.begin, range.hi->span.end};
+    Measured bare;
+    bare.unit = &no_unit();
+    bare.bare = true;
+    if (!expect_dimension(context, bare, type, both)) return std::nullopt;
+  }
   const auto read_end = [&](const QuantitySyntax& end) -> std::optional<Measured> {
     auto measured = read_quantity(context, end, other);
     if (!measured || !expect_dimension(context, *measured, type, end.span)) return std::nullopt;
@@ -138,9 +146,11 @@ AttributeDef read_attribute(Context& context, const AttributeDecl& decl) {
     def.default_spread[static_cast<std::size_t>(spread.grade)] =
         Rational(amount->amount * amount->unit->factor);
   }
-  // A value without evidence counts as claimed.
-  auto& unstated = def.default_spread[static_cast<std::size_t>(Grade::unstated)];
-  if (!unstated) unstated = def.default_spread[static_cast<std::size_t>(Grade::claimed)];
+  // A value without evidence counts as claimed, and hearsay is not known better.
+  for (const Grade grade : {Grade::unstated, Grade::hearsay}) {
+    auto& spread = def.default_spread[static_cast<std::size_t>(grade)];
+    if (!spread) spread = def.default_spread[static_cast<std::size_t>(Grade::claimed)];
+  }
   return def;
 }
 

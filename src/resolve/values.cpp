@@ -8,6 +8,7 @@
 
 #include "resolve/designations.hpp"
 #include "resolve/quantities.hpp"
+#include "resolve/value_hints.hpp"
 
 namespace mm {
 
@@ -34,11 +35,9 @@ class Reader {
   const Type& type() const { return attribute_.type; }
 
   void wrong(const std::string& what) {
-    std::string hint;
-    if (type().kind == TypeKind::designation) hint = "put the size in quotes";
-    if (type().kind == TypeKind::text) hint = "put the text in quotes";
     context_.messages.add(Code::wrong_value, value_.span,
-                          {context_.text(attribute_.name), type_text(context_, type()), what}, hint);
+                          {context_.text(attribute_.name), type_text(context_, type()), what},
+                          hint_for_value(type().kind, std::holds_alternative<TextValue>(value_.form)));
   }
 
   void finish_number(ExactInterval exact, const Unit* unit) {
@@ -48,7 +47,7 @@ class Reader {
         context_.messages.add(
             Code::outside_range, value_.span,
             {std::string(context_.sources.text(value_.span)), context_.text(attribute_.name)},
-            "look at the unit first");
+            hint_for_range(context_, attribute_));
         return;
       }
       if (exact.lo_infinite || exact.hi_infinite) exact = inside;
@@ -179,6 +178,7 @@ class Reader {
       return;
     }
     out_.cell.flags |= cell_adjustable;
+    if (!value_.evidence) out_.given.grade = Grade::measured;  // who sets it knows it
     const Unit* unit = nullptr;
     if (form.range) {
       auto range = read_range(context_, *form.range, type(), value_.span, nullptr, &unit);

@@ -241,6 +241,7 @@ void one_line(Builder& builder, Span text) {
   if (at == std::string_view::npos) return;
   const auto end = text.begin + static_cast<std::uint32_t>(at);
   report(builder, {Code::text_across_lines, text.begin, end, {}, std::string(one_line_hint), {}});
+  builder.messages.hides_nothing();
 }
 
 Name one_name(const Builder&, const Path& path) {
