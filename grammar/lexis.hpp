@@ -88,7 +88,8 @@ struct text_chars   : run_of< is_none_of<'"', '\\', '\n', '\r'> > {};
 struct text_end     : one<'"'> {};
 struct to_quote     : seq< star< not_one<'"', '\n'> >, one<'"'> > {};
 struct odd_quotes   : seq< to_quote, star< to_quote, to_quote >, star< not_one<'"', '\n'> >, sor< one<'\n'>, eof > > {};
-struct broken_line  : seq< opt< one<'\r'> >, one<'\n'>, at< odd_quotes > > {};  // the text ends on the next line: an error, and read on
+struct quoteless    : seq< not_at< blanks, one<'}'> >, star< not_one<'"', '\n'> >, one<'\n'> > {};
+struct broken_line  : seq< opt< one<'\r'> >, one<'\n'>, at< rep_opt<12, quoteless>, odd_quotes > > {};  // the text ends on a later line: an error, and read on
 struct bare_text    : seq< one<'"'>, star< sor< text_chars, escape, broken_line > >, must< text_end > > {};
 struct text         : seq< bare_text, ws > {};
 

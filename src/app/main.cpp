@@ -2,11 +2,13 @@
 #include <cstdio>
 #include <exception>
 
+#include "app/limits.hpp"
+#include "app/replace_file.hpp"
 #include "app/verbs.hpp"
 
-int main(int argc, char** argv) {
-  // a closed pipe is then an error of write, with a message, and not a silent end
-  std::signal(SIGPIPE, SIG_IGN);
+namespace {
+
+int run(int argc, const char* const* argv) {
   try {
     return mm::run_command_line(argc, argv);
   } catch (const std::bad_alloc&) {
@@ -15,4 +17,14 @@ int main(int argc, char** argv) {
     std::fprintf(stderr, "matchmark: fault in the program: %s\n", error.what());
   }
   return 4;
+}
+
+}  // namespace
+
+int main(int argc, char** argv) {
+  // a closed pipe and a file that may not grow are then errors of write, with a message, and no silent end
+  std::signal(SIGPIPE, SIG_IGN);
+  std::signal(SIGXFSZ, SIG_IGN);
+  mm::end_cleanly_when_interrupted();
+  return mm::on_large_stack([&] { return run(argc, argv); });
 }

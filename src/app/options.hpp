@@ -24,6 +24,15 @@ struct Options {
   std::vector<std::string> words;  // why: REQUIREMENT [on SUBJECT]; schema: NAME
   std::size_t max_errors = 100;
   std::size_t max_matches = 1'000'000;
+  std::size_t max_pieces = 4'000;
+  std::size_t max_nesting = 100;
+  std::size_t max_file_megabytes = 64;
+  std::size_t max_megabytes = 0;  // of memory; 0: by the length of the text
+  std::size_t max_seconds = 120;  // of processor time
+
+  std::size_t max_file_bytes() const {  // places in a text are counted in 32 bits
+    return (max_file_megabytes < 4000 ? max_file_megabytes : 4000) << 20U;
+  }
 };
 
 }  // namespace mm

@@ -2,6 +2,7 @@
 #pragma once
 #include <string>
 #include <string_view>
+
 #include "app/options.hpp"
 
 namespace mm {
@@ -12,14 +13,16 @@ bool write_out(std::string_view text);
 
 /// "matchmark: text" on standard error.
 void complain(std::string_view text);
+/// All of the text to an open file, whatever interrupts; false with errno.
+bool write_all(int file, std::string_view text);
 /// As it stands on standard error.
 void write_error(std::string_view text);
 
+/// Whether standard output is read by a person at once, so that it must not hold control characters.
+bool writes_to_terminal();
+
 /// --color and NO_COLOR against whether standard output is a terminal.
 bool wants_colour(const std::string& choice);
-
-/// Writes a file whole or not at all: beside it first, then renamed. False with a message.
-bool replace_file(const std::string& path, std::string_view text);
 
 /// Ends the process with everything written and nothing taken apart, which the system does faster. In builds
 /// with assertions it returns, so that leaks and counts of lines are still told.

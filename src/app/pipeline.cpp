@@ -5,9 +5,11 @@
 #include <algorithm>
 #include <array>
 
+#include "app/limits.hpp"
 #include "app/output.hpp"
 #include "base/near_miss.hpp"
 #include "evaluate/evaluate.hpp"
+#include "messages/slips.hpp"
 #include "report/page.hpp"
 #include "resolve/resolve.hpp"
 #include "solve/conflict_set.hpp"
@@ -77,6 +79,9 @@ bool Loaded::is_asked(const Build& build) const {
 bool load_project(const std::string& file, const Options& options, Loaded& loaded) {
   LoadOptions limits;
   limits.rule_folders = options.rule_folders;
+  limits.max_file_bytes = options.max_file_bytes();
+  limits.max_nesting = options.max_nesting;
+  limits.text_grows = [&](std::size_t bytes) { limit_memory(options.max_megabytes, bytes); };
   const auto first = load(file, limits, loaded.sources, loaded.names, loaded.tree, loaded.messages);
   if (first) loaded.asked = *first;
   // What could be read is checked all the same, so that one slip does not hide the next.
@@ -84,7 +89,8 @@ bool load_project(const std::string& file, const Options& options, Loaded& loade
   const FileId trials_of =
       options.used ? FileId{} : loaded.asked;  // those of shared rules are run by "trial"
   if (first) loaded.project = resolve(loaded.tree, loaded.sources, loaded.names, meaning, trials_of);
-  loaded.messages.take(meaning, loaded.messages.has_errors());
+  loaded.messages.take(meaning, loaded.messages.text_is_missing());
+  explain_slips(loaded.sources, loaded.messages);
   std::size_t asked_for = 0;  // each search reads the rule folders again
   loaded.messages.add_hints([&](const Message& message) {
     if (asked_for >= most_searches) return std::string();
@@ -100,6 +106,7 @@ bool load_project(const std::string& file, const Options& options, Loaded& loade
 Results judge(const Loaded& loaded, const Build& build, const Options& options) {
   EvaluateOptions limits;
   limits.max_matches = options.max_matches;
+  limits.max_splits = options.max_pieces;
   Results results = evaluate(loaded.project, build, loaded.names, limits);
   results.conflict_sets = find_conflict_sets(loaded.project, build, results);
   return results;

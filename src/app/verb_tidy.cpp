@@ -1,7 +1,11 @@
 #include <fmt/format.h>
 
+#include <algorithm>
+
+#include "app/limits.hpp"
 #include "app/output.hpp"
 #include "app/pipeline.hpp"
+#include "app/replace_file.hpp"
 #include "app/verbs.hpp"
 #include "report/page.hpp"
 #include "syntax/load.hpp"
@@ -12,8 +16,6 @@
 namespace mm {
 
 namespace {
-
-constexpr std::size_t most_bytes = 64U << 20U;
 
 bool show_errors(const Messages& messages, const Sources& sources, std::size_t limit) {
   std::size_t dropped = 0;
@@ -30,21 +32,25 @@ bool tidy_text(const std::string& path, const Options& options, std::string& bef
   Names names;
   Tree tree;
   Messages messages;
-  ReadResult read = read_file(path, most_bytes);
+  ReadResult read = read_file(path, options.max_file_bytes());
   if (read.problem != ReadProblem::none) {
     // load says why in the usual words
-    (void)load(path, {}, sources, names, tree, messages);
+    LoadOptions limits;
+    limits.max_file_bytes = options.max_file_bytes();
+    (void)load(path, limits, sources, names, tree, messages);
     if (!show_errors(messages, sources, options.max_errors))
       complain(fmt::format("cannot read \"{}\"", printable(path)));
     return false;
   }
   before = read.bytes;
-  const auto file = load_text(path, std::move(read.bytes), sources, names, tree, messages);
+  limit_memory(options.max_megabytes, before.size());
+  const auto file =
+      load_text(path, std::move(read.bytes), sources, names, tree, messages, options.max_nesting);
   if (show_errors(messages, sources, options.max_errors) || !file) return false;
   after = print(tree.files[0], tree, sources, names);
   Tree again;
   Messages silent;
-  const auto printed = load_text(path, after, sources, names, again, silent);
+  const auto printed = load_text(path, after, sources, names, again, silent, options.max_nesting);
   if (printed && !silent.has_errors() && same_tree(tree.files[0], tree, again.files[0], again, sources))
     return true;
   complain(
@@ -53,13 +59,24 @@ bool tidy_text(const std::string& path, const Options& options, std::string& bef
   return false;
 }
 
+/// As it is but for what would steer a terminal.
+std::string harmless(std::string_view text) {
+  std::string out;
+  for (std::size_t begin = 0; begin < text.size();) {
+    const std::size_t end = std::min(text.find('\n', begin), text.size());
+    out += printable(text.substr(begin, end - begin)) + "\n";
+    begin = end + 1;
+  }
+  return out;
+}
+
 }  // namespace
 
 void declare_tidy(Arguments& verb, Options& options) {
   verb.needed("FILE", options.files, "files to lay out");
   verb.flag("--write", options.write, "in place, not to standard output");
   verb.flag("--check", options.check, "only name the files that are not tidy; exit 1 if any");
-  verb.number("--max-errors", options.max_errors, "errors shown at most (usually 100)");
+  declare_limits(verb, options);
 }
 
 Status run_tidy(const Options& options) {
@@ -67,7 +84,7 @@ Status run_tidy(const Options& options) {
     complain("tidy takes --write or --check, not both");
     return Status::wrong_use;
   }
-  bool text_wrong = false, untidy = false;
+  bool text_wrong = false, untidy = false, unwritten = false;
   std::string out;
   for (const std::string& path : options.files) {
     std::string before, after;
@@ -77,12 +94,12 @@ Status run_tidy(const Options& options) {
       if (before != after) out += printable(path) + " is not tidy\n";
       untidy = untidy || before != after;
     } else if (options.write) {
-      if (before != after && !replace_file(path, after)) return Status::wrong_use;
+      unwritten = (before != after && !replace_file(path, before, after)) || unwritten;
     } else {
       out += after;
     }
   }
-  if (!write_out(out)) return Status::wrong_use;
+  if (!write_out(writes_to_terminal() ? harmless(out) : out) || unwritten) return Status::wrong_use;
   return text_wrong ? Status::text_wrong : untidy ? Status::conflict : Status::fits;
 }
 

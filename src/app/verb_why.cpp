@@ -96,15 +96,12 @@ Status run_why(const Options& options) {
   WhyJson json;
   bool conflict = false, open = false;
   for (const Scene& scene : scenes) {
-    if (const auto graph = matching_graph(scene, query); !graph.empty() && !options.json) {
-      page += (page.empty() ? "" : "\n") + why_graph_page(scene, graph, wants_colour(options.colour));
-      for (const std::size_t i : graph) {
-        conflict = conflict || graph_word(scene.results.graph[i].what) == Word::conflict;
-        open = true;
-      }
-    }
+    const auto graph = matching_graph(scene, query);
     const auto matches = matching_findings(scene, query);
-    if (matches.empty()) continue;
+    for (const std::size_t i : graph) {
+      conflict = conflict || graph_word(scene, scene.results.graph[i]) == Word::conflict;
+      open = true;
+    }
     for (const std::size_t i : matches) {
       const Summary summary = summarize(scene, i);
       const bool good = summary.waived || summary.word == Word::fits ||
@@ -112,11 +109,13 @@ Status run_why(const Options& options) {
       conflict = conflict || (summary.word == Word::conflict && summary.is_hard());
       open = open || !good;
     }
-    if (options.json)
-      json.add(scene, matches);
-    else
-      page += (page.empty() ? "" : "\n") +
-              why_page(scene, query, {wants_colour(options.colour), command_of(options)});
+    if (options.json) {
+      if (!graph.empty() || !matches.empty()) json.add(scene, matches, graph);
+      continue;
+    }
+    const auto add = [&](const std::string& told) { page += (page.empty() ? "" : "\n") + told; };
+    if (!graph.empty()) add(why_graph_page(scene, graph, wants_colour(options.colour)));
+    if (!matches.empty()) add(why_page(scene, query, {wants_colour(options.colour), command_of(options)}));
   }
   if (page.empty() && json.empty()) {
     complain_unknown(scenes, query);

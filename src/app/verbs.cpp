@@ -7,6 +7,7 @@
 #include <filesystem>
 #include <vector>
 
+#include "app/limits.hpp"
 #include "app/output.hpp"
 #include "base/near_miss.hpp"
 #include "messages/message.hpp"
@@ -77,7 +78,15 @@ std::string unknown_verb_hint(int argc, const char* const* argv) {
 void declare_reading(Arguments& verb, Options& options) {
   verb.repeatable("--rules", "DIR", options.rule_folders,
                   "a further folder that \"use\" may read; repeatable", missing_folder);
+  declare_limits(verb, options);
+}
+
+void declare_limits(Arguments& verb, Options& options) {
   verb.number("--max-errors", options.max_errors, "errors shown at most (usually 100)");
+  verb.number("--max-nesting", options.max_nesting, "levels of brackets and blocks (usually 100)");
+  verb.number("--max-file-size", options.max_file_megabytes, "megabytes of one file (usually 64)");
+  verb.number("--max-memory", options.max_megabytes, "megabytes of memory (usually 450)");
+  verb.number("--max-seconds", options.max_seconds, "seconds of processor time (usually 120)");
 }
 
 void declare_form(Arguments& verb, Options& options) {
@@ -91,8 +100,8 @@ void declare_report(Arguments& verb, Options& options) {
   declare_reading(verb, options);
   verb.text("--build", "NAME", options.build, "only the build of this name");
   declare_form(verb, options);
-  verb.number("--max-matches", options.max_matches,
-              "combinations of parts that one rule looks at (usually 1000000)");
+  verb.number("--max-matches", options.max_matches, "combinations a rule may look at (usually 1000000)");
+  verb.number("--max-pieces", options.max_pieces, "pieces a verdict may look at (usually 4000)");
   verb.text("--today", "DATE", options.today, "waivers expire by this date; without it never", wrong_date);
 }
 
@@ -114,6 +123,7 @@ int run_command_line(int argc, const char* const* argv) {
     return static_cast<int>(Status::wrong_use);
   }
   if (!line.answer.empty()) return write_out(line.answer) ? 0 : static_cast<int>(Status::wrong_use);
+  limit_time_and_memory(options.max_seconds, options.max_megabytes);
   return static_cast<int>(verbs[line.verb].run(options));
 }
 

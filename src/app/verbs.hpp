@@ -27,7 +27,8 @@ void declare_schema(Arguments& verb, Options& options);
 Status run_schema(const Options& options);
 
 /// Options that several verbs share.
-void declare_reading(Arguments& verb, Options& options);  // --rules --max-errors
+void declare_limits(Arguments& verb, Options& options);   // --max-errors and its like
+void declare_reading(Arguments& verb, Options& options);  // --rules and the limits
 void declare_form(Arguments& verb, Options& options);     // --json --color
 void declare_report(Arguments& verb, Options& options);   // FILE --build --json --color --today
 

@@ -13,6 +13,7 @@ class Boxed {
   Boxed() = default;
   Boxed(std::nullopt_t) {}
   Boxed(T value) : value_(std::make_unique<T>(std::move(value))) {}
+  Boxed(std::optional<T> value) : value_(value ? std::make_unique<T>(*std::move(value)) : nullptr) {}
   Boxed(const Boxed& other) : value_(other ? std::make_unique<T>(*other) : nullptr) {}
   Boxed(Boxed&&) noexcept = default;
   Boxed& operator=(const Boxed& other) {

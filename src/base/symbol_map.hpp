@@ -28,6 +28,7 @@ class SymbolMap {
         index_.find(mixed(key.index, 0), [&](std::uint32_t i) { return entries_[i].first == key; });
     return at == IndexTable::none ? nullptr : &entries_[at].second;
   }
+  std::size_t size() const { return entries_.size(); }
   auto begin() const { return entries_.begin(); }
   auto end() const { return entries_.end(); }
 

@@ -42,9 +42,11 @@ BuildIndex::BuildIndex(const Model& m, const Build& b)
   }
   exact_.reserve(build.cells.size());
   numbers_.reserve(build.cells.size());
+  open_.reserve(build.cells.size());
   for (std::size_t i = 0; i < build.cells.size(); ++i) {
     exact_.push_back(exact_of(CellId{i}));
     numbers_.push_back(exact_.back().empty ? build.cells[CellId{i}].number : to_interval(exact_.back()));
+    open_.push_back(has_choice(CellId{i}) ? 1 : 0);
   }
 }
 
@@ -81,7 +83,7 @@ ExactInterval BuildIndex::exact_of(CellId id) const {
   return value;
 }
 
-bool BuildIndex::is_open(CellId id) const {
+bool BuildIndex::has_choice(CellId id) const {
   if (is_number(id)) return !exact_[id.index].is_point();
   const SymbolicSetId symbols = build.cells[id].symbols;
   return !symbols || model.sets[symbols].all || model.sets[symbols].members.size() != 1;
@@ -119,6 +121,7 @@ void World::set_version(std::uint32_t instance_index, std::uint32_t version_inde
   const Instance& instance = index_->build.instances[instance_index];
   const Version& version = instance.versions[version_index];
   changed_.push_back(instance_index);
+  ++changes_;
   first_[instance.entity.index] = version.part_cells.index;
   for (std::size_t f = 0; f < instance.faces.size(); ++f) {
     first_[instance.faces[f].index] = version.face_cells[f].index;
@@ -127,6 +130,8 @@ void World::set_version(std::uint32_t instance_index, std::uint32_t version_inde
 
 /// Only what was changed is put back: a reset for every finding must not cost the size of the build.
 void World::reset() {
+  if (changed_.empty()) return;
+  ++changes_;
   for (const std::uint32_t i : changed_) {
     const Instance& instance = index_->build.instances[i];
     first_[instance.entity.index] = index_->base_cells()[instance.entity.index];

@@ -34,7 +34,7 @@ class BuildIndex {
   }
   bool is_number(CellId cell) const;
   /// More than one value is possible.
-  bool is_open(CellId cell) const;
+  bool is_open(CellId cell) const { return open_[cell.index] != 0; }
   /// First cell of every entity, with the first candidate everywhere and only the reworks that are done.
   const std::vector<std::uint32_t>& base_cells() const { return base_cells_; }
   std::uint32_t done_mask(const Instance& instance) const;
@@ -49,12 +49,14 @@ class BuildIndex {
  private:
   void own(EntityId entity, CellId first, const Schema& schema);
   ExactInterval exact_of(CellId cell) const;
+  bool has_choice(CellId cell) const;
 
   std::vector<std::vector<EntityId>> by_kind_;
   std::vector<EntityId> all_;
   std::vector<CellOwner> owners_;
   std::vector<ExactInterval> exact_;
   std::vector<Interval> numbers_;
+  std::vector<char> open_;
   std::vector<std::uint32_t> base_cells_;
 };
 
@@ -68,10 +70,13 @@ class World {
   }
   void reset();
   const BuildIndex& index() const { return *index_; }
+  /// Grows whenever a version is set or put back.
+  std::uint64_t changes() const { return changes_; }
 
  private:
   const BuildIndex* index_;
   std::vector<std::uint32_t> first_;
+  std::uint64_t changes_ = 0;
   std::vector<std::uint32_t> changed_;  // instances whose version was set since the last reset
 };
 

@@ -19,14 +19,15 @@ Judged judged_from(std::size_t count, const Bits (&parts)[3]) {
   return result;
 }
 
-Bench::Bench(const Model& model, const Build& build, Designations& designations)
+Bench::Bench(const Model& model, const Build& build, Designations& shared)
     : index(model, build),
+      designations(&shared),
       world(index),
       box(index),
-      fast(model, designations),
-      sharp(model, designations),
-      slopes(model, designations),
-      sharp_slopes(model, designations) {}
+      fast(model, shared),
+      sharp(model, shared),
+      slopes(model, shared),
+      sharp_slopes(model, shared) {}
 
 void Bench::set_steps(std::int64_t steps) {
   fast.limits.steps = steps;

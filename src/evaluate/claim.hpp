@@ -33,6 +33,7 @@ struct Bench {
   Bench(const Model& model, const Build& build, Designations& designations);
 
   const BuildIndex index;
+  Designations* designations;
   World world;
   Box box;
   Machine<Interval> fast;

@@ -2,8 +2,10 @@
 //
 // Breadth first, so that a spot where the truth only touches its limit (which no cutting decides) does not
 // keep the search from the rest of the box. The axis is the one with the greatest influence on an open
-// comparison; symbols go first, since a symbol's members seldom have anything in common. Ranges without end
-// are cut at growing powers, so that a far bound is found as well as a near one.
+// comparison, at every other cut among those in which it is not monotone: of a monotone one the corners say
+// all, unless several comparisons pull it both ways. Symbols go first, since a symbol's members seldom have
+// anything in common. Ranges without end are cut at growing powers, so that a far bound is found as well as a
+// near one.
 #include <algorithm>
 #include <cmath>
 
@@ -44,6 +46,7 @@ void Search::enter(const Piece& piece) {
 std::size_t Search::axis(const Piece& piece) const {
   std::size_t best = variables_->size();
   double best_score = 0;
+  bool best_bends = false;
   for (std::size_t i = 0; i < variables_->size(); ++i) {
     const Variable& variable = (*variables_)[i];
     if (!variable.number) {
@@ -53,15 +56,20 @@ std::size_t Search::axis(const Piece& piece) const {
     const Interval& range = piece.numbers[i];
     if (range.is_point() || range.is_empty()) continue;
     double score = 0;
+    bool bends = false;
     for (const Leaf& leaf : tightener_.leaves()) {
-      if (!is_single(leaf.bits)) score = std::max(score, leaf.influence[i]);
+      if (is_single(leaf.bits)) continue;
+      score = std::max(score, leaf.influence[i]);
+      bends = bends || leaf.moves[i] == may_move;
     }
     if (!std::isfinite(score)) {  // steps and endless ranges: the widest for its size first
       const double size = std::max(std::abs(range.lo()), std::abs(range.hi));
       score = std::isfinite(size) && size > 0 ? 1e300 * (width(range) / size) : 1e304;
     }
-    if (score > best_score) {
+    bends = bends && piece.depth % 2 == 0;
+    if (score > 0 && (bends != best_bends ? bends : score > best_score)) {
       best_score = score;
+      best_bends = bends;
       best = i;
     }
   }

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "evaluate/batch.hpp"
 #include "evaluate/cases.hpp"
 #include "evaluate/graph_findings.hpp"
 #include "evaluate/matches.hpp"
@@ -43,31 +44,12 @@ class Evaluation {
         judge_(bench_, names, options) {}
 
   Results run() {
-    for (std::uint32_t joint = 0; joint < build_.joints.size(); ++joint) {
-      const Binding binding = binding_of(model_, build_, joint);
-      for (const RequirementId requirement : model_.interfaces[build_.joints[joint].interface].requirements) {
-        add(requirement, nullptr, binding);
-      }
-    }
-    for (const RuleDef& rule : model_.rules) {
-      std::vector<Binding> matches;
-      bench_.set_steps(static_cast<std::int64_t>(options_.max_matches) * 64);
-      if (!find_matches(bench_, rule, options_.max_matches, matches) || bench_.spent()) {
-        results_.notes.push_back(
-            "rule " + std::string(names_.text(rule.name)) + ": more than " +
-            std::to_string(options_.max_matches) +
-            " combinations of parts to look at, so it was not judged. Tie its variables by "
-            "an equality in \"where\", as a.code = b.code, or allow more with "
-            "--max-matches");
-        results_.incomplete = true;
-        continue;
-      }
-      for (const Binding& binding : matches) {
-        for (const RequirementId requirement : rule.requirements) add(requirement, &rule, binding);
-      }
-    }
+    judge_joints();
+    for (const RuleDef& rule : model_.rules) judge_rule(rule);
     for (const Expectation& expectation : build_.expectations) {
-      if (expectation.word == Expectation::Word::that) add(expectation.that, nullptr, Binding{});
+      if (expectation.word != Expectation::Word::that) continue;
+      results_.bindings.emplace_back();
+      add(expectation.that, nullptr, results_.bindings.back());
     }
     if (judge_.limited()) {
       results_.notes.push_back(
@@ -82,12 +64,71 @@ class Evaluation {
   }
 
  private:
+  void judge_joints() {
+    std::vector<std::vector<const Binding*>> rows(model_.interfaces.size());
+    std::vector<std::size_t> row_of;  // by joint, within its interface
+    for (std::uint32_t joint = 0; joint < build_.joints.size(); ++joint) {
+      auto& of_interface = rows[build_.joints[joint].interface.index];
+      results_.bindings.push_back(binding_of(model_, build_, joint));
+      row_of.push_back(of_interface.size());
+      of_interface.push_back(&results_.bindings.back());
+    }
+    std::vector<Batch> batches;
+    for (std::size_t i = 0; i < rows.size(); ++i)
+      batches.emplace_back(bench_, std::move(rows[i]), nullptr,
+                           model_.interfaces[InterfaceId{i}].requirements, options_);
+    for (std::uint32_t joint = 0; joint < build_.joints.size(); ++joint) {
+      const InterfaceId interface = build_.joints[joint].interface;
+      const auto& requirements = model_.interfaces[interface].requirements;
+      for (std::size_t r = 0; r < requirements.size(); ++r)
+        add(batches[interface.index], r, row_of[joint], requirements[r], nullptr, results_.bindings[joint]);
+    }
+  }
+
+  void judge_rule(const RuleDef& rule) {
+    std::vector<Binding> matches;
+    bench_.set_steps(static_cast<std::int64_t>(options_.max_matches) * 64);
+    if (!find_matches(bench_, rule, options_.max_matches, matches) || bench_.spent()) {
+      results_.notes.push_back(
+          "rule " + std::string(names_.text(rule.name)) + ": more than " +
+          std::to_string(options_.max_matches) +
+          " combinations of parts to look at, so it was not judged. Tie its variables by "
+          "an equality in \"where\", as a.code = b.code, or allow more with "
+          "--max-matches");
+      results_.incomplete = true;
+      return;
+    }
+    const std::size_t first = results_.bindings.size();
+    std::vector<const Binding*> rows;
+    for (Binding& match : matches) {
+      results_.bindings.push_back(std::move(match));
+      rows.push_back(&results_.bindings.back());
+    }
+    Batch batch(bench_, std::move(rows), &rule, rule.requirements, options_);
+    for (std::size_t row = 0; row < matches.size(); ++row) {
+      for (std::size_t r = 0; r < rule.requirements.size(); ++r)
+        add(batch, r, row, rule.requirements[r], &rule, results_.bindings[first + row]);
+    }
+  }
+
+  void add(const Batch& batch, std::size_t r, std::size_t row, RequirementId id, const RuleDef* rule,
+           const Binding& binding) {
+    if (!batch.tells(r, row)) return add(id, rule, binding);
+    Finding finding;
+    finding.requirement = id;
+    finding.binding = &binding;
+    finding.waiver = waiver_of(build_, model_.requirements[id], binding);
+    finding.cases.emplace_back();
+    batch.tell(r, row, finding.cases[0].outcome);
+    results_.findings.push_back(std::move(finding));
+  }
+
   void add(RequirementId id, const RuleDef* rule, const Binding& binding) {
     Finding finding;
     finding.requirement = id;
-    finding.binding = binding;
+    finding.binding = &binding;
     finding.waiver = waiver_of(build_, model_.requirements[id], binding);
-    const Claim claim{&model_.requirements[id], rule, &finding.binding};
+    const Claim claim{&model_.requirements[id], rule, &binding};
     judge_.judge(finding, claim);
     results_.findings.push_back(std::move(finding));
   }

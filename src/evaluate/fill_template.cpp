@@ -116,7 +116,7 @@ std::string Tracer::fill(const Finding& finding, std::size_t case_index, const T
       continue;
     }
     s.bench.reads.start(s.bench.index.build.cells.size());
-    s.bench.sharp.start(program, finding.binding, s.bench.world, s.bench.box);
+    s.bench.sharp.start(program, *finding.binding, s.bench.world, s.bench.box);
     s.bench.sharp.run(piece.block);
     s.bench.sharp.trace_reads(piece.block, s.bench.reads, nullptr);
     out += s.text_of(piece, finding);

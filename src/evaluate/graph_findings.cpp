@@ -39,17 +39,12 @@ class Counter {
     for (std::uint32_t part = 0; part < build_.parts.size(); ++part) {
       if (always[part] > 0) judge(part, always[part], out);
     }
-    for (const Fit& fit : build_.fits) {
+    for (std::uint32_t f = 0; f < build_.fits.size(); ++f) {
+      const Fit& fit = build_.fits[f];
       if (fit.candidates.size() < 2) continue;
-      // a slot is short only when no candidate is enough
-      std::vector<GraphFinding> short_ones;
-      bool one_is_enough = false;
-      for (const std::uint32_t part : fit.candidates) {
-        const std::size_t before = short_ones.size();
-        judge(part, always[part] + needed(fit), short_ones);
-        one_is_enough = one_is_enough || short_ones.size() == before;
-      }
-      if (!one_is_enough) out.insert(out.end(), short_ones.begin(), short_ones.end());
+      const std::size_t before = out.size();
+      for (const std::uint32_t part : fit.candidates) judge(part, always[part] + needed(fit), out);
+      for (std::size_t i = before; i < out.size(); ++i) out[i].slot = f;
     }
     for (const Fit& fit : build_.fits) {
       for (std::uint32_t c = 0; c < fit.candidates.size(); ++c) hands(fit, c, out);
@@ -112,6 +107,7 @@ class Counter {
     const std::vector<Symbol>& listed = build_.parts[part].hands;
     if (listed.empty()) return;
     const bool alone = fit.candidates.size() == 1;
+    const auto slot = alone ? no_reg : static_cast<std::uint32_t>(&fit - build_.fits.data());
     const std::vector<std::uint32_t>& only = only_fits_[part];
     if (alone && &build_.fits[only.front()] != &fit) return;  // said there
     std::map<std::uint32_t, Rational> needed;                 // by hand
@@ -132,6 +128,7 @@ class Counter {
       finding.needed = count;
       finding.there = most < 0 ? Rational(0) : most;
       finding.hand = Symbol{hand};
+      finding.slot = slot;
       out.push_back(finding);
     }
   }

@@ -1,19 +1,18 @@
 // Runs a requirement's program over a box of worlds. One machine serves every requirement, one after another;
-// its registers are kept, so that nothing is allocated while a program runs.
+// its registers are kept, so that nothing is allocated while a program runs, and what no open value can
+// change is worked out once (see frame.hpp).
 //
 // Num is Interval (double), ExactInterval, or a dual of either (with the slope in one cell or in a
 // quantifier's variable).
 #pragma once
-#include <deque>
 #include <memory>
 #include <span>
 #include <unordered_map>
 #include <vector>
 
-#include "evaluate/box.hpp"
 #include "evaluate/designations.hpp"
 #include "evaluate/dual.hpp"
-#include "evaluate/results.hpp"
+#include "evaluate/frame.hpp"
 
 namespace mm {
 
@@ -102,6 +101,8 @@ class Machine {
   Bits truth_of(const Value& value) const;
   Direction direction_of(const Value& value) const;
   Num number_of(const Value& value) const;
+  /// After a run: `sign * inner <= upper`, or `<`, of two registers. Half of a comparison of abs(inner).
+  Value one_side(OpCode code, int sign, Reg inner, Reg upper) const;
 
   /// Dual machines: the cell in which slopes are taken, and its range.
   void set_active(CellId cell, const Base& range) {
@@ -130,7 +131,12 @@ class Machine {
   static constexpr bool is_dual = BaseOf<Num>::dual;
   static constexpr bool is_exact = std::is_same_v<Base, ExactInterval>;
 
+  void take_frame(const Program& program, const Binding& binding, const World& world, const Box& box);
+  void take_frame(Frame<Value>& frame);
+  void size_slots(const Program& program);
   void step(const Op& op);
+  void work_out(const Op& op);
+  Hangs hangs_on(const Op& op) const;
   void load_constant(Value& out, const ConstValue& value, ValueKind kind);
   void load_number(Value& out, const NumberConst& number);
   void load_cell(const Op& op, Value& out);
@@ -138,15 +144,15 @@ class Machine {
   void follow(const Op& op, Value& out);
   void form_is(const Op& op, Value& out);
   void arithmetic(const Op& op, Value& out);
-  void compare(const Op& op, Value& out);
+  void compare(OpCode code, const Value& a, const Value& b, Value& out) const;
   void same(const Op& op, Value& out);
   Bits same_bits(const Value& a, const Value& b);
   void logic(const Op& op, Value& out);
   void choose(const Op& op, Value& out);
-  void merge(Value& into, const Value& other, bool switched_by_active);
-  const SymbolicSet* join(const SymbolicSet* a, const SymbolicSet* b);
+  void merge(Reg target, Value& into, const Value& other, bool switched_by_active);
+  const SymbolicSet* join(Reg target, const SymbolicSet* a, const SymbolicSet* b);
   Bits number_compare(OpCode code, const Value& a, const Value& b) const;
-  void set_truth(Value& out, Bits bits, Direction direction);
+  static void set_truth(Value& out, Bits bits, Direction direction);
   bool moves(const Value& value) const;
 
   // tables
@@ -159,6 +165,7 @@ class Machine {
 
   // quantifiers
   void quantify(const Op& op, Value& out);
+  void quantify_entities(const Op& op, const Quantifier& q, Value& out);
   void all_or_some(const Op& op, const Quantifier& q, Value& out);
   void count(const Quantifier& q, Value& out);
   void aggregate(const Op& op, const Quantifier& q, Value& out);
@@ -168,17 +175,21 @@ class Machine {
   void quantify_range(const Op& op, const Quantifier& q, Value& out);
   void set_offset(const DualOf<Base>& variable) { offset_ = mm::sub(variable.value, variable.middle); }
   Bits item(const Quantifier& q, bool some, const Num& z, Direction* direction, ItemRuns& runs);
-  // Only of machines without slopes; templates, so that instantiating the class leaves them alone.
   template <class Plain = Num>
-  void prepare_pieces();
+  Bits whole_range(const Quantifier& q, bool some, const Num& outer, const Base* inner, Direction& moved);
+  // Of machines with slopes or without; templates, so that instantiating the class leaves them alone.
+  template <class Plain = Num>
+  void prepare_pieces(const Quantifier& q);
   template <class Plain = Num>
   Bits sharp_item(const Quantifier& q, bool some, const Num& z, PieceRuns& runs);
   template <class Plain = Num>
   Bits range_bits(const Quantifier& q, bool some, const Num& outer, const Num& inner, bool inner_known);
   template <class Plain = Num>
   Bits piece_by_slope(const Quantifier& q, bool some, const Num& piece, bool inside, PieceRuns& runs);
+  /// What a quantifier's blocks read from outside of them.
+  const std::vector<Reg>& outer_registers(const Quantifier& q);
   template <class Other>
-  void adopt(const Machine<Other>& other);
+  void adopt(const Machine<Other>& other, const std::vector<Reg>& outer);
 
   void slice(const Block& block, std::vector<char>& needed) const;
   void need_quantifier(const Quantifier& q, std::vector<char>& needed) const;
@@ -196,12 +207,16 @@ class Machine {
   ReadLog* log_ = nullptr;
   CellId active_;
   Base offset_ = DualOf<Base>::constant(0);  // the active variable's range less its middle
-  std::vector<Value> registers_;
+  Value* registers_ = nullptr;               // of the present frame
+  Hangs* hangs_ = nullptr;                   // of the present frame
+  Frame<Value>* frame_ = nullptr;            // the present one
+  Frame<Value> frames_[2];                   // a rule's `where` and a requirement are two programs
+  Hangs seen_ = on_nothing;                  // what the operations of the present block hang on, together
   std::vector<EntityId> locals_;
   std::vector<Num> slot_numbers_;
-  std::deque<SymbolicSet> pool_;  // unions made by this program
-  std::size_t pool_used_ = 0;
+  SymbolicSet union_;
   std::unordered_map<const Block*, std::vector<const Op*>> varying_;
+  std::unordered_map<const Quantifier*, std::vector<Reg>> outer_;
   std::unique_ptr<Machine<Dual>> slopes_;  // in a quantifier's variable
   // of an exact machine
   std::unique_ptr<Machine<Interval>> doubles_;
@@ -215,6 +230,8 @@ void find_reachable(const BuildIndex& index, EntityId from, std::span<const Inte
 
 /// The operations of a quantifier's block whose result can differ from item to item.
 std::vector<const Op*> find_varying(const Program& program, const Block& block, std::uint32_t slot);
+/// The registers that a quantifier's blocks read and do not set.
+std::vector<Reg> find_outer(const Program& program, const Quantifier& q);
 
 extern template class Machine<Interval>;
 extern template class Machine<ExactInterval>;

@@ -41,67 +41,6 @@ Machine<Num>::Machine(const Model& model, Designations& designations)
     : model_(&model), designations_(&designations) {}
 
 template <class Num>
-void Machine<Num>::start(const Program& program, const Binding& binding, const World& world, const Box& box) {
-  program_ = &program;
-  binding_ = &binding;
-  world_ = &world;
-  box_ = &box;
-  index_ = &world.index();
-  self_ = nullptr;
-  pool_used_ = 0;
-  if (registers_.size() < program.registers) registers_.resize(program.registers);
-  if (locals_.size() < program.slots) locals_.resize(program.slots);
-  if (slot_numbers_.size() < program.slots) slot_numbers_.resize(program.slots);
-  const std::size_t given = std::min<std::size_t>(binding.locals.size(), program.slots);
-  std::copy_n(binding.locals.begin(), given, locals_.begin());
-}
-
-template <class Num>
-void Machine<Num>::start_field(const Program& program, const SymbolicSet* self) {
-  program_ = &program;
-  binding_ = nullptr;
-  world_ = nullptr;
-  box_ = nullptr;
-  index_ = nullptr;
-  self_ = self;
-  pool_used_ = 0;
-  if (registers_.size() < program.registers) registers_.resize(program.registers);
-  if (locals_.size() < program.slots) locals_.resize(program.slots);
-  if (slot_numbers_.size() < program.slots) slot_numbers_.resize(program.slots);
-}
-
-template <class Num>
-const MachineValue<Num>& Machine<Num>::run(BlockIndex block) {
-  const Block& code = program_->blocks[block];
-  constexpr std::int64_t cost = is_exact ? exact_cost : 1;
-  limits.steps -= cost * (static_cast<std::int64_t>(code.ops.size()) + 1);
-  for (const Op& op : code.ops) step(op);
-  return registers_[code.result];
-}
-
-/// A block of a quantifier for its next item: the whole block at first, then what varies with the item.
-template <class Num>
-const MachineValue<Num>& Machine<Num>::run_item(BlockIndex index, std::uint32_t slot, bool& ran) {
-  if (!ran) {
-    ran = true;
-    return run(index);
-  }
-  constexpr std::int64_t cost = is_exact ? exact_cost : 1;
-  const std::vector<const Op*>& ops = varying(index, slot);
-  limits.steps -= cost * (static_cast<std::int64_t>(ops.size()) + 1);
-  for (const Op* op : ops) step(*op);
-  return registers_[program_->blocks[index].result];
-}
-
-template <class Num>
-const std::vector<const Op*>& Machine<Num>::varying(BlockIndex index, std::uint32_t slot) {
-  const Block& block = program_->blocks[index];
-  const auto [at, fresh] = varying_.try_emplace(&block);
-  if (fresh) at->second = find_varying(*program_, block, slot);
-  return at->second;
-}
-
-template <class Num>
 void Machine<Num>::set_truth(Value& out, Bits bits, Direction direction) {
   out.kind = ValueKind::truth;
   out.exact = nullptr;
@@ -168,7 +107,7 @@ void Machine<Num>::follow(const Op& op, Value& out) {
 }
 
 template <class Num>
-void Machine<Num>::step(const Op& op) {
+void Machine<Num>::work_out(const Op& op) {
   Value& out = registers_[op.target];
   switch (op.code) {
     case OpCode::number:
@@ -212,7 +151,7 @@ void Machine<Num>::step(const Op& op) {
     case OpCode::lt:
     case OpCode::le:
     case OpCode::eq:
-      return compare(op, out);
+      return compare(op.code, registers_[op.a], registers_[op.b], out);
     case OpCode::same:
       return same(op, out);
     case OpCode::logical_and:
@@ -233,7 +172,7 @@ void Machine<Num>::step(const Op& op) {
     case OpCode::max_entities:
     case OpCode::every_number:
     case OpCode::some_number:
-      return quantify(op, out);
+      return;  // see step
     default:
       return arithmetic(op, out);
   }

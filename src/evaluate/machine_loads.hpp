@@ -98,7 +98,7 @@ void Machine<Num>::load_field(const Op& op, Value& out) {
       out.number = first ? number : hull(out.number, number);
       out.exact = first ? field.point : nullptr;
     } else {
-      out.symbols = first ? field.symbols : join(out.symbols, field.symbols);
+      out.symbols = first ? field.symbols : join(op.target, out.symbols, field.symbols);
     }
     first = false;
   }

@@ -28,10 +28,27 @@ Bits Machine<Num>::where_bits(const Quantifier& q, Direction& direction, bool& r
   return truth_of(where);
 }
 
+/// A quantifier hangs on what its blocks hang on, its own variable aside.
 template <class Num>
 void Machine<Num>::quantify(const Op& op, Value& out) {
   const Quantifier& q = program_->quantifiers[op.payload];
-  if (op.code == OpCode::every_number || op.code == OpCode::some_number) return quantify_range(op, q, out);
+  const Hangs before = std::exchange(seen_, on_nothing);
+  if (op.code == OpCode::every_number || op.code == OpCode::some_number) {
+    quantify_range(op, q, out);
+    if (!is_single(out.state)) seen_ |= on_open_value;  // with more pieces it may be decided
+  } else {
+    quantify_entities(op, q, out);
+  }
+  Hangs on = outside_of(seen_, q.slot);
+  for (const Reg reg : {q.reach_from, q.lo, q.hi}) {
+    if (reg != no_reg) on |= hangs_[reg];
+  }
+  hangs_[op.target] = spent() ? on_anything : on;
+  seen_ = before;
+}
+
+template <class Num>
+void Machine<Num>::quantify_entities(const Op& op, const Quantifier& q, Value& out) {
   const bool from_nothing = q.reach_from != no_reg && (registers_[q.reach_from].state & defined) == 0;
   if (from_nothing || spent()) {
     out.number = number_entire(&out.number);

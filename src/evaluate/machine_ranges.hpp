@@ -43,12 +43,6 @@ DualOf<Base> range_piece(const DualOf<Base>*, const DualOf<Base>& a, const DualO
   return DualOf<Base>{range_piece(static_cast<const Base*>(nullptr), a.value, b.value)};
 }
 
-/// A number as another machine holds it.
-inline void convert(Interval& to, const ExactInterval& from) { to = to_interval(from); }
-inline void convert(Dual& to, const Interval& from) { to = Dual{from}; }
-inline void convert(Dual& to, const ExactInterval& from) { to = Dual{to_interval(from)}; }
-inline void convert(ExactDual& to, const ExactInterval& from) { to = ExactDual{from}; }
-
 /// Does the body hold at z, or everywhere in it (denied where `some`)?
 template <class Num>
 Bits Machine<Num>::item(const Quantifier& q, bool some, const Num& z, Direction* moved, ItemRuns& runs) {
@@ -73,35 +67,6 @@ Bits Machine<Num>::item(const Quantifier& q, bool some, const Num& z, Direction*
   return spent() ? anything : bits;
 }
 
-template <class Num>
-template <class Other>
-void Machine<Num>::adopt(const Machine<Other>& other) {
-  program_ = other.program_;
-  binding_ = other.binding_;
-  index_ = other.index_;
-  world_ = other.world_;
-  box_ = other.box_;
-  self_ = other.self_;
-  active_ = CellId{};
-  pool_used_ = 0;
-  limits.steps = other.limits.steps;
-  locals_ = other.locals_;
-  registers_.resize(other.registers_.size());
-  slot_numbers_.resize(other.slot_numbers_.size());
-  for (std::size_t i = 0; i < slot_numbers_.size(); ++i) convert(slot_numbers_[i], other.slot_numbers_[i]);
-  for (std::size_t i = 0; i < program_->registers; ++i) {
-    Value& mine = registers_[i];
-    const auto& theirs = other.registers_[i];
-    convert(mine.number, theirs.number);
-    mine.exact = theirs.exact;
-    mine.symbols = theirs.symbols;
-    mine.entity = theirs.entity;
-    mine.state = theirs.state;
-    mine.kind = theirs.kind;
-    mine.direction = still;
-  }
-}
-
 /// Doubles first: exact arithmetic only where they leave the item open.
 template <class Num>
 template <class Plain>
@@ -117,14 +82,15 @@ Bits Machine<Num>::sharp_item(const Quantifier& q, bool some, const Num& z, Piec
 
 template <class Num>
 template <class Plain>
-void Machine<Num>::prepare_pieces() {
+void Machine<Num>::prepare_pieces(const Quantifier& q) {
+  const std::vector<Reg>& outer = outer_registers(q);
   if (!slopes_) slopes_ = std::make_unique<Machine<Dual>>(*model_, *designations_);
-  slopes_->adopt(*this);
+  slopes_->adopt(*this, outer);
   if constexpr (std::is_same_v<Num, ExactInterval>) {
     if (!doubles_) doubles_ = std::make_unique<Machine<Interval>>(*model_, *designations_);
-    doubles_->adopt(*this);
+    doubles_->adopt(*this, outer);
     if (!exact_slopes_) exact_slopes_ = std::make_unique<Machine<ExactDual>>(*model_, *designations_);
-    exact_slopes_->adopt(*this);
+    exact_slopes_->adopt(*this, outer);
   }
 }
 
@@ -167,7 +133,7 @@ Bits Machine<Num>::range_bits(const Quantifier& q, bool some, const Num& outer, 
     return inner_known && less_equal_bits(range_low(inner), point) == surely_yes &&
            less_equal_bits(point, range_high(inner)) == surely_yes;
   };
-  prepare_pieces();
+  prepare_pieces(q);
   PieceRuns runs;
   Bits result = may_yes;  // until a point that is surely in the range surely does not hold
   Bits found = 0;
@@ -184,11 +150,12 @@ Bits Machine<Num>::range_bits(const Quantifier& q, bool some, const Num& outer, 
     }
   }
   std::vector<Num> pieces{outer};
-  Bits open = 0;
+  Bits open = 0, anywhere = anything;  // of pieces that stay open; of the whole range
   std::size_t stuck = 0;
   for (std::size_t next = 0; next < pieces.size(); ++next) {
     const Num piece = pieces[next];
     const Bits bits = sharp_item(q, some, piece, runs);
+    if (next == 0) anywhere = bits;
     if (bits == surely_yes) continue;
     if (range_finite(piece)) {
       const bool in = inside(range_low(piece)) && inside(range_high(piece));
@@ -205,7 +172,7 @@ Bits Machine<Num>::range_bits(const Quantifier& q, bool some, const Num& outer, 
     if (stuck > 16 || pieces.size() >= limits.range_pieces || narrow || spent()) {
       open |= bits;
       if (stuck > 16 || spent()) {
-        if (next + 1 < pieces.size()) open = anything;
+        if (next + 1 < pieces.size()) open = spent() ? anything : anywhere;
         break;
       }
       continue;
@@ -215,6 +182,37 @@ Bits Machine<Num>::range_bits(const Quantifier& q, bool some, const Num& outer, 
   }
   if (open == 0) return surely_yes;
   return static_cast<Bits>(((open | found) & (may_no | may_undef)) | result);
+}
+
+/// "Holds on all of the range" by one run, or by several where the direction in which the answer moves
+/// differs along the range: pieces that hold in any case have no part in it. Every piece has a point in
+/// `inner`, which is surely in the range; without, one run must do.
+template <class Num>
+template <class Plain>
+Bits Machine<Num>::whole_range(const Quantifier& q, bool some, const Num& outer, const Base* inner,
+                               Direction& moved) {
+  constexpr std::size_t most_pieces = 16;
+  ItemRuns runs;
+  std::vector<Base> pieces{outer.value};
+  Bits result = surely_yes;
+  for (std::size_t next = 0; next < pieces.size(); ++next) {
+    const Base piece = pieces[next];
+    Direction here = still;
+    const Bits bits = item(q, some, Num{piece}, &here, runs);
+    if (bits == surely_yes) continue;
+    if (here == may_move && inner != nullptr && pieces.size() + 1 < most_pieces && !spent()) {
+      const Base middle = range_middle(piece);
+      if (less_equal_bits(range_low(*inner), middle) == surely_yes &&
+          less_equal_bits(middle, range_high(*inner)) == surely_yes) {
+        pieces.push_back(range_piece(&piece, piece, middle));
+        pieces.push_back(range_piece(&piece, middle, piece));
+        continue;
+      }
+    }
+    result = and_bits(result, bits);
+    moved |= here;
+  }
+  return result;
 }
 
 template <class Num>
@@ -235,8 +233,11 @@ void Machine<Num>::quantify_range(const Op& op, const Quantifier& q, Value& out)
   } else if (less_bits(hi, lo) != surely_yes) {
     const Num outer = range_piece(tag, lo, hi);
     if constexpr (is_dual) {
-      ItemRuns runs;
-      bits = item(q, some, outer, &moved, runs);
+      std::optional<Base> inner;
+      if (lo.is_still() && hi.is_still() && range_finite(lo.value) && range_finite(hi.value) &&
+          less_equal_bits(lo.value, hi.value) == surely_yes)
+        inner = range_piece(&lo.value, range_high(lo.value), range_low(hi.value));
+      bits = whole_range(q, some, outer, inner ? &*inner : nullptr, moved);
       // a range that shrinks makes `every` truer
       if (may_be_positive(lo.slope) || may_be_negative(hi.slope)) moved |= may_rise;
       if (may_be_negative(lo.slope) || may_be_positive(hi.slope)) moved |= may_fall;
@@ -247,6 +248,8 @@ void Machine<Num>::quantify_range(const Op& op, const Quantifier& q, Value& out)
       const bool inner_known = range_finite(lo) && range_finite(hi) && less_equal_bits(lo, hi) == surely_yes;
       const Num inner = inner_known ? range_piece(tag, range_high(lo), range_low(hi)) : outer;
       bits = range_bits(q, some, outer, inner, inner_known);
+      seen_ |= slopes_->seen_;
+      if (doubles_) seen_ |= doubles_->seen_ | exact_slopes_->seen_;
     }
   }
   if (some) {

@@ -144,7 +144,7 @@ void Machine<Num>::lookup(const Op& op, Value& out) {
     if (any) {
       Value other;
       load_constant(other, table.rows[row][lookup.column], kind);
-      merge(out, other, false);
+      merge(op.target, out, other, false);
     } else {
       load_constant(out, table.rows[row][lookup.column], kind);
     }

@@ -126,12 +126,10 @@ Bits Machine<Num>::number_compare(OpCode code, const Value& a, const Value& b) c
 }
 
 template <class Num>
-void Machine<Num>::compare(const Op& op, Value& out) {
-  const Value& a = registers_[op.a];
-  const Value& b = registers_[op.b];
+void Machine<Num>::compare(OpCode code, const Value& a, const Value& b, Value& out) const {
   if ((a.state & undecided) == 0 || (b.state & undecided) == 0) return set_truth(out, may_undef, still);
   const Bits undefined = (a.state | b.state) & may_undef;
-  Bits bits = number_compare(op.code, a, b);
+  Bits bits = number_compare(code, a, b);
   Direction direction = still;
   if constexpr (is_dual) {
     if (undefined != 0 && (moves(a) || moves(b))) {
@@ -140,19 +138,31 @@ void Machine<Num>::compare(const Op& op, Value& out) {
       const Num difference = sub(number_of(a), number_of(b));
       const Base near = add(difference.middle, mul(difference.slope, offset_));
       const Base zero = Num::constant(0);
-      const Bits by_middle = op.code == OpCode::lt   ? less_bits(near, zero)
-                             : op.code == OpCode::le ? less_equal_bits(near, zero)
-                                                     : equal_bits(near, zero);
+      const Bits by_middle = code == OpCode::lt   ? less_bits(near, zero)
+                             : code == OpCode::le ? less_equal_bits(near, zero)
+                                                  : equal_bits(near, zero);
       if (is_single(by_middle) && by_middle != may_undef &&
-          !(op.code == OpCode::eq && by_middle == surely_yes)) {
+          !(code == OpCode::eq && by_middle == surely_yes)) {
         bits = by_middle;
       }
       if (may_be_positive(difference.slope)) direction |= may_fall;
       if (may_be_negative(difference.slope)) direction |= may_rise;
-      if (direction != still && op.code == OpCode::eq) direction = may_move;
+      if (direction != still && code == OpCode::eq) direction = may_move;
     }
   }
   set_truth(out, bits | undefined, direction);
+}
+
+template <class Num>
+MachineValue<Num> Machine<Num>::one_side(OpCode code, int sign, Reg inner, Reg upper) const {
+  Value side = registers_[inner], out;
+  if (sign < 0) {
+    side.number = neg(number_of(side));
+    side.kind = ValueKind::number;
+    side.exact = nullptr;
+  }
+  compare(code, side, registers_[upper], out);
+  return out;
 }
 
 template <class Num>
@@ -210,22 +220,22 @@ void Machine<Num>::logic(const Op& op, Value& out) {
 }
 
 template <class Num>
-const SymbolicSet* Machine<Num>::join(const SymbolicSet* a, const SymbolicSet* b) {
+const SymbolicSet* Machine<Num>::join(Reg target, const SymbolicSet* a, const SymbolicSet* b) {
   if (a == nullptr || b == nullptr || a == b) return a == nullptr ? b : a;
   if (a->all) return a;
   if (b->all) return b;
-  if (pool_used_ == pool_.size()) pool_.emplace_back();
-  SymbolicSet& made = pool_[pool_used_++];
-  made.all = false;
-  made.members.clear();
+  union_.members.clear();
   std::set_union(a->members.begin(), a->members.end(), b->members.begin(), b->members.end(),
-                 std::back_inserter(made.members));
+                 std::back_inserter(union_.members));
+  SymbolicSet& made = frame_->made[target];  // may be one of the two
+  made.all = false;
+  std::swap(made.members, union_.members);
   return &made;
 }
 
 /// `into` becomes either of both values.
 template <class Num>
-void Machine<Num>::merge(Value& into, const Value& other, bool switched_by_active) {
+void Machine<Num>::merge(Reg target, Value& into, const Value& other, bool switched_by_active) {
   if (into.kind == ValueKind::truth || other.kind == ValueKind::truth) {
     const Bits bits = truth_of(into) | truth_of(other);
     const Direction direction = direction_of(into) | direction_of(other);
@@ -244,7 +254,7 @@ void Machine<Num>::merge(Value& into, const Value& other, bool switched_by_activ
     into.number = hull(into.number, other.number);
     into.state |= other.state;
   } else {
-    into.symbols = join(into.symbols, other.symbols);
+    into.symbols = join(target, into.symbols, other.symbols);
     into.state |= other.state;
     into.direction |= other.direction;
   }
@@ -259,7 +269,7 @@ void Machine<Num>::choose(const Op& op, Value& out) {
   const Bits condition = truth_of(registers_[op.a]);
   if ((condition & undecided) == undecided) {
     out = registers_[op.b];
-    merge(out, registers_[op.c], moves(registers_[op.a]));
+    merge(op.target, out, registers_[op.c], moves(registers_[op.a]));
   } else {
     out = registers_[(condition & may_yes) != 0 ? op.b : op.c];
     if ((condition & undecided) == 0) out.state = may_undef;

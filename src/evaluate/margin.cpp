@@ -6,6 +6,12 @@
 
 namespace mm {
 
+void clamp_margin(Verdict verdict, Interval& margin) {
+  if (verdict == Verdict::fits) margin = Interval::of(std::max(margin.lo(), 0.0), std::max(margin.hi, 0.0));
+  if (verdict == Verdict::conflict)
+    margin = Interval::of(std::min(margin.lo(), 0.0), std::min(margin.hi, 0.0));
+}
+
 void find_margin(Bench& bench, const Claim& claim, const Variables& variables, Outcome& outcome) {
   if (outcome.verdict == Verdict::not_applicable) return;
   Slacks slacks;
@@ -24,11 +30,7 @@ void find_margin(Bench& bench, const Claim& claim, const Variables& variables, O
     }
     least = least ? min(*least, range) : range;
   }
-  // The verdict may be exact where these bounds are rounded: a fit is never short, a conflict never to spare.
-  if (least && outcome.verdict == Verdict::fits)
-    least = Interval::of(std::max(least->lo(), 0.0), std::max(least->hi, 0.0));
-  if (least && outcome.verdict == Verdict::conflict)
-    least = Interval::of(std::min(least->lo(), 0.0), std::min(least->hi, 0.0));
+  if (least) clamp_margin(outcome.verdict, *least);
   if (least && std::isfinite(least->lo()) && std::isfinite(least->hi)) outcome.margin = least;
 }
 

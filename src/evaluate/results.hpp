@@ -1,6 +1,7 @@
 // What the checker found: a verdict for every requirement on every joint or match, and what each verdict
 // read.
 #pragma once
+#include <deque>
 #include <memory>
 #include <optional>
 #include <string>
@@ -89,7 +90,7 @@ struct Case {
 /// One requirement on one joint or match. cases[0] is the first candidate with no planned rework applied.
 struct Finding {
   RequirementId requirement;
-  Binding binding;
+  const Binding* binding = nullptr;    // in Results::bindings
   std::vector<std::uint32_t> slots;    // fits with candidates that were read
   std::vector<std::uint32_t> reworks;  // planned reworks that were read
   std::vector<Case> cases;             // every candidate combination x every subset of reworks
@@ -111,6 +112,7 @@ struct GraphFinding {
   std::uint32_t part = no_reg;  // quantity, hand, left over
   Rational needed = 0, there = 0;
   Symbol hand;
+  std::uint32_t slot = no_reg;  // quantity, hand: so only if the part is chosen for this fit
 };
 
 /// Requirements that can each be met but not all together.
@@ -120,6 +122,11 @@ struct ConflictSet {
 };
 
 struct Results {
+  Results() = default;
+  Results(Results&&) = default;
+  Results& operator=(Results&&) = default;
+
+  std::deque<Binding> bindings;   // one a joint or match, for all of its findings
   std::vector<Finding> findings;  // in order of joints, then rules; requirements in file order
   std::vector<GraphFinding> graph;
   std::vector<ConflictSet> conflict_sets;

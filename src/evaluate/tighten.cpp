@@ -31,11 +31,21 @@ void Tightener::take(const Claim& claim, const Variables& variables) {
   find_leaves();
 }
 
+template <class Num>
+MachineValue<Num> Tightener::truth_at(const Machine<Num>& machine, const Leaf& leaf) {
+  if (leaf.inner == no_reg) return machine.at(leaf.reg);
+  return machine.one_side(leaf.op->code, leaf.sign, leaf.inner, leaf.op->b);
+}
+
 void Tightener::find_leaves() {
   leaves_.clear();
   for (std::size_t p = 0; p < part_count_; ++p) {
     const Block& block = parts_[p].program->blocks[parts_[p].block];
     std::vector<char> wanted(parts_[p].program->registers, 0);
+    std::vector<Reg> inside(parts_[p].program->registers, no_reg);  // of abs
+    for (const Op& op : block.ops) {
+      if (op.code == OpCode::abs) inside[op.target] = op.a;
+    }
     wanted[block.result] = 1;
     for (auto op = block.ops.rbegin(); op != block.ops.rend(); ++op) {
       if (wanted[op->target] == 0) continue;
@@ -51,6 +61,11 @@ void Tightener::find_leaves() {
       leaf.op = &*op;
       leaf.moves.assign(variables_->size(), may_move);
       leaf.influence.assign(variables_->size(), 0);
+      if ((op->code == OpCode::le || op->code == OpCode::lt) && inside[op->a] != no_reg) {
+        leaf.inner = inside[op->a];
+        leaves_.push_back(leaf);
+        leaf.sign = -1;
+      }
       leaves_.push_back(std::move(leaf));
     }
   }
@@ -63,7 +78,7 @@ void Tightener::run_fast() {
     bench_->fast.run(parts_[p].block);
     for (Leaf& leaf : leaves_) {
       if (leaf.part != p) continue;
-      leaf.bits = bench_->fast.spent() ? anything : bench_->fast.truth_of(bench_->fast.at(leaf.reg));
+      leaf.bits = bench_->fast.spent() ? anything : bench_->fast.truth_of(truth_at(bench_->fast, leaf));
     }
   }
 }
@@ -85,7 +100,7 @@ void Tightener::find_slopes() {
       run_slopes(p, v);
       for (Leaf& leaf : leaves_) {
         if (leaf.part != p || is_single(leaf.bits)) continue;
-        const auto& truth = bench_->slopes.at(leaf.reg);
+        const auto truth = truth_at(bench_->slopes, leaf);
         leaf.moves[v] = bench_->slopes.spent() ? may_move : bench_->slopes.direction_of(truth);
         leaf.influence[v] = 0;
         const Bits bits = bench_->slopes.spent() ? anything : bench_->slopes.truth_of(truth);
@@ -93,9 +108,10 @@ void Tightener::find_slopes() {
         if (leaf.moves[v] == still) continue;
         double steepness = 1;
         if (leaf.op->code == OpCode::le || leaf.op->code == OpCode::lt || leaf.op->code == OpCode::eq) {
-          const Dual a = bench_->slopes.number_of(bench_->slopes.at(leaf.op->a));
-          const Dual b = bench_->slopes.number_of(bench_->slopes.at(leaf.op->b));
-          const Interval slope = sub(a.slope, b.slope);
+          const Reg lower = leaf.inner == no_reg ? leaf.op->a : leaf.inner;
+          const Interval a = bench_->slopes.number_of(bench_->slopes.at(lower)).slope;
+          const Interval b = bench_->slopes.number_of(bench_->slopes.at(leaf.op->b)).slope;
+          const Interval slope = leaf.sign > 0 ? sub(b, a) : add(b, a);
           steepness = std::max(std::abs(slope.lo()), std::abs(slope.hi));
         }
         leaf.influence[v] = steepness * width(range);
@@ -129,7 +145,8 @@ std::vector<std::vector<Direction>> Tightener::middle_moves() {
     for (std::size_t p = 0; p < part_count_; ++p) {
       run_slopes(p, v);
       for (std::size_t i = 0; i < leaves_.size(); ++i) {
-        if (leaves_[i].part == p) out[i][v] = bench_->slopes.direction_of(bench_->slopes.at(leaves_[i].reg));
+        if (leaves_[i].part != p) continue;
+        out[i][v] = bench_->slopes.direction_of(truth_at(bench_->slopes, leaves_[i]));
       }
     }
     variables_->place(*bench_, v, Spot::middle);
@@ -173,11 +190,11 @@ Bits Tightener::at_corner(const Leaf& leaf, bool least, bool exactly) {
   const Claim::Part& part = parts_[leaf.part];
   bench_->fast.start(*part.program, *claim_->binding, bench_->world, bench_->box);
   bench_->fast.run(part.block);
-  Bits bits = bench_->fast.spent() ? anything : bench_->fast.truth_of(bench_->fast.at(leaf.reg));
+  Bits bits = bench_->fast.spent() ? anything : bench_->fast.truth_of(truth_at(bench_->fast, leaf));
   if (exactly && to_a_point && !is_single(bits)) {
     bench_->sharp.start(*part.program, *claim_->binding, bench_->world, bench_->box);
     bench_->sharp.run(part.block);
-    if (!bench_->sharp.spent()) bits = bench_->sharp.truth_of(bench_->sharp.at(leaf.reg));
+    if (!bench_->sharp.spent()) bits = bench_->sharp.truth_of(truth_at(bench_->sharp, leaf));
   }
   for (const auto& [cell, range] : former) bench_->box.narrow_exact(cell, range);
   return bits;
@@ -188,9 +205,9 @@ Judged Tightener::combined() const {
   std::vector<Bits> bits;
   for (std::size_t p = 0; p < part_count_; ++p) {
     const Block& block = parts_[p].program->blocks[parts_[p].block];
-    bits.assign(parts_[p].program->registers, 0);
+    bits.assign(parts_[p].program->registers, surely_yes);
     for (const Leaf& leaf : leaves_) {
-      if (leaf.part == p) bits[leaf.reg] = leaf.bits;
+      if (leaf.part == p) bits[leaf.reg] = and_bits(bits[leaf.reg], leaf.bits);
     }
     for (const Op& op : block.ops) {
       if (op.code == OpCode::logical_not) {
@@ -222,7 +239,7 @@ void Tightener::find_exact_slopes() {
       if (bench_->sharp_slopes.spent()) continue;
       for (Leaf& leaf : leaves_) {
         if (leaf.part != p || is_single(leaf.bits)) continue;
-        const auto& truth = bench_->sharp_slopes.at(leaf.reg);
+        const auto truth = truth_at(bench_->sharp_slopes, leaf);
         leaf.moves[v] = bench_->sharp_slopes.direction_of(truth);
         const Bits bits = bench_->sharp_slopes.truth_of(truth);
         if (is_single(bits)) leaf.bits = bits;

@@ -4,11 +4,14 @@
 
 namespace mm {
 
-/// A comparison, quantifier or flag under the `and`, `or` and `not` of one part of a claim.
+/// A comparison, quantifier or flag under the `and`, `or` and `not` of one part of a claim; of abs(x) <= y
+/// each of x <= y and -x <= y.
 struct Leaf {
   std::size_t part = 0;
   Reg reg = no_reg;
   const Op* op = nullptr;
+  Reg inner = no_reg;  // x
+  int sign = 1;
   Bits bits = anything;
   std::vector<Direction> moves;   // by variable
   std::vector<double> influence;  // by variable: how far it can shift the two sides against each other
@@ -39,6 +42,8 @@ class Tightener {
   void find_exact_slopes();
   void run_slopes(std::size_t part, std::size_t variable);
   void settle_leaves(bool exactly);
+  template <class Num>
+  static MachineValue<Num> truth_at(const Machine<Num>& machine, const Leaf& leaf);
   /// The leaf with every monotone variable at the end where it holds least (or most).
   Bits at_corner(const Leaf& leaf, bool least, bool exactly);
   Judged combined() const;

@@ -32,8 +32,8 @@ std::size_t size_of(const TraceNode& node) {
 Claim Tracer::State::claim(const Finding& finding) const {
   const RequirementDef& requirement = model.requirements[finding.requirement];
   const bool of_rule =
-      !requirement.interface && finding.binding.joint == no_reg && !finding.binding.locals.empty();
-  return {&requirement, of_rule ? &model.rules[requirement.rule] : nullptr, &finding.binding};
+      !requirement.interface && finding.binding->joint == no_reg && !finding.binding->locals.empty();
+  return {&requirement, of_rule ? &model.rules[requirement.rule] : nullptr, finding.binding};
 }
 
 void Tracer::State::enter(const Finding& finding, std::size_t case_index) {

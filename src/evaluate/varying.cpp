@@ -1,3 +1,5 @@
+#include <algorithm>
+
 #include "evaluate/machine.hpp"
 
 namespace mm {
@@ -62,6 +64,32 @@ std::vector<const Op*> find_varying(const Program& program, const Block& block, 
     out.push_back(&op);
   }
   return out;
+}
+
+std::vector<Reg> find_outer(const Program& program, const Quantifier& q) {
+  std::vector<char> set(program.registers, 0);
+  std::vector<Reg> read;
+  std::vector<const Quantifier*> rest{&q};
+  const auto use = [&](Reg reg) {
+    if (reg != no_reg) read.push_back(reg);
+  };
+  while (!rest.empty()) {
+    const Quantifier& next = *rest.back();
+    rest.pop_back();
+    for (const BlockIndex index : {next.where, next.body}) {
+      if (index == no_block) continue;
+      use(program.blocks[index].result);
+      for (const Op& op : program.blocks[index].ops) {
+        set[op.target] = 1;
+        visit_inputs(program, op, use, [](std::uint32_t) {});
+        if (op.code >= OpCode::every_entity) rest.push_back(&program.quantifiers[op.payload]);
+      }
+    }
+  }
+  std::sort(read.begin(), read.end());
+  read.erase(std::unique(read.begin(), read.end()), read.end());
+  std::erase_if(read, [&](Reg reg) { return set[reg] != 0; });
+  return read;
 }
 
 }  // namespace mm

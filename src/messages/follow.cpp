@@ -27,7 +27,9 @@ bool may_follow_from_unread_text(Code code) {
 
 void Messages::take(const Messages& other, bool text_is_missing) {
   for (const Message& message : other.list_)
-    if (!text_is_missing || !may_follow_from_unread_text(message.code)) list_.push_back(message);
+    if (!text_is_missing || !may_follow_from_unread_text(message.code)) hold(message);
+  not_held_ += other.not_held_;
+  error_not_held_ = error_not_held_ || (other.error_not_held_ && !text_is_missing);
 }
 
 }  // namespace mm

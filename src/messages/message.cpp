@@ -22,6 +22,15 @@ constexpr CodeRow code_rows[] = {
 #undef MM_MESSAGE
 };
 
+/// A name of megabytes is told by its beginning.
+void shorten(std::string& text) {
+  constexpr std::size_t longest = 1000;
+  if (text.size() <= longest) return;
+  std::size_t end = longest;
+  while (end > 0 && (static_cast<unsigned char>(text[end]) & 0xC0U) == 0x80U) --end;
+  text.replace(end, std::string::npos, "...");
+}
+
 const CodeRow& row(Code code) { return code_rows[static_cast<std::size_t>(code)]; }
 
 }  // namespace
@@ -30,8 +39,16 @@ std::string_view code_name(Code code) { return row(code).name; }
 MessageWeight weight_of(Code code) { return row(code).weight; }
 
 Message& Messages::add(Code code, Span span, std::vector<std::string> arguments, std::string hint) {
-  list_.push_back({code, span, std::move(arguments), {}, std::move(hint)});
-  return list_.back();
+  return hold({code, span, std::move(arguments), {}, std::move(hint)});
+}
+
+Message& Messages::hold(Message message) {
+  for (std::string& argument : message.arguments) shorten(argument);
+  shorten(message.hint);
+  if (list_.size() < most_held) return list_.emplace_back(std::move(message));
+  ++not_held_;
+  error_not_held_ = error_not_held_ || weight_of(message.code) == MessageWeight::error;
+  return last_not_held_ = std::move(message);
 }
 
 void Messages::add_hints(const std::function<std::string(const Message&)>& hint_of) {
@@ -39,9 +56,26 @@ void Messages::add_hints(const std::function<std::string(const Message&)>& hint_
     if (std::string hint = hint_of(message); !hint.empty()) message.hint = std::move(hint);
 }
 
+void Messages::drop(const std::function<bool(std::size_t)>& gone) {
+  std::size_t kept = 0;
+  for (std::size_t i = 0; i < list_.size(); ++i) {
+    if (gone(i)) continue;
+    if (kept != i) list_[kept] = std::move(list_[i]);
+    ++kept;
+  }
+  list_.erase(list_.begin() + static_cast<std::ptrdiff_t>(kept), list_.end());
+}
+
 bool Messages::has_errors() const {
-  return std::any_of(list_.begin(), list_.end(),
-                     [](const Message& m) { return weight_of(m.code) == MessageWeight::error; });
+  return error_not_held_ || std::any_of(list_.begin(), list_.end(), [](const Message& m) {
+           return weight_of(m.code) == MessageWeight::error;
+         });
+}
+
+bool Messages::text_is_missing() const {
+  return error_not_held_ || std::count_if(list_.begin(), list_.end(), [](const Message& m) {
+                              return weight_of(m.code) == MessageWeight::error;
+                            }) > static_cast<std::ptrdiff_t>(harmless_);
 }
 
 std::vector<Message> Messages::sorted(std::size_t limit, std::size_t* dropped) const {
@@ -55,7 +89,7 @@ std::vector<Message> Messages::sorted(std::size_t limit, std::size_t* dropped) c
                            [&](const auto& a, const auto& b) { return key(a) == key(b); }),
                result.end());
   const std::size_t over = result.size() > limit ? result.size() - limit : 0;
-  if (dropped != nullptr) *dropped = over;
+  if (dropped != nullptr) *dropped = over + not_held_;
   result.resize(result.size() - over);
   return result;
 }

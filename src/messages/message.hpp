@@ -37,6 +37,8 @@ struct Message {
   std::string hint;  // what would be right; may be empty
 };
 
+/// Holds the first twenty thousand and counts the rest, so that a text with an error in every word stays
+/// cheap.
 class Messages {
  public:
   Message& add(Code code, Span span, std::vector<std::string> arguments = {}, std::string hint = {});
@@ -45,14 +47,28 @@ class Messages {
   void take(const Messages& other, bool text_is_missing);
   /// Gives each message the hint that `hint_of` finds for it, before one that it has; "" changes nothing.
   void add_hints(const std::function<std::string(const Message&)>& hint_of);
+  /// Drops those at whose place in all() `gone` holds.
+  void drop(const std::function<bool(std::size_t)>& gone);
   bool has_errors() const;
+  /// The error added last hides no name: an attribute's value, or a text that was read all the same.
+  void hides_nothing() { ++harmless_; }
+  /// A statement could not be read that may declare what others name.
+  bool text_is_missing() const;
   const std::vector<Message>& all() const { return list_; }
   /// By file, place and code, exact repeats dropped; at most `limit` are kept and `*dropped` says how many
-  /// were not.
+  /// or never were held.
   std::vector<Message> sorted(std::size_t limit, std::size_t* dropped) const;
 
  private:
+  static constexpr std::size_t most_held = 20'000;
+
+  Message& hold(Message message);
+
   std::vector<Message> list_;
+  std::size_t not_held_ = 0;
+  bool error_not_held_ = false;
+  Message last_not_held_{};
+  std::size_t harmless_ = 0;
 };
 
 /// The message's text with its arguments put in (arguments made safe for a terminal).

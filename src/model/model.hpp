@@ -6,6 +6,7 @@
 #include <unordered_map>
 #include <vector>
 
+#include "base/boxed.hpp"
 #include "interval/exact_interval.hpp"
 #include "model/program.hpp"
 #include "model/types.hpp"
@@ -19,10 +20,10 @@ inline constexpr std::size_t grade_count = 6;
 struct AttributeDef {
   Symbol name;
   Type type;
-  std::optional<ExactInterval> range;  // base units
-  const Unit* shown_in = nullptr;      // of the model; the unit that the declaration names, if any
+  Boxed<ExactInterval> range;      // base units
+  const Unit* shown_in = nullptr;  // of the model; the unit that the declaration names, if any
   std::string doc, measure;
-  std::optional<Rational> default_spread[grade_count];  // half-width in base units, by Grade
+  Boxed<Rational> default_spread[grade_count];  // half-width in base units, by Grade
   Span span;
 };
 

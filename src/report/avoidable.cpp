@@ -43,58 +43,119 @@ struct Search {
   }
 };
 
-}  // namespace
-
-bool conflict_avoidable(const Scene& scene, const std::vector<Summary>& summaries, bool& searched_all) {
-  searched_all = true;
-  std::map<std::uint32_t, std::size_t> slot_variable, rework_variable;
-  Search search;
-  std::vector<Constraint> constraints;
-  const auto relevant = [&](const Summary& s) {
-    if (!s.is_hard()) return false;
-    const auto& cases = scene.results.findings[s.finding].cases;
-    return std::any_of(cases.begin(), cases.end(),
-                       [](const Case& c) { return c.outcome.verdict == Verdict::conflict; });
-  };
-  for (const Summary& summary : summaries) {
-    if (!relevant(summary)) continue;
-    const Finding& finding = scene.results.findings[summary.finding];
-    for (const std::uint32_t fit : finding.slots)
-      if (slot_variable.emplace(fit, search.sizes.size()).second)
-        search.sizes.push_back(static_cast<std::uint32_t>(scene.build.fits[fit].candidates.size()));
-    for (const std::uint32_t rework : finding.reworks)
-      if (rework_variable.emplace(rework, search.sizes.size()).second) search.sizes.push_back(2);
+/// The search over all that forbids some combination.
+class Avoidance {
+ public:
+  Avoidance(const Scene& scene, const std::vector<Summary>& summaries) : scene_(scene) {
+    for (const Summary& summary : summaries)
+      if (may_fail(summary)) forbid(scene.results.findings[summary.finding]);
+    for (const GraphFinding& graph : scene.results.graph)
+      if (graph.slot < scene.build.fits.size() && graph_word_if_chosen(graph.what) == Word::conflict)
+        forbid_candidate(graph);
+    for (const SharedPart& shared : parts_in_several_slots(scene)) forbid_twice(shared);
   }
-  for (const Summary& summary : summaries) {
-    if (!relevant(summary)) continue;
-    const Finding& finding = scene.results.findings[summary.finding];
-    if (finding.slots.empty() && finding.reworks.empty()) return false;
+
+  bool found(bool& searched_all) {
+    searched_all = true;
+    if (hopeless_) return false;
+    search_.ending.resize(search_.sizes.size());
+    search_.values.assign(search_.sizes.size(), 0);
+    for (const Constraint& constraint : constraints_)
+      search_.ending[constraint.variables.back()].push_back(&constraint);
+    const bool found = search_.run(0);
+    searched_all = found || search_.steps <= choice_search_limit;
+    return found;
+  }
+
+ private:
+  static constexpr std::size_t most_combinations = 4096;  // of the slots that share one part
+
+  bool may_fail(const Summary& summary) const {
+    const auto& cases = scene_.results.findings[summary.finding].cases;
+    return summary.is_hard() && std::any_of(cases.begin(), cases.end(), [](const Case& c) {
+             return c.outcome.verdict == Verdict::conflict;
+           });
+  }
+  std::size_t slot(std::uint32_t fit) {
+    const auto [at, added] = slots_.emplace(fit, search_.sizes.size());
+    if (added) search_.sizes.push_back(static_cast<std::uint32_t>(scene_.build.fits[fit].candidates.size()));
+    return at->second;
+  }
+  std::size_t rework(std::uint32_t index) {
+    const auto [at, added] = reworks_.emplace(index, search_.sizes.size());
+    if (added) search_.sizes.push_back(2);
+    return at->second;
+  }
+
+  void forbid(const Finding& finding) {
+    if (finding.slots.empty() && finding.reworks.empty()) {
+      hopeless_ = true;
+      return;
+    }
     Constraint constraint;
-    for (const std::uint32_t fit : finding.slots) constraint.variables.push_back(slot_variable.at(fit));
-    for (const std::uint32_t rework : finding.reworks)
-      constraint.variables.push_back(rework_variable.at(rework));
+    for (const std::uint32_t fit : finding.slots) constraint.variables.push_back(slot(fit));
+    for (const std::uint32_t index : finding.reworks) constraint.variables.push_back(rework(index));
     std::sort(constraint.variables.begin(), constraint.variables.end());
     for (const Case& c : finding.cases) {
       std::map<std::size_t, std::uint32_t> values;
       for (const std::size_t v : constraint.variables) values[v] = 0;
-      for (const auto& [fit, candidate] : c.choices) values[slot_variable.at(fit)] = candidate;
-      for (const std::uint32_t rework : c.reworks) {
-        const auto found = rework_variable.find(rework);
-        if (found != rework_variable.end()) values[found->second] = 1;
-      }
+      for (const auto& [fit, candidate] : c.choices) values[slot(fit)] = candidate;
+      for (const std::uint32_t index : c.reworks) values[rework(index)] = 1;
       std::vector<std::uint32_t> key;
       for (const auto& [variable, value] : values) key.push_back(value);
       constraint.bad[key] = c.outcome.verdict == Verdict::conflict;
     }
-    constraints.push_back(std::move(constraint));
+    constraints_.push_back(std::move(constraint));
   }
-  search.ending.resize(search.sizes.size());
-  search.values.assign(search.sizes.size(), 0);
-  for (const Constraint& constraint : constraints)
-    search.ending[constraint.variables.back()].push_back(&constraint);
-  const bool found = search.run(0);
-  searched_all = found || search.steps <= choice_search_limit;
-  return found;
+
+  /// Too few of a candidate.
+  void forbid_candidate(const GraphFinding& graph) {
+    const auto& candidates = scene_.build.fits[graph.slot].candidates;
+    const auto at = std::find(candidates.begin(), candidates.end(), graph.part) - candidates.begin();
+    Constraint constraint;
+    constraint.variables = {slot(graph.slot)};
+    constraint.bad[{static_cast<std::uint32_t>(at)}] = true;
+    constraints_.push_back(std::move(constraint));
+  }
+
+  /// One part for several slots: the combinations that take more of it than there are.
+  void forbid_twice(const SharedPart& shared) {
+    std::vector<std::pair<std::size_t, std::uint32_t>> variables;  // variable, slot
+    std::size_t combinations = 1;
+    for (const std::uint32_t fit : shared.slots) {
+      variables.emplace_back(slot(fit), fit);
+      combinations *= scene_.build.fits[fit].candidates.size();
+      if (combinations > most_combinations) return;
+    }
+    std::sort(variables.begin(), variables.end());
+    Constraint constraint;
+    for (const auto& [variable, fit] : variables) constraint.variables.push_back(variable);
+    std::vector<std::uint32_t> values(variables.size(), 0);
+    for (std::size_t n = 0; n < combinations; ++n) {
+      Rational taken = shared.always;
+      std::size_t rest = n;
+      for (std::size_t v = 0; v < variables.size(); ++v) {
+        const Fit& fit = scene_.build.fits[variables[v].second];
+        values[v] = static_cast<std::uint32_t>(rest % fit.candidates.size());
+        rest /= fit.candidates.size();
+        if (fit.candidates[values[v]] == shared.part) taken += pieces_of(fit);
+      }
+      if (taken > shared.there) constraint.bad[values] = true;
+    }
+    constraints_.push_back(std::move(constraint));
+  }
+
+  const Scene& scene_;
+  std::map<std::uint32_t, std::size_t> slots_, reworks_;  // their variables
+  Search search_;
+  std::vector<Constraint> constraints_;
+  bool hopeless_ = false;
+};
+
+}  // namespace
+
+bool conflict_avoidable(const Scene& scene, const std::vector<Summary>& summaries, bool& searched_all) {
+  return Avoidance(scene, summaries).found(searched_all);
 }
 
 int exit_status(const Scene& scene, const std::vector<Summary>& summaries) {
@@ -103,8 +164,9 @@ int exit_status(const Scene& scene, const std::vector<Summary>& summaries) {
               std::all_of(summaries.begin(), summaries.end(),
                           [](const Summary& summary) { return summary.word == Word::not_applicable; });
   for (const GraphFinding& graph : scene.results.graph) {
-    if (graph_word(graph.what) == Word::conflict) return 1;
-    open = open || graph_word(graph.what) == Word::unknown;
+    const Word word = graph_word(scene, graph);
+    if (word == Word::conflict) return 1;
+    open = open || word == Word::unknown || word == Word::choice;
   }
   if (!scene.results.conflict_sets.empty()) return 1;
   bool searched_all = true;

@@ -33,8 +33,8 @@ void totals_line(Page& page, const CheckView& view) {
   };
   std::size_t graph_conflicts = 0, graph_unknowns = 0;
   for (const GraphFinding& graph : view.scene.results.graph) {
-    graph_conflicts += graph_word(graph.what) == Word::conflict ? 1 : 0;
-    graph_unknowns += graph_word(graph.what) == Word::unknown ? 1 : 0;
+    graph_conflicts += graph_word(view.scene, graph) == Word::conflict ? 1 : 0;
+    graph_unknowns += graph_word(view.scene, graph) == Word::unknown ? 1 : 0;
   }
   add(Word::conflict, "conflict", "conflicts");
   if (graph_conflicts != 0) items.push_back(std::to_string(graph_conflicts) + " short in number or hand");
@@ -53,10 +53,11 @@ void totals_line(Page& page, const CheckView& view) {
   if (totals.waived != 0) items.push_back(std::to_string(totals.waived) + " waived");
   if (totals.judged() == 0)
     items.push_back("nothing was judged: no requirement applies to what is fitted and joined");
-  std::string line = listed(items, ", ") + ".";
+  std::string line = sentence(listed(items, ", "));
   if (totals.weak_fits != 0)
     line += " Of the fits, " + std::to_string(totals.weak_fits) +
-            (totals.weak_fits == 1 ? " rests" : " rest") + " on a claim, hearsay or no stated evidence.";
+            (totals.weak_fits == 1 ? " rests" : " rest") +
+            " on a claim, hearsay or no stated evidence (--all says which).";
   bool searched_all = true;
   (void)conflict_avoidable(view.scene, view.summaries, searched_all);
   if (!searched_all)

@@ -1,4 +1,5 @@
-// The sections of the check page, one function each, in the order of the page. For check_page.cpp only.
+// The sections of the check page, one function each, in the order of the page, and what they and the JSON
+// report share.
 #pragma once
 #include "report/fold.hpp"
 #include "report/page.hpp"
@@ -49,7 +50,16 @@ std::string marks(const CheckView& view, const Summary& summary);
 void worst_first(const CheckView& view, std::vector<Entry>& entries);
 
 /// "quantity: bolts: 8 needed, 6 there: 2 short, shop.parts:3"
-std::string graph_text(const CheckView& view, const GraphFinding& graph);
+std::string graph_text(const Scene& scene, const GraphFinding& graph, bool at_length);
+
+struct CloseFit {
+  const Summary* summary = nullptr;
+  std::size_t case_index = 0;  // the case with the least to spare, of the candidates that may be chosen
+};
+/// Fits that a little wear or error would undo, closest first.
+std::vector<CloseFit> close_fits(const CheckView& view);
+/// What to take care with, for the hazards that the judged requirements touch.
+std::vector<std::string> caution_texts(const CheckView& view);
 
 void conflicts_section_at_length(Page& page, const CheckView& view);
 using GroupFamily =

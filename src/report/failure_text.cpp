@@ -23,8 +23,19 @@ struct Wording {
   const TraceNode& node;
   const std::optional<Unit>& unit;
 
+  bool results_only = false;  // "0.76", not "528 rev/km * 1.442 m/rev = 0.76"
+
+  /// A value; what is worked out also with its result.
   std::string put(ExprId expr) const {
-    return bare(expression_with_numbers(view.scene, view.owners, expr, node, unit));
+    std::string out = bare(expression_with_numbers(view.scene, view.owners, expr, node, unit));
+    const auto& form = view.scene.tree.exprs[expr].form;
+    const TraceNode* step = find_node(node, expr);
+    const bool worked_out =
+        std::holds_alternative<BinaryExpr>(form) || std::holds_alternative<UnaryExpr>(form);
+    if (!worked_out || step == nullptr) return out;
+    const std::string result = node_text(view.scene, view.owners, *step, unit);
+    if (result.empty() || result == out) return out;
+    return results_only ? result : out + " = " + result;
   }
 
   std::string of(ExprId expr) const {
@@ -60,10 +71,15 @@ std::string failure_text(const CheckView& view, const Finding& finding, std::siz
   const RequirementDef& requirement = view.scene.requirement(finding);
   std::string out;
   if (requirement.test_expr) {
-    const TraceNode tree = view.tracer.trace(finding, case_index);
+    const TraceNode tree = settled_trace(view.tracer, finding, case_index);
     const Focus focus = focus_of(view.scene, requirement.test_expr, tree);
     if (focus.expr) {
-      out = Wording{view, *focus.node, requirement.margin_unit}.of(focus.expr);
+      Wording wording{view, *focus.node, requirement.margin_unit};
+      out = wording.of(focus.expr);
+      if (display_width(out) > longest_rule) {
+        wording.results_only = true;
+        out = wording.of(focus.expr);
+      }
       if (!out.empty()) out = focus.item + out;
     }
     if (out.empty() || display_width(out) > longest_rule) {
@@ -81,7 +97,7 @@ std::string failure_text(const CheckView& view, const Finding& finding, std::siz
 
 std::string short_numbers(const CheckView& view, const Finding& finding, std::size_t case_index) {
   const RequirementDef& requirement = view.scene.requirement(finding);
-  const TraceNode tree = view.tracer.trace(finding, case_index);
+  const TraceNode tree = settled_trace(view.tracer, finding, case_index);
   const std::string numbers =
       expression_with_numbers(view.scene, view.owners, requirement.test_expr, tree, requirement.margin_unit);
   return display_width(numbers) > longest_rule ? std::string() : numbers;

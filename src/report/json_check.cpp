@@ -2,6 +2,8 @@
 
 #include <nlohmann/json.hpp>
 
+#include "report/json_check_lists.hpp"
+
 namespace mm {
 
 namespace {
@@ -32,7 +34,8 @@ Json set_json(const Scene& scene, const CellOwners& owners, const ConflictSet& s
 void CheckJson::add(const Scene& scene) {
   const CellOwners owners(scene);
   Tracer tracer(scene.project, scene.build, scene.names);
-  const auto summaries = summarize_all(scene);
+  CheckView view{scene, owners, tracer, summarize_all(scene), {}, true};
+  const auto& summaries = view.summaries;
   Json out;
   out["build"] = scene.text(scene.build.name);
   out["title"] = printable(scene.build.title);
@@ -49,6 +52,13 @@ void CheckJson::add(const Scene& scene) {
   out["conflict_sets"] = Json::array();
   for (const ConflictSet& set : scene.results.conflict_sets)
     out["conflict_sets"].push_back(set_json(scene, owners, set));
+  out["slots"] = slots_json(view);
+  out["reworks"] = reworks_json(view);
+  out["find_out"] = find_out_json(view);
+  out["close_fits"] = Json::array();
+  for (const CloseFit& fit : close_fits(view))
+    out["close_fits"].push_back({{"finding", fit.summary->finding}, {"case", fit.case_index}});
+  out["cautions"] = caution_texts(view);
   out["notes"] = Json::array();
   for (const std::string& note : scene.results.notes) out["notes"].push_back(printable(note));
   builds_.add(std::move(out));

@@ -4,6 +4,7 @@
 #include <cstdlib>
 #include <nlohmann/json.hpp>
 
+#include "report/check_sections.hpp"
 #include "report/numbers.hpp"
 
 namespace mm {
@@ -184,7 +185,7 @@ Json case_json(const Scene& scene, const CellOwners& owners, const Finding& find
 Json finding_json(const Scene& scene, const CellOwners& owners, Tracer& tracer, const Summary& summary) {
   const Finding& finding = scene.results.findings[summary.finding];
   const RequirementDef& requirement = scene.requirement(finding);
-  const bool joined = finding.binding.joint != no_reg;
+  const bool joined = finding.binding->joint != no_reg;
   Json out;
   out["requirement"] = scene.text(requirement.name);
   out["owner"] = scene.text(requirement.owner);
@@ -196,7 +197,7 @@ Json finding_json(const Scene& scene, const CellOwners& owners, Tracer& tracer, 
   for (const EntityId entity : bound_entities(finding))
     out["subjects"].push_back(printable(entity_name(scene.model(), scene.build, entity, scene.names)));
   out["joint"] =
-      joined ? optional_text(scene.text(scene.build.joints[finding.binding.joint].label)) : Json(nullptr);
+      joined ? optional_text(scene.text(scene.build.joints[finding.binding->joint].label)) : Json(nullptr);
   out["place"] = optional_text(scene.text(shared_place(scene, finding)));
   out["hazard"] = optional_text(scene.text(requirement.hazard));
   out["settles_at"] = optional_text(gate_word(requirement.settles_at));
@@ -207,6 +208,10 @@ Json finding_json(const Scene& scene, const CellOwners& owners, Tracer& tracer, 
     if (text.empty() || finding.cases.empty()) return nullptr;
     return safe_ends(printable(tracer.fill(finding, summary.shown_case, text)));
   };
+  const CheckView view{scene, owners, tracer, {}, {}, false};
+  out["found"] = summary.word == Word::conflict && !finding.cases.empty()
+                     ? optional_text(failure_text(view, finding, summary.shown_case))
+                     : Json(nullptr);
   out["because"] = filled(requirement.because);
   out["remedy"] = filled(requirement.remedy);
   out["waiver"] = waiver_json(scene, finding, summary);
@@ -222,14 +227,18 @@ Json graph_json(const Scene& scene, const GraphFinding& graph) {
                                                "open_face",      "left_over_part",    "unjoined_part"};
   Json out;
   out["what"] = words[static_cast<std::size_t>(graph.what)];
-  out["verdict"] = graph_word(graph.what) == Word::not_applicable ? Json("listed")
-                                                                  : Json(word_name(graph_word(graph.what)));
+  out["verdict"] = graph_word(scene, graph) == Word::not_applicable
+                       ? Json("listed")
+                       : Json(word_name(graph_word(scene, graph)));
+  out["text"] = graph_text(scene, graph, true);
   out["subject"] = graph.entity
                        ? Json(printable(entity_name(scene.model(), scene.build, graph.entity, scene.names)))
                        : Json(nullptr);
   const bool has_part = graph.part < scene.build.parts.size();
   out["part"] = has_part ? Json(scene.text(scene.build.parts[graph.part].name)) : Json(nullptr);
   out["hand"] = optional_text(scene.text(graph.hand));
+  out["slot"] = graph.slot < scene.build.fits.size() ? Json(scene.text(scene.build.fits[graph.slot].name))
+                                                     : Json(nullptr);
   out["needed"] = number(graph.needed);
   out["there"] = number(graph.there);
   out["place"] = has_part ? place_json(scene, scene.build.parts[graph.part].span) : Json(nullptr);

@@ -1,8 +1,10 @@
 #include "report/json_why.hpp"
 
+#include <cstdlib>
 #include <nlohmann/json.hpp>
 
 #include "report/numbers.hpp"
+#include "report/why_page.hpp"
 
 namespace mm {
 
@@ -36,9 +38,27 @@ Json node_json(const Scene& scene, const CellOwners& owners, const TraceNode& no
   return out;
 }
 
+/// What was counted, and each fit that counts towards it.
+Json graph_reason_json(const Scene& scene, const GraphFinding& graph) {
+  Json out = graph_json(scene, graph);
+  out["meaning"] = graph_meaning(graph.what);
+  out["fits"] = Json::array();
+  for (const auto& [fit, places] : fits_of_part(scene, graph.part)) {
+    Json at = Json::array();
+    for (const Symbol place : places) at.push_back(scene.text(place));
+    out["fits"].push_back({{"fit", scene.text(fit->name)},
+                           {"places", std::move(at)},
+                           {"each", std::strtod(decimal_text(fit->each).c_str(), nullptr)},
+                           {"candidates", fit->candidates.size()},
+                           {"place", place_json(scene, fit->span)}});
+  }
+  return out;
+}
+
 }  // namespace
 
-void WhyJson::add(const Scene& scene, const std::vector<std::size_t>& findings) {
+void WhyJson::add(const Scene& scene, const std::vector<std::size_t>& findings,
+                  const std::vector<std::size_t>& graph) {
   const CellOwners owners(scene);
   Tracer tracer(scene.project, scene.build, scene.names);
   Json list = Json::array();
@@ -50,14 +70,18 @@ void WhyJson::add(const Scene& scene, const std::vector<std::size_t>& findings) 
     out["with_numbers"] = nullptr;
     out["reason"] = nullptr;
     if (!finding.cases.empty()) {
-      const TraceNode tree = tracer.trace(finding, summary.shown_case);
+      const TraceNode tree = settled_trace(tracer, finding, summary.shown_case);
       out["with_numbers"] =
           expression_with_numbers(scene, owners, requirement.test_expr, tree, requirement.margin_unit);
       out["reason"] = node_json(scene, owners, tree, requirement.margin_unit);
     }
     list.push_back(std::move(out));
   }
-  builds_.add({{"build", scene.text(scene.build.name)}, {"findings", std::move(list)}});
+  Json counted = Json::array();
+  for (const std::size_t i : graph) counted.push_back(graph_reason_json(scene, scene.results.graph[i]));
+  builds_.add({{"build", scene.text(scene.build.name)},
+               {"findings", std::move(list)},
+               {"graph", std::move(counted)}});
 }
 
 }  // namespace mm

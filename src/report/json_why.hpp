@@ -6,7 +6,9 @@ namespace mm {
 
 class WhyJson {
  public:
-  void add(const Scene& scene, const std::vector<std::size_t>& findings);
+  /// `graph`: of the findings that no rule states, indices into Results::graph.
+  void add(const Scene& scene, const std::vector<std::size_t>& findings,
+           const std::vector<std::size_t>& graph);
   bool empty() const { return builds_.empty(); }
   std::string text(int exit_status) const { return builds_.text("why", exit_status); }
 

@@ -169,6 +169,8 @@ std::string node_text(const Scene& scene, const CellOwners& owners, const TraceN
     const Given* given = given_of(scene, node.cell);
     if (given == nullptr || !given->value) return scene.text(owner->def->name) + "?";
     const std::string written = as_written(scene, node.cell);
+    if (owner->def->type.kind == TypeKind::choice && node.symbols.members.size() > 1)
+      return set_text(scene, node.symbols, node.kind);
     if (owner->def->type.kind != TypeKind::quantity) return written;
     const std::string value =
         converted_text(scene, *owner, node.cell, fitting(unit, owner->def->type.dimension));

@@ -1,9 +1,10 @@
 // Fits that a little wear or error would undo.
 #include <algorithm>
 #include <cmath>
+#include <set>
 
-#include "report/check_sections.hpp"
 #include "report/numbers.hpp"
+#include "report/slots.hpp"
 
 namespace mm {
 
@@ -20,7 +21,7 @@ double size_of(const Interval& number) {
 
 /// Half-width of the window that `within` or `in` allows; 0 where it cannot be told.
 double window(const CheckView& view, const Finding& finding, std::size_t case_index, const Expr& test) {
-  const TraceNode tree = view.tracer.trace(finding, case_index);
+  const TraceNode tree = settled_trace(view.tracer, finding, case_index);
   const auto number = [&](ExprId expr) {
     const TraceNode* node = find_node(tree, expr);
     return node == nullptr || node->number.is_empty() ? 0.0 : node->number.hi;
@@ -36,7 +37,7 @@ double closeness(const CheckView& view, const Finding& finding, std::size_t case
   const RequirementDef& requirement = view.scene.requirement(finding);
   const Outcome& outcome = finding.cases[case_index].outcome;
   if (outcome.verdict != Verdict::fits || !outcome.margin || !requirement.test_expr) return 1;
-  const double margin = outcome.margin->lo();
+  const double margin = std::max(outcome.margin->lo(), 0.0);  // a fit that just touches its limit
   const Expr& test = view.scene.tree.exprs[requirement.test_expr];
   if (std::holds_alternative<WithinExpr>(test.form) || std::holds_alternative<InRangeExpr>(test.form)) {
     const double half = window(view, finding, case_index, test);
@@ -56,33 +57,81 @@ double closeness(const CheckView& view, const Finding& finding, std::size_t case
   return scale > 0 ? margin / scale / close_share : 1;
 }
 
+using Choice = std::pair<std::uint32_t, std::uint32_t>;  // fit, candidate
+
+/// Candidates that cannot be chosen: something else speaks against them.
+std::set<Choice> fallen(const CheckView& view) {
+  std::set<Choice> out;
+  for (const SlotView& slot : slot_views(view))
+    for (std::uint32_t c = 0; c < slot.candidates.size(); ++c)
+      if (!slot.candidates[c].no.empty() && !slot.hopeless()) out.emplace(slot.fit, c);
+  return out;
+}
+
+/// The case that fits with the least to spare for its size, over candidates and planned work.
+std::pair<double, std::size_t> tightest(const CheckView& view, const Summary& summary,
+                                        const std::set<Choice>& fallen) {
+  const Finding& finding = view.finding(summary);
+  std::pair<double, std::size_t> out = {1, summary.shown_case};
+  for (std::size_t c = 0; c < finding.cases.size(); ++c) {
+    const auto& choices = finding.cases[c].choices;
+    const bool possible = std::none_of(choices.begin(), choices.end(),
+                                       [&](const Choice& choice) { return fallen.contains(choice); });
+    if (possible) out = std::min(out, {closeness(view, finding, c), c});
+  }
+  return out;
+}
+
+/// "with w3", "after O1": of which case the margin is, where there are several.
+std::string case_words(const CheckView& view, const Finding& finding, std::size_t case_index) {
+  if (finding.cases.size() < 2) return {};
+  const Case& c = finding.cases[case_index];
+  std::vector<std::string> names;
+  for (const auto& [fit, candidate] : c.choices)
+    names.push_back("with " + candidate_name(view.scene, fit, candidate));
+  for (const std::uint32_t rework : c.reworks)
+    names.push_back("after " + view.scene.text(view.scene.build.reworks[rework].name));
+  return names.empty() ? std::string() : " " + listed(names);
+}
+
 }  // namespace
+
+std::vector<CloseFit> close_fits(const CheckView& view) {
+  std::vector<std::pair<double, CloseFit>> close;
+  const std::set<Choice> out_of_the_race = fallen(view);
+  for (const Summary* summary : view.with(Word::fits)) {
+    const auto [share, at] = tightest(view, *summary, out_of_the_race);
+    if (share < 1) close.push_back({share, {summary, at}});
+  }
+  std::stable_sort(close.begin(), close.end(),
+                   [](const auto& a, const auto& b) { return a.first < b.first; });
+  std::vector<CloseFit> order;
+  for (const auto& [share, fit] : close) order.push_back(fit);
+  return order;
+}
 
 void close_fits_section(Page& page, const CheckView& view) {
   const Scene& scene = view.scene;
-  std::vector<std::pair<double, const Summary*>> close;
-  for (const Summary* summary : view.with(Word::fits)) {
-    if (view.finding(*summary).cases.empty()) continue;
-    const double share = closeness(view, view.finding(*summary), summary->shown_case);
-    if (share < 1) close.emplace_back(share, summary);
-  }
-  if (close.empty()) return;
-  std::stable_sort(close.begin(), close.end(),
-                   [](const auto& a, const auto& b) { return a.first < b.first; });
+  const auto close = close_fits(view);
   std::vector<const Summary*> order;
-  for (const auto& [share, summary] : close) order.push_back(summary);
+  for (const CloseFit& fit : close) order.push_back(fit.summary);
   const auto entries = fold(scene, view.owners, order);
+  if (entries.empty()) return;
   page.heading("FITS WITH LITTLE TO SPARE");
   const std::size_t shown = view.all ? entries.size() : std::min(entries.size(), most_shown);
   for (std::size_t i = 0; i < shown; ++i) {
     const Entry& entry = entries[i];
     const Finding& finding = view.finding(*entry.first);
-    const Outcome& outcome = finding.cases[entry.first->shown_case].outcome;
+    const auto fit =
+        std::find_if(close.begin(), close.end(), [&](const CloseFit& f) { return f.summary == entry.first; });
+    const std::size_t at = fit->case_index;
+    const Outcome& outcome = finding.cases[at].outcome;
     const std::string line = scene.text(scene.requirement(finding).name) + ": " +
-                             margin_text(scene, scene.requirement(finding), outcome) + evidence_tail(outcome);
-    const std::string subject = subject_text(scene, finding, false, view.all ? SIZE_MAX : 3);
+                             margin_text(scene, scene.requirement(finding), outcome) +
+                             case_words(view, finding, at) + evidence_tail(outcome);
+    const std::string subject = subject_text(scene, finding, false, view.all ? SIZE_MAX : most_parts_named);
     page.text(clipped(line + (subject.empty() ? "" : ": " + subject) + places_text(scene, entry.places),
-                      view.all ? 9 : 1, 1, 4),
+                      view.all ? 9 : 2, 1, 4),
               1, 4);
   }
   if (entries.size() > shown) page.text("and " + std::to_string(entries.size() - shown) + " more", 1, 4);

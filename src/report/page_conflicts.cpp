@@ -67,8 +67,8 @@ std::string name_of(const CheckView& view, const Entry& entry) {
 /// What is there too few of.
 void tell_shortages(Page& page, const CheckView& view) {
   for (const GraphFinding& graph : view.scene.results.graph)
-    if (graph_word(graph.what) == Word::conflict) {
-      const std::string line = graph_text(view, graph);
+    if (graph_word(view.scene, graph) == Word::conflict) {
+      const std::string line = graph_text(view.scene, graph, view.all);
       page.text(line, 1, 4, Tone::bad, line.find(':'));
     }
 }
@@ -150,8 +150,9 @@ std::string marks(const CheckView& view, const Summary& summary) {
 void conflicts_section(Page& page, const CheckView& view) {
   auto entries = fold(view.scene, view.owners, view.with(Word::conflict));
   const auto& graph = view.scene.results.graph;
-  const bool short_of = std::any_of(
-      graph.begin(), graph.end(), [](const GraphFinding& g) { return graph_word(g.what) == Word::conflict; });
+  const bool short_of = std::any_of(graph.begin(), graph.end(), [&](const GraphFinding& g) {
+    return graph_word(view.scene, g) == Word::conflict;
+  });
   if (entries.empty() && !short_of) return;
   page.heading("CONFLICTS", Tone::bad);
   if (view.all) {

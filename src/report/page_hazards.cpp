@@ -22,33 +22,37 @@ constexpr HazardRow hazard_rows[] = {
 
 }  // namespace
 
-void hazards_section(Page& page, const CheckView& view) {
+std::vector<std::string> caution_texts(const CheckView& view) {
   std::set<std::string> touched;
   for (const Summary& summary : view.summaries) {
     const Symbol hazard = view.scene.requirement(view.finding(summary)).hazard;
     if (hazard && summary.word != Word::not_applicable)
       touched.insert(std::string(view.scene.names.text(hazard)));
   }
-  if (touched.empty()) return;
-  page.heading("CAUTION");
-  for (const std::string& word : touched) {
+  std::vector<std::string> out, others;
+  for (std::string word : touched) {
     const auto* row = std::find_if(std::begin(hazard_rows), std::end(hazard_rows),
                                    [&](const HazardRow& r) { return r.word == word; });
-    if (row != std::end(hazard_rows)) page.text(row->text, 1, 3);
-  }
-  std::vector<std::string> others;
-  for (std::string word : touched) {
-    const bool known = std::any_of(std::begin(hazard_rows), std::end(hazard_rows),
-                                   [&](const HazardRow& r) { return r.word == word; });
+    if (row != std::end(hazard_rows)) {
+      out.emplace_back(row->text);
+      continue;
+    }
     std::replace(word.begin(), word.end(), '_', ' ');
-    if (!known) others.push_back(printable(word));
+    others.push_back(printable(word));
   }
-  if (!others.empty()) page.text("Take care also with " + listed(others) + ".", 1, 3);
-  page.text(
-      "matchmark compares declared dimensions, not strength or workmanship. Follow local codes, and have "
-      "this "
-      "work done or checked by somebody licensed for it.",
-      1, 3);
+  if (!others.empty()) out.push_back("Also with " + listed(others) + ".");
+  if (!out.empty())
+    out.emplace_back(
+        "matchmark compares declared dimensions, not strength or workmanship. Follow local codes, and have "
+        "this work done or checked by somebody licensed for it.");
+  return out;
+}
+
+void hazards_section(Page& page, const CheckView& view) {
+  const auto texts = caution_texts(view);
+  if (texts.empty()) return;
+  page.heading("TAKE CARE");
+  for (const std::string& text : texts) page.text(text, 1, 3);
 }
 
 }  // namespace mm

@@ -63,6 +63,7 @@ void waived_section(Page& page, const CheckView& view) {
     line +=
         ". Waived" + (waiver.by.empty() ? std::string(" by nobody named") : " by " + printable(waiver.by));
     line += waiver.until.empty() ? ", with no end" : " until " + printable(waiver.until);
+    if (!waiver.until.empty() && scene.today.empty()) line += " (not compared with a date: --today)";
     if (!waiver.because.empty()) line += ": " + printable(waiver.because);
     page.text(line + " (" + where(scene, waiver.span, true) + ")", 1, 4);
   }
@@ -77,22 +78,21 @@ void listed_section(Page& page, const CheckView& view) {
   };
   for (const Word word : {Word::unknown, Word::not_applicable})
     for (const GraphFinding& graph : view.scene.results.graph) {
-      if (graph_word(graph.what) != word) continue;
+      if (graph_word(view.scene, graph) != word) continue;
       const Symbol place =
           graph.entity ? view.scene.build.instances[view.scene.build.entities[graph.entity].instance].place
                        : Symbol{};
-      add(graph_text(view, graph), place);
+      add(graph_text(view.scene, graph, view.all), place);
     }
   if (lines.empty()) return;
   page.heading("LOOSE ENDS");
   for (const auto& [text, places] : lines) page.text(text + places_text(view.scene, places), 1, 4);
 }
 
-std::string graph_text(const CheckView& view, const GraphFinding& graph) {
-  const Scene& scene = view.scene;
+std::string graph_text(const Scene& scene, const GraphFinding& graph, bool at_length) {
   const auto part = [&] {
     const BuildPart& p = scene.build.parts[graph.part];
-    return scene.text(p.name) + (p.doc.empty() || !view.all ? "" : " (" + printable(p.doc) + ")");
+    return scene.text(p.name) + (p.doc.empty() || !at_length ? "" : " (" + printable(p.doc) + ")");
   };
   const auto at_part = [&] {
     const std::string at = where(scene, scene.build.parts[graph.part].span, true);

@@ -1,43 +1,117 @@
-// Planned reworks and what they change.
+// Planned reworks, each with what it settles and what it spoils.
 #include <algorithm>
 
 #include "report/check_sections.hpp"
+#include "report/planned.hpp"
 
 namespace mm {
 
+namespace {
+
+std::string verb_of(PlannedTurn::Kind kind) {
+  switch (kind) {
+    case PlannedTurn::Kind::settles:
+      return "settles";
+    case PlannedTurn::Kind::may_settle:
+      return "may settle";
+    case PlannedTurn::Kind::doubts:
+      return "puts in doubt";
+    case PlannedTurn::Kind::breaks:
+      return "breaks";
+  }
+  return "";
+}
+
+/// What effects have in common that are told in one line: "settles: ", "with O1b settles: ", "breaks: ".
+std::string head_of(const Scene& scene, const PlannedEffect& effect) {
+  std::vector<std::string> others;
+  for (const std::uint32_t rework : effect.with)
+    others.push_back(scene.text(scene.build.reworks[rework].name));
+  return (others.empty() ? "" : "with " + listed(others) + " ") + verb_of(effect.kind) + ": ";
+}
+
+/// "conflict after O1 alone", "with w1 or w3", "unknown now"; "" for a requirement that simply fits after it.
+std::string note_of(const PlannedEffect& effect) {
+  const Summary& summary = *effect.entry.first;
+  std::vector<std::string> notes;
+  if (!effect.candidates.empty()) notes.push_back("with " + listed(effect.candidates, " or "));
+  const std::string& text = summary.text;
+  if (summary.word == Word::pending || effect.kind == PlannedTurn::Kind::may_settle)
+    if (const auto end = std::min(text.find("; fits after"), text.find(" now; unknown after"));
+        end != std::string::npos)
+      notes.push_back(text.substr(0, end) + (text.compare(end, 4, " now") == 0 ? " now" : ""));
+  if (const auto but = text.find(", but "); but != std::string::npos) notes.push_back(text.substr(but + 2));
+  return listed(notes, "; ");
+}
+
+std::string name_of(const CheckView& view, const PlannedEffect& effect) {
+  if (view.all) return entry_head(view.scene, effect.entry, false) + marks(view, *effect.entry.first);
+  return view.scene.text(view.scene.requirement(view.finding(*effect.entry.first)).name);
+}
+
+struct PlannedLine {
+  std::string head;
+  std::vector<std::pair<std::string, std::vector<std::string>>> by_note;
+};
+
+template <typename List, typename Same>
+auto& found_or_added(List& list, Same same, typename List::value_type added) {
+  const auto at = std::find_if(list.begin(), list.end(), same);
+  return at == list.end() ? list.emplace_back(std::move(added)) : *at;
+}
+
+std::vector<PlannedLine> lines_of(const CheckView& view, const PlannedWork& work) {
+  std::vector<PlannedLine> lines;
+  for (const PlannedEffect& effect : work.effects) {
+    const std::string head = head_of(view.scene, effect), note = note_of(effect);
+    PlannedLine& line =
+        found_or_added(lines, [&](const PlannedLine& l) { return l.head == head; }, {head, {}});
+    auto& names =
+        found_or_added(line.by_note, [&](const auto& group) { return group.first == note; }, {note, {}})
+            .second;
+    std::string told = name_of(view, effect);
+    if (std::find(names.begin(), names.end(), told) == names.end()) names.push_back(std::move(told));
+  }
+  return lines;
+}
+
+/// "nut_thread and nut_false_pair; rear_angle and angle_for_speed (both unknown now)"
+std::string short_text(const PlannedLine& line) {
+  std::vector<std::string> groups;
+  for (const auto& [note, names] : line.by_note) {
+    const std::string_view all = names.size() == 1 ? "" : names.size() == 2 ? "both " : "all ";
+    groups.push_back(listed(names) + (note.empty() ? "" : " (" + std::string(all) + note + ")"));
+  }
+  return line.head + listed(groups, "; ");
+}
+
+}  // namespace
+
 void planned_work_section(Page& page, const CheckView& view) {
   const Scene& scene = view.scene;
-  auto wanted = view.with(Word::breaks);
-  for (const Summary* summary : view.with(Word::pending)) wanted.push_back(summary);
-  if (wanted.empty()) return;
-  page.heading("PLANNED WORK", Tone::doubtful);
-  for (const Rework& rework : scene.build.reworks) {
-    if (rework.done) continue;
-    std::string line = scene.text(rework.name);
+  const auto works = planned_work(scene, view.owners, view.summaries);
+  if (works.empty()) return;
+  page.heading("PLANNED WORK (not done yet)", Tone::doubtful);
+  for (const PlannedWork& work : works) {
+    const Rework& rework = scene.build.reworks[work.rework];
+    const std::string name = scene.text(rework.name);
+    std::string line = name;
     if (!rework.doc.empty()) line += ": " + printable(rework.doc);
-    if (view.all && !rework.by.empty()) line += ", planned by " + printable(rework.by);
-    page.text(line + " (" + where(scene, rework.span, true) + ")", 1, 4);
-  }
-  const auto entries = fold(scene, view.owners, wanted);
-  if (!view.all) {
-    std::vector<std::pair<const Summary*, std::vector<std::string>>> by_text;  // the same outcome told once
-    for (const Entry& entry : entries) {
-      auto group = std::find_if(by_text.begin(), by_text.end(),
-                                [&](const auto& g) { return g.first->text == entry.first->text; });
-      if (group == by_text.end()) group = by_text.insert(by_text.end(), {entry.first, {}});
-      std::string name = scene.text(scene.requirement(view.finding(*entry.first)).name);
-      auto& names = group->second;
-      if (std::find(names.begin(), names.end(), name) == names.end()) names.push_back(std::move(name));
+    if (!rework.by.empty()) line += ", by " + printable(rework.by);
+    page.text(line + " (" + where(scene, rework.span, true) + ")", 1, 4, Tone::bold, name.size());
+    if (work.effects.empty()) page.text("changes no verdict", 4, 6);
+    for (const PlannedLine& told : lines_of(view, work)) {
+      const Tone tone =
+          told.head.ends_with("breaks: ") || told.head.ends_with("doubt: ") ? Tone::bad : Tone::doubtful;
+      if (!view.all) {
+        page.text(clipped(short_text(told), 3, 4, 6), 4, 6, tone, told.head.size());
+        continue;
+      }
+      page.text(told.head.substr(0, told.head.size() - 1), 4, 6, tone);
+      for (const auto& [note, names] : told.by_note)
+        for (const std::string& each : names) page.text(each + (note.empty() ? "" : " (" + note + ")"), 6, 9);
     }
-    for (const auto& [first, names] : by_text)
-      page.text(clipped(first->text + ": " + listed(names), 3, 2, 6), 2, 6,
-                first->word == Word::breaks ? Tone::bad : Tone::doubtful, first->text.size());
-    return;
   }
-  for (const Entry& entry : entries)
-    page.text(entry_head(scene, entry, false) + marks(view, *entry.first) + ": " + entry.first->text, 2, 6,
-              entry.first->word == Word::breaks ? Tone::bad : Tone::doubtful,
-              scene.text(scene.requirement(view.finding(*entry.first)).name).size());
 }
 
 }  // namespace mm

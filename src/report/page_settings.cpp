@@ -35,9 +35,51 @@ void tell_at_length(Page& page, const CheckView& view, const Entry& entry, const
   const auto knobs = knobs_of(view, outcome);
   if (!knobs.empty()) page.text("set by " + listed(knobs), 4, 6);
   const std::string fitting = setting_text(scene, outcome);
-  if (!fitting.empty()) page.text(fitting, 4, 6);
+  page.text(fitting.empty() ? "no setting is sure to fit yet" : fitting, 4, 6);
   const std::string others = others_text(scene, outcome.blames, {});
   if (!others.empty()) page.text("the right setting turns on " + others, 4, 6);
+}
+
+/// What one knob, or several together, set.
+struct KnobGroup {
+  std::string knobs;
+  std::vector<std::string> names;        // of the requirements, with their windows
+  std::vector<const Outcome*> outcomes;  // all of them
+  std::vector<std::string> open;         // the requirements for which no setting is sure
+};
+
+/// "27.5 mm to 28.5 mm surely fits all of them", or that nothing does; "" where the windows are not of one
+/// value.
+std::string shared_window(const Scene& scene, const KnobGroup& group) {
+  if (group.outcomes.size() < 2 || !group.open.empty()) return {};
+  Outcome shared = *group.outcomes[0];
+  for (const Outcome* outcome : group.outcomes) {
+    if (outcome->settings->cell != shared.settings->cell) return {};
+    shared.settings->from = std::max(shared.settings->from, outcome->settings->from);
+    shared.settings->to = std::min(shared.settings->to, outcome->settings->to);
+  }
+  if (shared.settings->from > shared.settings->to) return "no one setting surely fits all of them";
+  return setting_text(scene, shared) + (group.outcomes.size() == 2 ? " both" : " all of them");
+}
+
+/// Values that the settings turn on which are not sure, most influential first.
+std::string turns_on(const Scene& scene, const KnobGroup& group) {
+  for (const Outcome* outcome : group.outcomes)
+    if (!outcome->settings) return others_text(scene, outcome->blames, {});
+  return {};
+}
+
+void tell_short(Page& page, const Scene& scene, const KnobGroup& group) {
+  std::string line = group.knobs + " sets " + listed(group.names);
+  const std::string all = shared_window(scene, group);
+  if (!all.empty()) line += ": " + all;
+  if (!group.open.empty()) {
+    line += ". No setting is sure to fit yet" +
+            (group.open.size() == group.names.size() ? std::string() : " for " + listed(group.open));
+    const std::string others = turns_on(scene, group);
+    if (!others.empty()) line += "; measure first: " + others;
+  }
+  page.text(clipped(line, 4, 1, 4), 1, 4, Tone::doubtful, group.knobs.find(' '));
 }
 
 }  // namespace
@@ -47,7 +89,7 @@ void settings_section(Page& page, const CheckView& view) {
   const auto entries = fold(scene, view.owners, view.with(Word::setting));
   if (entries.empty()) return;
   page.heading("DEPENDS ON THE SETTING", Tone::doubtful);
-  std::vector<std::pair<std::string, std::vector<std::string>>> by_knobs;  // what is set: what turns on it
+  std::vector<KnobGroup> groups;
   for (const Entry& entry : entries) {
     const Finding& finding = view.finding(*entry.first);
     const Outcome& outcome = finding.cases[entry.first->shown_case].outcome;
@@ -56,17 +98,19 @@ void settings_section(Page& page, const CheckView& view) {
       continue;
     }
     const std::string knobs = listed(knobs_of(view, outcome));
-    auto group =
-        std::find_if(by_knobs.begin(), by_knobs.end(), [&](const auto& g) { return g.first == knobs; });
-    if (group == by_knobs.end()) group = by_knobs.insert(by_knobs.end(), {knobs, {}});
-    std::string name = scene.text(scene.requirement(finding).name);
-    if (const std::string fitting = setting_text(scene, outcome); !fitting.empty())
-      name += " (" + fitting + ")";
-    auto& names = group->second;
-    if (std::find(names.begin(), names.end(), name) == names.end()) names.push_back(std::move(name));
+    auto group = std::find_if(groups.begin(), groups.end(), [&](const auto& g) { return g.knobs == knobs; });
+    if (group == groups.end()) group = groups.insert(groups.end(), {knobs, {}, {}, {}});
+    const std::string plain = scene.text(scene.requirement(finding).name);
+    const std::string fitting = setting_text(scene, outcome);
+    const std::string name = fitting.empty() ? plain : plain + " (" + fitting + ")";
+    const auto add = [](std::vector<std::string>& names, const std::string& added) {
+      if (std::find(names.begin(), names.end(), added) == names.end()) names.push_back(added);
+    };
+    add(group->names, name);
+    if (fitting.empty()) add(group->open, plain);
+    group->outcomes.push_back(&outcome);
   }
-  for (const auto& [knobs, names] : by_knobs)
-    page.text(clipped(knobs + " sets " + listed(names), 3, 1, 4), 1, 4, Tone::doubtful, knobs.find(' '));
+  for (const KnobGroup& group : groups) tell_short(page, scene, group);
 }
 
 }  // namespace mm

@@ -13,23 +13,27 @@ namespace {
 
 constexpr std::size_t most_shown = 10;  // values on the short page
 
-/// Equal for the same attribute of two faces of a part, known as badly, for the same requirements and
+/// Equal for the same attribute of several faces or parts, known as badly, for the same requirements and
 /// answers.
 std::string twin_key(const Scene& scene, const UnknownGroup& group) {
-  std::string out = fmt::format("{}|{}|{}|{}|", static_cast<const void*>(&attribute_of(scene, group)),
+  const AttributeDef& def = attribute_of(scene, group);
+  std::string out = fmt::format("{}|{}|{}|{}|{}|{}|{}|", def.name.index, def.doc, def.measure, group.missing,
                                 as_written(scene, group.cell), waiting_text(scene, group.waiting),
                                 group_answers(scene, group));
   for (const Symbol place : group.places) out += fmt::format("{},", place.index);
   return out;
 }
 
-/// How many verdicts wait: "(3)".
-std::string waits_text(const GroupFamily& family) {
-  std::vector<const Summary*> told;
+/// ", with w1 or w3": of which candidates only, where all that waits says the same.
+std::string only_with(const GroupFamily& family) {
+  std::vector<std::string> names;
   for (const UnknownGroup* group : family)
-    for (const Waiting& waiting : group->waiting)
-      if (std::find(told.begin(), told.end(), waiting.summary) == told.end()) told.push_back(waiting.summary);
-  return "(" + std::to_string(told.size()) + ")";
+    for (const Waiting& waiting : group->waiting) {
+      if (waiting.candidate.empty()) return {};
+      if (std::find(names.begin(), names.end(), waiting.candidate) == names.end())
+        names.push_back(waiting.candidate);
+    }
+  return names.size() > 3 ? std::string() : ", with " + listed(names, " or ");
 }
 
 void tell_family(Page& page, const CheckView& view, const GroupFamily& family) {
@@ -44,17 +48,21 @@ void tell_family(Page& page, const CheckView& view, const GroupFamily& family) {
   line += ": ";
   std::string how = printable(def.measure.empty() ? def.doc : def.measure);
   const std::string answers = group_answers(scene, group);
-  if (how.empty()) how = group.missing ? "find it out" : "measure it";
+  const bool number = def.type.is_number() && def.type.kind != TypeKind::boolean;
+  if (how.empty()) how = group.missing ? "find it out" : number ? "measure it" : "find out which";
   if (group.needed_half_width && !group.missing) {
     const Unit unit = shown_unit(scene, def, given_of(scene, group.cell));
     how += ", to +- " + significant(in_unit(*group.needed_half_width, unit, true), 2, Rounding::down) +
            unit_suffix(unit, true);
-  } else if (!group.missing && answers.empty()) {
+  } else if (!group.missing && number && answers.empty()) {
     how += ", as finely as you can";
   }
   line += how;
   if (!answers.empty()) line += "; " + answers;
-  page.text(clipped(line + " " + waits_text(family), 3, 1, 4), 1, 4, Tone::doubtful, name.size());
+  const Given* given = given_of(scene, group.cell);
+  const std::string at = given != nullptr ? where(scene, given->span, true) : std::string();
+  line += " (" + wait_text(count_waits(family)) + only_with(family) + (at.empty() ? "" : "; " + at) + ")";
+  page.text(clipped(line, 3, 1, 4), 1, 4, Tone::doubtful, name.size());
 }
 
 void tell_unplaced(Page& page, const CheckView& view, const Unknowns& unknowns) {
@@ -85,7 +93,7 @@ void unknowns_section(Page& page, const CheckView& view) {
   const Unknowns unknowns = group_unknowns(scene, view.summaries);
   if (unknowns.groups.empty() && unknowns.unplaced.empty()) return;
   page.heading(view.all ? "UNKNOWN: WHAT TO FIND OUT"
-                        : "UNKNOWN: WHAT TO FIND OUT (and how many verdicts wait for it)",
+                        : "UNKNOWN: WHAT TO FIND OUT (how many verdicts wait; where it is written)",
                Tone::doubtful);
   std::vector<GroupFamily> families;
   std::map<std::string, std::size_t> seen;
@@ -94,6 +102,9 @@ void unknowns_section(Page& page, const CheckView& view) {
     if (added) families.emplace_back();
     families[at->second].push_back(&group);
   }
+  std::stable_sort(families.begin(), families.end(), [](const GroupFamily& a, const GroupFamily& b) {
+    return count_waits(a).before(count_waits(b));
+  });
   if (view.all)
     unknowns_section_at_length(page, view, families);
   else

@@ -39,11 +39,11 @@ void tell_group(Page& page, const CheckView& view, const UnknownGroup& group,
     const Rational width = in_unit(*group.needed_half_width, unit, true);
     how += (how.empty() ? "know it" : ",") + std::string(" to +- ") + significant(width, 2, Rounding::down) +
            unit_suffix(unit, true);
-  } else if (!group.missing && answers.empty()) {
+  } else if (!group.missing && answers.empty() && def.type.is_number()) {
     how += (how.empty() ? "" : ", ") +
            std::string("as finely as you can, for the limit lies near the middle of what is known");
   }
-  if (how.empty() && group.missing) how = "its value";
+  if (how.empty()) how = group.missing ? "its value" : def.type.is_number() ? "" : "which of these it is";
   if (!how.empty()) page.text((group.missing ? "find out: " : "measure: ") + how, 4, 6);
   if (!answers.empty()) page.text("answer: " + answers, 4, 6);
   if (!group.missing && !group.needed_half_width && answers.empty()) {

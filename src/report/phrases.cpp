@@ -4,6 +4,7 @@
 #include <cctype>
 #include <cmath>
 
+#include "base/rational.hpp"
 #include "report/numbers.hpp"
 #include "report/page.hpp"
 
@@ -11,22 +12,36 @@ namespace mm {
 
 namespace {
 
-/// A length of at least / at most: digits enough to be no zero, rounded to the careful side.
+/// A length of at least / at most: four digits, rounded to the careful side.
 std::string amount(const Rational& base, const Unit& unit, Rounding rounding) {
   const Rational value = in_unit(base, unit, true);
   const std::string nearest = significant(value, 7);
-  return (nearest.size() <= 7 ? nearest : significant(value, 4, rounding)) + unit_suffix(unit, true);
+  const bool whole = nearest.find('.') == std::string::npos && nearest.size() <= 7;
+  const bool short_enough = nearest.size() <= 5 || whole || nearest == significant(value, 4);
+  return (short_enough ? nearest : significant(value, 4, rounding)) + unit_suffix(unit, true);
 }
 
-std::string end_text(const Rational& base, const Unit& unit, Rounding rounding) {
-  return significant(in_unit(base, unit), 4, rounding) + unit_suffix(unit);
+/// Digits enough for a value among those `gap` apart; four where there is no gap.
+std::string end_text(const Rational& base, const Unit& unit, Rounding rounding,
+                     const std::optional<Rational>& gap = std::nullopt) {
+  const Rational value = in_unit(base, unit);
+  for (int digits = 2; gap && *gap != 0 && digits < 8; ++digits) {
+    const std::string shorter = significant(value, digits, rounding);
+    const bool negative = shorter.starts_with('-');
+    const auto read = read_number(negative ? shorter.substr(1) : shorter);
+    if (!read) break;
+    const Rational shown = negative ? Rational(-*read) : *read;
+    if (::abs(Rational(shown - value)) * 20 <= ::abs(in_unit(*gap, unit, true)))
+      return shorter + unit_suffix(unit);
+  }
+  return significant(value, 4, rounding) + unit_suffix(unit);
 }
 
 /// The values from `from` up and up to `to`: between them, or outside where they are the wrong way round.
 std::string region_text(const std::optional<Rational>& from, const std::optional<Rational>& to,
-                        const Unit& unit) {
-  const std::string lo = from ? end_text(*from, unit, Rounding::up) : std::string();
-  const std::string hi = to ? end_text(*to, unit, Rounding::down) : std::string();
+                        const Unit& unit, const std::optional<Rational>& gap = std::nullopt) {
+  const std::string lo = from ? end_text(*from, unit, Rounding::up, gap) : std::string();
+  const std::string hi = to ? end_text(*to, unit, Rounding::down, gap) : std::string();
   if (from && to)
     return *from <= *to ? (lo == hi ? lo : lo + " to " + hi) : hi + " or less, or " + lo + " or more,";
   return from ? lo + " or more" : hi + " or less";
@@ -97,19 +112,38 @@ std::string evidence_tail(const Outcome& outcome) {
   return outcome.evidence == Grade::claimed ? ", on a claim" : "";
 }
 
-std::string answers_text(const Blame& blame, const Unit& unit) {
+std::optional<Rational> known_width(const Scene& scene, const Blame& blame) {
+  if (blame.missing || !blame.cell || blame.cell.index >= scene.build.cells.size()) return std::nullopt;
+  const Interval& known = scene.build.cells[blame.cell].number;
+  if (known.is_empty() || !std::isfinite(known.lo()) || !std::isfinite(known.hi)) return std::nullopt;
+  return exact(known.hi) - exact(known.lo());
+}
+
+std::string answers_text(const Blame& blame, const Unit& unit, const std::optional<Rational>& width) {
+  std::optional<Rational> gap = width;  // between what fits and what does not, within what is known
+  const auto widen = [&](const std::optional<Rational>& fits, const std::optional<Rational>& fails) {
+    if (!fits || !fails) return;
+    const Rational between = ::abs(Rational(*fits - *fails));
+    if (!gap || between < *gap) gap = between;
+  };
+  widen(blame.fits_from, blame.fails_to);
+  widen(blame.fits_to, blame.fails_from);
   std::string out;
-  if (blame.fits_from || blame.fits_to) out = region_text(blame.fits_from, blame.fits_to, unit) + " fits";
+  if (blame.fits_from || blame.fits_to)
+    out = region_text(blame.fits_from, blame.fits_to, unit, gap) + " fits";
   if (!blame.fails_from && !blame.fails_to) return out;
   const auto meet = [&](const std::optional<Rational>& a, const std::optional<Rational>& b) {
     return a.has_value() == b.has_value() &&
            (!a || end_text(*a, unit, Rounding::nearest) == end_text(*b, unit, Rounding::nearest));
   };
   if (!out.empty() && meet(blame.fits_from, blame.fails_to) && meet(blame.fits_to, blame.fails_from)) {
-    if (blame.fits_from && blame.fits_to) return out + ", outside that it does not";
+    if (blame.fits_from && blame.fits_to)
+      return out +
+             (*blame.fits_from == *blame.fits_to ? ", nothing else does" : ", outside that it does not");
     return out + (blame.fits_from ? ", less does not" : ", more does not");
   }
-  return out + (out.empty() ? "" : ", ") + region_text(blame.fails_from, blame.fails_to, unit) + " does not";
+  return out + (out.empty() ? "" : ", ") + region_text(blame.fails_from, blame.fails_to, unit, gap) +
+         " does not";
 }
 
 std::string setting_text(const Scene& scene, const Outcome& outcome) {

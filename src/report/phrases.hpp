@@ -26,6 +26,10 @@ struct Focus {
 };
 Focus focus_of(const Scene& scene, ExprId expr, const TraceNode& tree);
 
+/// The reason tree of a case, in which a test that is decided is decided, also where it just touches its
+/// limit.
+TraceNode settled_trace(Tracer& tracer, const Finding& finding, std::size_t case_index);
+
 /// The first step that stands for the expression, or nullptr.
 const TraceNode* find_node(const TraceNode& node, ExprId expr);
 
@@ -43,8 +47,11 @@ std::string margin_text(const Scene& scene, const RequirementDef& requirement, c
 std::string evidence_tail(const Outcome& outcome);
 
 /// What answer would mean what, as far as is sure: "41.2 mm or more fits, 40.8 mm or less does not"; "" where
-/// nothing is. Ends are rounded to the careful side.
-std::string answers_text(const Blame& blame, const Unit& unit);
+/// nothing is. Ends are rounded to the careful side, as finely as a value `width` wide needs.
+std::string answers_text(const Blame& blame, const Unit& unit,
+                         const std::optional<Rational>& width = std::nullopt);
+/// How wide the value's spread is now; none where it is missing or has no end.
+std::optional<Rational> known_width(const Scene& scene, const Blame& blame);
 
 /// "26.5 mm to 28.5 mm surely fits": settings of one adjustable value that do, whatever the rest is; "" where
 /// none is known.

@@ -50,8 +50,8 @@ std::vector<EntityId> bound_entities(const Finding& finding) {
   const auto add = [&](EntityId entity) {
     if (entity && std::find(out.begin(), out.end(), entity) == out.end()) out.push_back(entity);
   };
-  for (const EntityId entity : finding.binding.locals) add(entity);
-  for (const auto& list : finding.binding.lists)
+  for (const EntityId entity : finding.binding->locals) add(entity);
+  for (const auto& list : finding.binding->lists)
     for (const EntityId entity : list) add(entity);
   return out;
 }
@@ -94,8 +94,8 @@ std::vector<std::string> subject_names(const Scene& scene, const Finding& findin
     for (const std::uint32_t candidate : scene.build.fits[instance.fit].candidates)
       add_once(out, scene.text(scene.build.parts[candidate].name));
   }
-  if (finding.binding.joint != no_reg)
-    add_once(out, scene.text(scene.build.joints[finding.binding.joint].label));
+  if (finding.binding->joint != no_reg)
+    add_once(out, scene.text(scene.build.joints[finding.binding->joint].label));
   return out;
 }
 

@@ -20,24 +20,41 @@ std::uint32_t mask_of(const Finding& finding, const Case& c) {
   return mask;
 }
 
-std::string mask_text(const Scene& scene, const Finding& finding, std::uint32_t mask) {
-  std::vector<std::string> names;
+using Masks = std::vector<std::uint32_t>;
+
+std::vector<std::uint32_t> reworks_in(const Finding& finding, std::uint32_t mask) {
+  std::vector<std::uint32_t> out;
   for (std::size_t i = 0; i < finding.reworks.size(); ++i)
-    if ((mask >> i & 1U) != 0) names.push_back(scene.text(scene.build.reworks[finding.reworks[i]].name));
-  return listed(names);
+    if ((mask >> i & 1U) != 0) out.push_back(finding.reworks[i]);
+  return out;
 }
 
-/// The least set of reworks (fewest, then first) with a case that `wanted` accepts; 0 if none but the empty
-/// one does.
-template <class Wanted>
-std::uint32_t least_mask(const std::map<std::uint32_t, std::size_t>& by_mask, const Finding& finding,
-                         Wanted wanted) {
-  std::uint32_t best = 0;
-  for (const auto& [mask, index] : by_mask) {
-    if (mask == 0 || !wanted(finding.cases[index].outcome.verdict)) continue;
-    if (best == 0 || std::popcount(mask) < std::popcount(best)) best = mask;
+/// "O1", "O1 and O2", "O1 or after O2"
+std::string masks_text(const Scene& scene, const Finding& finding, const Masks& masks) {
+  std::vector<std::string> sets;
+  for (const std::uint32_t mask : masks) {
+    std::vector<std::string> names;
+    for (const std::uint32_t rework : reworks_in(finding, mask))
+      names.push_back(scene.text(scene.build.reworks[rework].name));
+    sets.push_back(listed(names));
   }
-  return best;
+  return listed(sets, " or after ");
+}
+
+/// The sets of reworks with a case that `wanted` accepts and no smaller one within them; fewest first.
+template <class Wanted>
+Masks least_masks(const std::map<std::uint32_t, std::size_t>& by_mask, const Finding& finding,
+                  Wanted wanted) {
+  Masks out;
+  for (const auto& [mask, index] : by_mask)
+    if (mask != 0 && wanted(finding.cases[index].outcome.verdict)) out.push_back(mask);
+  std::stable_sort(out.begin(), out.end(),
+                   [](std::uint32_t a, std::uint32_t b) { return std::popcount(a) < std::popcount(b); });
+  Masks least;
+  for (const std::uint32_t mask : out)
+    if (std::none_of(least.begin(), least.end(), [&](std::uint32_t m) { return (m & mask) == m; }))
+      least.push_back(mask);
+  return least;
 }
 
 std::string plain_text(Word word, Weight weight, const Outcome& outcome) {
@@ -80,55 +97,75 @@ void judge_reworks(const Scene& scene, const Finding& finding, Weight weight, Op
   option.word = now_word;
   option.text = plain_text(now_word, weight, now);
   if (same) return;
-  const auto fits_at = least_mask(by_mask, finding, passes);
-  const auto fails_at = least_mask(by_mask, finding, [](Verdict v) { return v == Verdict::conflict; });
-  const auto surely_fits_at = least_mask(by_mask, finding, [](Verdict v) { return v == Verdict::fits; });
+  const auto is = [](Verdict wanted) { return [wanted](Verdict v) { return v == wanted; }; };
+  const auto at = [&](const Masks& masks) { return masks_text(scene, finding, masks); };
+  const Masks fits_at = least_masks(by_mask, finding, passes);
+  const Masks fails_at = least_masks(by_mask, finding, is(Verdict::conflict));
+  const Masks surely_fits_at = least_masks(by_mask, finding, is(Verdict::fits));
+  const Masks unsure_at =
+      least_masks(by_mask, finding, [](Verdict v) { return !passes(v) && v != Verdict::conflict; });
   const std::string bad = plain_text(case_word(Verdict::conflict, weight), weight, now);
+  const auto turn = [&](PlannedTurn::Kind kind, const Masks& masks) {
+    for (const std::uint32_t mask : masks) option.turns.push_back({kind, reworks_in(finding, mask)});
+  };
+  using Kind = PlannedTurn::Kind;
   if (passes(after.verdict)) {
     option.word = Word::pending;
     if (passes(now.verdict)) {
-      const auto never_fails = fails_at == 0;
-      if (never_fails && now.verdict == Verdict::fits) {
+      const bool always = fails_at.empty() && unsure_at.empty();
+      if (always && now.verdict == Verdict::fits) {
         option.word = Word::fits;  // it merely stops to apply
         return;
       }
-      // fits before and after, but not half-way: the order of work matters
-      option.text = never_fails ? "fits after " + mask_text(scene, finding, surely_fits_at)
-                                : bad + " after " + mask_text(scene, finding, fails_at) +
-                                      " alone; fits after " + mask_text(scene, finding, all);
+      // fits before and after, but perhaps not half-way: the order of work matters
+      turn(Kind::settles, always ? surely_fits_at : Masks{all});
+      option.text =
+          always ? "fits after " + at(surely_fits_at)
+                 : (fails_at.empty() ? "unknown after " + at(unsure_at) : bad + " after " + at(fails_at)) +
+                       " alone; fits after " + at({all});
       return;
     }
+    turn(Kind::settles, fits_at);
     const std::string before = now.verdict == Verdict::conflict ? "" : option.text + " now; ";
-    option.text = before + "fits after " + mask_text(scene, finding, fits_at);
-    if (fits_at != all && fails_at != 0)
-      option.text += ", but conflict after " + mask_text(scene, finding, fails_at);
+    option.text = before + "fits after " + at(fits_at);
+    const bool at_once = fits_at.size() == 1 && fits_at[0] == all;
+    if (!at_once && !fails_at.empty()) option.text += ", but conflict after " + at(fails_at);
     return;
   }
   if (after.verdict == Verdict::conflict) {
     if (now.verdict == Verdict::conflict) {
-      if (fits_at != 0) option.text += "; fits after " + mask_text(scene, finding, fits_at) + " alone";
+      if (!fits_at.empty()) option.text += "; fits after " + at(fits_at) + " alone";
       return;
     }
+    turn(Kind::breaks, fails_at);
     option.word = after_word == Word::conflict ? Word::breaks : after_word;
-    option.text = bad + " after " + mask_text(scene, finding, fails_at);
+    option.text = bad + " after " + at(fails_at);
     if (!passes(now.verdict)) option.text = plain_text(now_word, weight, now) + " now; " + option.text;
     return;
   }
+  if (now.verdict == Verdict::conflict) turn(Kind::may_settle, {all});
+  if (passes(now.verdict)) turn(Kind::doubts, {all});
   option.word = after_word;
-  option.text = plain_text(after_word, weight, after) + " after " + mask_text(scene, finding, all);
+  option.text = plain_text(after_word, weight, after) + " after " + at({all});
   if (now_word != after_word) option.text = plain_text(now_word, weight, now) + " now; " + option.text;
 }
 
 bool is_pass(Word word) { return word == Word::fits || word == Word::not_applicable; }
 
 /// One word for all candidates where they agree; candidates that merely pass in two ways agree.
-void combine_options(Summary& out) {
-  const Option* shown = &out.options[0];
+void combine_options(const Finding& finding, Summary& out) {
+  const Option* shown = &out.options[0];  // of those that pass, the one that is known worst
   bool differ = false, mild = true;
+  const auto grade_of = [&](const Option& option) {
+    const Outcome& outcome = finding.cases[option.now].outcome;
+    return outcome.read_any ? outcome.evidence : Grade::measured;
+  };
   for (const Option& option : out.options) {
     mild = mild && (is_pass(option.word) || option.word == Word::caution);
     differ = differ || (option.word != shown->word && !(is_pass(option.word) && is_pass(shown->word)));
     if (shown->word == Word::not_applicable && is_pass(option.word)) shown = &option;
+    if (shown->word == Word::fits && option.word == Word::fits && grade_of(option) > grade_of(*shown))
+      shown = &option;
     if (mild && option.word == Word::caution) shown = &option;
   }
   out.word = differ && !mild ? Word::choice : shown->word;
@@ -189,7 +226,7 @@ Summary summarize(const Scene& scene, std::size_t index) {
     out.text = "unknown";
     return out;
   }
-  combine_options(out);
+  combine_options(finding, out);
   // the numbers shown are of the state that the word speaks of
   const Option& first = out.options[0];
   const bool later =
@@ -225,7 +262,7 @@ Totals count_words(const std::vector<Summary>& summaries, const Results& results
   return totals;
 }
 
-Word graph_word(GraphFinding::What what) {
+Word graph_word_if_chosen(GraphFinding::What what) {
   switch (what) {
     case GraphFinding::What::quantity_short:
     case GraphFinding::What::hand_short:
@@ -238,6 +275,20 @@ Word graph_word(GraphFinding::What what) {
       break;
   }
   return Word::not_applicable;
+}
+
+Word graph_word(const Scene& scene, const GraphFinding& graph) {
+  const Word own = graph_word_if_chosen(graph.what);
+  if (graph.slot >= scene.build.fits.size()) return own;
+  // of a slot: only where no candidate does better
+  for (const std::uint32_t part : scene.build.fits[graph.slot].candidates) {
+    Word worst = Word::fits;
+    for (const GraphFinding& other : scene.results.graph)
+      if (other.slot == graph.slot && other.part == part)
+        worst = std::max(worst, graph_word_if_chosen(other.what));
+    if (worst < own) return Word::choice;
+  }
+  return own;
 }
 
 }  // namespace mm

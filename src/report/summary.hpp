@@ -26,6 +26,13 @@ enum class Word : std::uint8_t {
 inline constexpr std::size_t word_count = 10;
 std::string_view word_name(Word word);  // as in the JSON: "needs_also"
 
+/// The least set of planned reworks (indices into Build::reworks) after which a verdict is another.
+struct PlannedTurn {
+  enum class Kind : std::uint8_t { settles, may_settle, doubts, breaks };
+  Kind kind = Kind::settles;
+  std::vector<std::uint32_t> reworks;
+};
+
 /// What one combination of candidates comes to, with and without the planned reworks.
 struct Option {
   std::vector<std::pair<std::uint32_t, std::uint32_t>> choices;  // (fit, candidate); empty without slots
@@ -34,6 +41,7 @@ struct Option {
   std::size_t now = 0;    // index of the case without planned reworks
   std::size_t after = 0;  // index of the case with all of them
   std::vector<std::size_t> cases;
+  std::vector<PlannedTurn> turns = {};  // what planned reworks change
 };
 
 struct Summary {
@@ -64,8 +72,20 @@ struct Totals {
 };
 Totals count_words(const std::vector<Summary>& summaries, const Results& results);
 
-/// Is a graph finding a conflict, an unknown, or only listed (not_applicable)?
-Word graph_word(GraphFinding::What what);
+/// Is a graph finding a conflict, an unknown, a matter of the choice, or only listed (not_applicable)?
+Word graph_word(const Scene& scene, const GraphFinding& graph);
+/// What it would be if its part were chosen: conflict, unknown or not_applicable.
+Word graph_word_if_chosen(GraphFinding::What what);
+
+/// A part that is a candidate of several slots, of which there are too few for all of them.
+struct SharedPart {
+  std::uint32_t part = 0;            // index into Build::parts
+  std::vector<std::uint32_t> slots;  // indices into Build::fits
+  Rational there = 1, always = 0;    // pieces; pieces that fits without a choice take
+};
+std::vector<SharedPart> parts_in_several_slots(const Scene& scene);
+/// Pieces that a fit takes.
+Rational pieces_of(const Fit& fit);
 
 /// Steps that the search below may take.
 inline constexpr std::size_t choice_search_limit = 500'000;

@@ -51,7 +51,7 @@ bool is_meant(const Scene& scene, const Finding& finding, const Expectation& exp
   if (expectation.word == Expectation::Word::that) return finding.requirement == expectation.that;
   if (scene.requirement(finding).name != expectation.requirement) return false;
   if (!expectation.fit_name && !expectation.place) return true;
-  const std::uint32_t joint = finding.binding.joint;
+  const std::uint32_t joint = finding.binding->joint;
   if (joint != no_reg && scene.build.joints[joint].label == expectation.fit_name) return true;
   for (const EntityId entity : bound_entities(finding)) {
     const Instance& instance = scene.build.instances[scene.build.entities[entity].instance];
@@ -100,7 +100,7 @@ ExpectationResult judge_expectation(const Scene& scene, const Expectation& expec
   }
   for (const GraphFinding& graph : scene.results.graph)
     if (graph_meant(scene, graph, expectation))
-      found[std::string(word_name(graph_word(graph.what)))].push_back("the build");
+      found[std::string(word_name(graph_word(scene, graph)))].push_back("the build");
   if (found.size() > 1) found.erase("not_applicable");
   if (found.empty()) {
     out.got = "nothing was judged by that name";

@@ -79,9 +79,33 @@ Unknowns group_unknowns(const Scene& scene, const std::vector<Summary>& summarie
     }
   }
   std::stable_sort(out.groups.begin(), out.groups.end(), [](const UnknownGroup& a, const UnknownGroup& b) {
-    return a.waiting.size() > b.waiting.size();
+    return count_waits({&a}).before(count_waits({&b}));
   });
   return out;
+}
+
+WaitCount count_waits(const std::vector<const UnknownGroup*>& groups) {
+  std::vector<const Summary*> told;
+  WaitCount count;
+  for (const UnknownGroup* group : groups)
+    for (const Waiting& waiting : group->waiting) {
+      if (std::find(told.begin(), told.end(), waiting.summary) != told.end()) continue;
+      told.push_back(waiting.summary);
+      const Weight weight = waiting.summary->weight;
+      ++(weight == Weight::need ? count.needs : weight == Weight::should ? count.shoulds : count.others);
+    }
+  return count;
+}
+
+std::string wait_text(const WaitCount& count) {
+  const std::size_t total = count.total();
+  const std::string out = std::to_string(total) + (total == 1 ? " waits" : " wait");
+  if (count.needs == total) return out;
+  if (count.needs != 0)
+    return out + ", " + std::to_string(count.needs) +
+           (count.needs == 1 ? " of them a need" : " of them needs");
+  if (count.shoulds == total) return out + (total == 1 ? ", a should" : ", all of them a should");
+  return out + (total == 1 ? ", no need" : ", none of them a need");
 }
 
 }  // namespace mm

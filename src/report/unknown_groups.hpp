@@ -21,8 +21,21 @@ struct UnknownGroup {
   std::vector<Waiting> waiting;
 };
 
+/// Verdicts that wait for a value, each once.
+struct WaitCount {
+  std::size_t needs = 0, shoulds = 0, others = 0;
+  std::size_t total() const { return needs + shoulds + others; }
+  /// More needs first, then more of any weight.
+  bool before(const WaitCount& other) const {
+    return needs != other.needs ? needs > other.needs : total() > other.total();
+  }
+};
+WaitCount count_waits(const std::vector<const UnknownGroup*>& groups);
+/// "3 wait", "1 waits, a should", "3 wait, 1 of them a need".
+std::string wait_text(const WaitCount& count);
+
 struct Unknowns {
-  std::vector<UnknownGroup> groups;  // most waiting first, then in order of first use
+  std::vector<UnknownGroup> groups;  // what most waits for first, then in order of first use
   std::vector<Waiting> unplaced;     // no single value would settle them
 };
 

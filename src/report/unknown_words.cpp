@@ -10,6 +10,20 @@
 
 namespace mm {
 
+namespace {
+
+bool holds_cell(const Scene& scene, const Instance& instance, const Version& version, CellId cell) {
+  const auto within = [&](CellId first, const Schema& schema) {
+    return first && cell && cell.index >= first.index && cell.index < first.index + schema.attributes.size();
+  };
+  if (within(version.part_cells, scene.model().kinds[instance.kind].schema)) return true;
+  for (std::size_t f = 0; f < version.face_cells.size() && f < instance.faces.size(); ++f)
+    if (within(version.face_cells[f], schema_of(scene.model(), scene.build, instance.faces[f]))) return true;
+  return false;
+}
+
+}  // namespace
+
 const AttributeDef& attribute_of(const Scene& scene, const UnknownGroup& group) {
   return schema_of(scene.model(), scene.build, group.entity).attributes[group.attribute];
 }
@@ -25,11 +39,19 @@ std::string group_answers(const Scene& scene, const UnknownGroup& group) {
            b.fails_to == first.fails_to;
   };
   if (!std::all_of(group.waiting.begin(), group.waiting.end(), same)) return {};
-  return answers_text(first, unit);
+  return answers_text(first, unit, known_width(scene, first));
 }
 
 std::string group_name(const Scene& scene, const UnknownGroup& group) {
-  return attribute_name(scene, CellOwner{group.entity, group.attribute, &attribute_of(scene, group), 0});
+  const std::string name =
+      attribute_name(scene, CellOwner{group.entity, group.attribute, &attribute_of(scene, group), 0});
+  const Instance& instance = scene.build.instances[scene.build.entities[group.entity].instance];
+  if (scene.build.fits[instance.fit].candidates.size() < 2) return name;
+  // of a slot: the part whose value it is
+  for (const Version& version : instance.versions)
+    if (holds_cell(scene, instance, version, group.cell))
+      return name + " of " + scene.text(scene.build.parts[version.part].name);
+  return name;
 }
 
 std::string others_text(const Scene& scene, const std::vector<Blame>& blames, const std::string& but) {
@@ -37,7 +59,8 @@ std::string others_text(const Scene& scene, const std::vector<Blame>& blames, co
   for (const Blame& blame : blames) {
     const AttributeDef& def = schema_of(scene.model(), scene.build, blame.entity).attributes[blame.attribute];
     const std::string name = attribute_name(scene, CellOwner{blame.entity, blame.attribute, &def, 0});
-    if (name == but || names.size() == 4 || std::find(names.begin(), names.end(), name) != names.end())
+    if (but == name || but.starts_with(name + " of ") || names.size() == 4 ||
+        std::find(names.begin(), names.end(), name) != names.end())
       continue;
     names.push_back(name);
   }

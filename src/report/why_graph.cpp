@@ -26,22 +26,22 @@ std::string_view query_word(What what) {
   return "";
 }
 
-std::string_view meaning(What what) {
+}  // namespace
+
+std::string_view graph_meaning(GraphFinding::What what) {
   switch (what) {
     case What::quantity_short:
     case What::quantity_unstated:
       return "Every build is checked for this: a part that is fitted several times must be there as often. "
-             "Its "
-             "sheet says how many there are (quantity 4); the build may say how many each place takes (each "
+             "Its sheet says how many there are (quantity 4); the build may say how many each place takes "
+             "(each "
              "5).";
     case What::hand_short:
       return "Every build is checked for this: a place with a hand takes a part of that hand. The part's "
-             "sheet "
-             "says which hands it has (hand left, right).";
+             "sheet says which hands it has (hand left, right).";
     case What::open_face:
       return "Every build is checked for this: a face that its kind does not call optional must be in a "
-             "joint, "
-             "else what it mates with is judged by nothing.";
+             "joint, else what it mates with is judged by nothing.";
     case What::left_over_part:
     case What::unjoined_part:
       break;
@@ -49,22 +49,17 @@ std::string_view meaning(What what) {
   return "";
 }
 
-/// Where a part is fitted: "wheel at front_left and front_right (van.build:36), each 5".
-void tell_fits(Page& page, const CheckView& view, std::uint32_t part) {
-  const Scene& scene = view.scene;
+std::vector<PartFit> fits_of_part(const Scene& scene, std::uint32_t part) {
+  std::vector<PartFit> out;
   for (const Fit& fit : scene.build.fits) {
     if (std::find(fit.candidates.begin(), fit.candidates.end(), part) == fit.candidates.end()) continue;
-    std::vector<Symbol> places;
-    for (const Instance& instance : scene.build.instances)
-      if (&scene.build.fits[instance.fit] == &fit && instance.place) places.push_back(instance.place);
-    std::string line = "fitted: " + scene.text(fit.name) + places_text(scene, places);
-    if (fit.each != 1) line += ", each " + decimal_text(fit.each);
-    if (fit.candidates.size() > 1) line += ", as one of " + std::to_string(fit.candidates.size());
-    page.text(line + "; " + where(scene, fit.span), 2, 6);
+    PartFit found{&fit, {}};
+    for (const std::uint32_t i : fit.instances)
+      if (scene.build.instances[i].place) found.places.push_back(scene.build.instances[i].place);
+    out.push_back(std::move(found));
   }
+  return out;
 }
-
-}  // namespace
 
 std::vector<std::size_t> matching_graph(const Scene& scene, const WhyQuery& query) {
   std::vector<std::size_t> out;
@@ -90,24 +85,26 @@ std::vector<std::size_t> matching_graph(const Scene& scene, const WhyQuery& quer
 }
 
 std::string why_graph_page(const Scene& scene, const std::vector<std::size_t>& graph, bool colour) {
-  const CellOwners owners(scene);
-  Tracer tracer(scene.project, scene.build, scene.names);
-  const CheckView view{scene, owners, tracer, {}, {}, true};
   Page page(colour);
   page.text(build_name(scene) + " (" +
             (scene.build.decl != nullptr ? where(scene, scene.build.decl->span) : "") + ")");
   for (const std::size_t i : graph) {
     const GraphFinding& finding = scene.results.graph[i];
     page.blank();
-    std::string head = graph_text(view, finding);
+    std::string head = graph_text(scene, finding, true);
     if (finding.entity)
       if (const Symbol place = scene.build.instances[scene.build.entities[finding.entity].instance].place)
         head += " at " + scene.text(place);
     page.text(head, 0, 2, Tone::bold);
-    if (finding.part < scene.build.parts.size()) tell_fits(page, view, finding.part);
+    for (const auto& [fit, places] : fits_of_part(scene, finding.part)) {
+      std::string line = "fitted: " + scene.text(fit->name) + places_text(scene, places);
+      if (fit->each != 1) line += ", each " + decimal_text(fit->each);
+      if (fit->candidates.size() > 1) line += ", as one of " + std::to_string(fit->candidates.size());
+      page.text(line + "; " + where(scene, fit->span), 2, 6);
+    }
   }
   page.blank();
-  page.text(meaning(scene.results.graph[graph[0]].what));
+  page.text(graph_meaning(scene.results.graph[graph[0]].what));
   return page.str();
 }
 

@@ -21,6 +21,9 @@ void tell_rule(Page& page, const CheckView& view, const RequirementDef& requirem
   if (requirement.when_expr) line += " when " + expression_text(scene, requirement.when_expr);
   page.text(line, 2, 4);
   if (!numbers.empty()) page.text("with numbers: " + numbers, 2, 4);
+  page.text(
+      "source: " + (requirement.source.empty() ? std::string("none given") : printable(requirement.source)),
+      2, 4);
 }
 
 void tell_values(Page& page, const CheckView& view, const RequirementDef& requirement,
@@ -45,11 +48,18 @@ void tell_values(Page& page, const CheckView& view, const RequirementDef& requir
     const std::string evidence = evidence_text(scene, cell);
     line += given == nullptr || !given->value
                 ? ""
-                : "; " + (evidence.empty() ? std::string("no evidence stated") : evidence);
+                : "; " + (!evidence.empty() ? evidence
+                          : (scene.build.cells[cell].flags & cell_adjustable) != 0
+                              ? std::string("to be set")
+                              : std::string("no evidence stated"));
     if (given != nullptr && given->from_fit) line += "; set where it is fitted";
     if (given != nullptr && given->rework < scene.build.reworks.size())
       line += "; by rework " + scene.text(scene.build.reworks[given->rework].name);
     if (given != nullptr && given->span.file) line += "; " + where(scene, given->span);
+    for (const Given* other = given; other != nullptr && other->also < scene.build.givens.size();) {
+      other = &scene.build.givens[other->also];
+      line += "; the other: " + std::string(grade_word(other->grade)) + "; " + where(scene, other->span);
+    }
     page.text(line, 2, 6);
   }
 }
@@ -71,34 +81,41 @@ void tell_settling(Page& page, const CheckView& view, const Outcome& outcome) {
     if (blame.needed_half_width)
       line += "; to +- " + significant(in_unit(*blame.needed_half_width, unit, true), 2, Rounding::down) +
               unit_suffix(unit, true);
-    const std::string answers = answers_text(blame, unit);
+    const std::string answers = answers_text(blame, unit, known_width(scene, blame));
     if (!answers.empty()) line += "; " + answers;
     page.text(line, 2, 6);
   }
 }
 
+/// "wheel w1, after O1", "wheel w1, as it is now"
+std::string case_name(const CheckView& view, const Finding& finding, const Case& c) {
+  std::vector<std::string> names, reworks;
+  for (const auto& [fit, candidate] : c.choices)
+    names.push_back(view.scene.text(view.scene.build.fits[fit].name) + " " +
+                    candidate_name(view.scene, fit, candidate));
+  for (const std::uint32_t rework : c.reworks)
+    reworks.push_back(view.scene.text(view.scene.build.reworks[rework].name));
+  if (!reworks.empty()) names.push_back("after " + listed(reworks));
+  if (reworks.empty() && !finding.reworks.empty()) names.emplace_back("as it is now");
+  return listed(names, ", ");
+}
+
+constexpr std::size_t most_cases = 16;
+
 void tell_cases(Page& page, const CheckView& view, const Summary& summary) {
   const Scene& scene = view.scene;
   const Finding& finding = view.finding(summary);
   if (finding.cases.size() < 2) return;
-  page.blank();
-  page.text("Case by case:");
-  for (const Case& c : finding.cases) {
-    std::vector<std::string> names;
-    for (const auto& [fit, candidate] : c.choices)
-      names.push_back(scene.text(scene.build.fits[fit].name) + " " + candidate_name(scene, fit, candidate));
-    for (const std::uint32_t rework : c.reworks)
-      names.push_back("after " + scene.text(scene.build.reworks[rework].name));
-    if (c.reworks.empty() && !finding.reworks.empty()) names.push_back("as it is now");
-    std::string line = listed(names, ", ") + ": ";
+  for (std::size_t i = 0; i < finding.cases.size() && i < most_cases; ++i) {
+    const Case& c = finding.cases[i];
     const Word word = case_word(c.outcome.verdict, summary.weight);
     std::string name(word_name(word));
     std::replace(name.begin(), name.end(), '_', ' ');
-    line += name;
     const std::string margin = margin_text(scene, scene.requirement(finding), c.outcome);
-    if (!margin.empty()) line += ", " + margin;
-    page.text(line, 2, 6);
+    page.text(case_name(view, finding, c) + ": " + name + (margin.empty() ? "" : ", " + margin), 2, 6);
   }
+  if (finding.cases.size() > most_cases)
+    page.text("and " + counted(finding.cases.size() - most_cases, "more case") + ", in --json", 2, 6);
 }
 
 /// The case told in full: of the candidate that the query names, else the one that stands for the finding.
@@ -109,19 +126,15 @@ std::size_t told_case(const CheckView& view, const Summary& summary, const WhyQu
   return summary.shown_case;
 }
 
-std::string case_name(const CheckView& view, const Case& c) {
-  std::vector<std::string> names;
-  for (const auto& [fit, candidate] : c.choices)
-    names.push_back(view.scene.text(view.scene.build.fits[fit].name) + " " +
-                    candidate_name(view.scene, fit, candidate));
-  return listed(names);
-}
-
-void tell_remarks(Page& page, const Outcome& outcome) {
+void tell_remarks(Page& page, const CheckView& view, const Outcome& outcome) {
+  if (outcome.verdict == Verdict::setting) {
+    const std::string fitting = setting_text(view.scene, outcome);
+    page.text(fitting.empty() ? "No setting is sure to fit yet." : sentence(fitting));
+  }
   if (outcome.undefined && !outcome.undefined_reason.empty())
     page.text(sentence(printable(outcome.undefined_reason)));
   if (outcome.precision_limit)
-    page.text("Given up at the precision that the checker works to: nothing certain was found.");
+    page.text("The checker stopped at the limit of its precision before it could tell more.");
   if (outcome.disputed) page.text("Sources differ on a value; the whole of what they span was taken.");
   if (outcome.default_spread)
     page.text("A value has no spread of its own; the usual spread for its evidence was taken.");
@@ -142,27 +155,23 @@ void tell_finding(Page& page, const CheckView& view, const Entry& entry, const W
   if (summary.word == Word::conflict) verdict += evidence_tail(outcome);
   if (!margin.empty() && summary.word != Word::choice) verdict += ": " + margin;
   page.text(sentence(verdict));
-  tell_remarks(page, outcome);
-  if (summary.options.size() > 1)
-    page.text("What follows is for " + case_name(view, finding.cases[told]) + ".");
-  const TraceNode tree = view.tracer.trace(finding, told);
+  tell_cases(page, view, summary);
+  if (finding.cases.size() > 1)
+    page.text("What follows is for " + case_name(view, finding, finding.cases[told]) + ".");
+  tell_remarks(page, view, outcome);
+  const bool holds = outcome.verdict == Verdict::fits || outcome.verdict == Verdict::not_applicable;
+  const std::string because = filled(view, finding, told, requirement.because);
+  const std::string reason = !holds            ? reason_and_remedy(view, finding, told)
+                             : because.empty() ? ""
+                                               : "If it failed: " + because + ".";
+  if (!reason.empty()) page.text(reason);
+  const TraceNode tree = settled_trace(view.tracer, finding, told);
   tell_rule(
       page, view, requirement,
       expression_with_numbers(scene, view.owners, requirement.test_expr, tree, requirement.margin_unit));
   tell_values(page, view, requirement, outcome);
   tell_trace(page, scene, view.owners, tree, requirement);
   tell_settling(page, view, outcome);
-  tell_cases(page, view, summary);
-  page.blank();
-  const bool holds = outcome.verdict == Verdict::fits || outcome.verdict == Verdict::not_applicable;
-  const std::string reason = !holds ? reason_and_remedy(view, finding, told)
-                             : requirement.because.empty()
-                                 ? std::string()
-                                 : "If it failed: " + filled(view, finding, told, requirement.because) + ".";
-  if (!reason.empty()) page.text(reason);
-  page.text(
-      "Source: " + (requirement.source.empty() ? std::string("none given") : printable(requirement.source)),
-      0, 2);
 }
 
 /// A name that means this finding and none of the others, or "".

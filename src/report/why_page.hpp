@@ -21,6 +21,14 @@ std::vector<std::string> known_subjects(const Scene& scene, const std::string& r
 
 /// Of the findings that no rule states ("quantity", "hand", "open"): indices into Results::graph.
 std::vector<std::size_t> matching_graph(const Scene& scene, const WhyQuery& query);
+/// Why such a thing is looked for at all; "" for what is only listed.
+std::string_view graph_meaning(GraphFinding::What what);
+/// The fits that take a part, each with its places; none for no_reg.
+struct PartFit {
+  const Fit* fit = nullptr;
+  std::vector<Symbol> places;
+};
+std::vector<PartFit> fits_of_part(const Scene& scene, std::uint32_t part);
 /// Their page: what was counted, against what, and where it is fitted.
 std::string why_graph_page(const Scene& scene, const std::vector<std::size_t>& graph, bool colour);
 

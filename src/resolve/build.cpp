@@ -1,4 +1,8 @@
 // A build or trial: parts fitted at places, faces joined, reworks, waivers, stages, expectations.
+#include <fmt/format.h>
+
+#include <algorithm>
+
 #include "resolve/build_context.hpp"
 #include "resolve/declarations.hpp"
 
@@ -41,9 +45,16 @@ std::span<const std::uint32_t> find_instances(BuildContext& b, const Path& path,
   auto found = b.fitted.find(path.names[0].symbol);
   if (found == b.fitted.end()) {
     std::vector<std::string_view> known;
-    for (const auto& entry : b.fitted) known.push_back(context.names.text(entry.first));
-    context.messages.add(Code::not_fitted, path.names[0].span, {context.text(path.names[0]), ""},
-                         suggestion(context.names.text(path.names[0].symbol), known));
+    context.add_known(b.fitted, known);
+    std::string hint = suggestion(context.names.text(path.names[0].symbol), known);
+    if (const auto part = b.part_index.find(path.names[0].symbol);
+        part != b.part_index.end() && b.build.fits.size() <= context.names_for_hints) {
+      context.names_for_hints -= b.build.fits.size();
+      for (const Fit& fit : b.build.fits)
+        if (std::find(fit.candidates.begin(), fit.candidates.end(), part->second) != fit.candidates.end())
+          hint = fmt::format("that part is fitted as \"{}\"", context.names.text(fit.name));
+    }
+    context.messages.add(Code::not_fitted, path.names[0].span, {context.text(path.names[0]), ""}, hint);
     return {};
   }
   std::span<const std::uint32_t> instances = found->second;

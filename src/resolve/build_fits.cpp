@@ -42,8 +42,8 @@ std::uint32_t find_part(BuildContext& b, const Name& name) {
   const std::uint32_t* found = context.parts.find(name.symbol);
   if (found == nullptr) {
     std::vector<std::string_view> known;
-    for (const auto& entry : context.parts) known.push_back(context.names.text(entry.first));
-    for (const auto& entry : b.part_index) known.push_back(context.names.text(entry.first));
+    context.add_known(context.parts, known);
+    context.add_known(b.part_index, known);
     context.unknown("part", name, known);
     return no_reg;
   }
@@ -82,11 +82,14 @@ void fit_one(BuildContext& b, const FitDecl& decl) {
       context.messages.add(Code::duplicate_name, name.span, {"candidate", context.text(name)});
       continue;
     }
-    // One physical part is in one place; a stated quantity is counted by the checker instead.
-    if (!decl.is_slot && !b.build.parts[part].quantity_stated && b.first_fit[part] != no_reg) {
+    // One physical part is in one place; a stated quantity is counted by the checker instead. Under the same
+    // name it is told by what stands there already.
+    const std::uint32_t first = b.first_fit[part];
+    const bool same_name = first != no_reg && b.build.fits[first].name == fit.name;
+    if (!decl.is_slot && !b.build.parts[part].quantity_stated && first != no_reg && !same_name) {
       Message& message = context.messages.add(Code::part_fitted_twice, name.span, {context.text(name)},
                                               "if there are several, say how many: quantity 2");
-      message.labels.push_back({b.build.fits[b.first_fit[part]].span, "first fitted here"});
+      message.labels.push_back({b.build.fits[first].span, "first fitted here"});
     }
     fit.candidates.push_back(part);
   }

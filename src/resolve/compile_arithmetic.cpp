@@ -25,8 +25,10 @@ const char* verb_of(BinaryOp op) {
 
 }  // namespace
 
-Operand Compiler::visit(const QuantityExpr& e, ExprId id) {
-  auto measured = read_quantity(context_, e.quantity);
+Operand Compiler::visit(const QuantityExpr& e, ExprId id) { return literal(e.quantity, id); }
+
+Operand Compiler::literal(const QuantitySyntax& quantity, ExprId id) {
+  auto measured = read_quantity(context_, quantity);
   if (!measured) return error(id);
   const bool whole = measured->bare && measured->is_whole();
   Type type = whole ? simple_type(TypeKind::count, true) : quantity_type(measured->unit->dimension, true);
@@ -52,6 +54,11 @@ Operand Compiler::visit(const UnaryExpr& e, ExprId id) {
   if (e.op == UnaryOp::logical_not) {
     const Operand operand = want_truth(e.operand);
     return operand.is_error() ? error(id) : negate(operand);
+  }
+  if (is_reading(id)) {  // the minus belongs to the reading: 20 degrees of frost, not less than no heat
+    auto quantity = std::get<QuantityExpr>(context_.tree.exprs[e.operand].form).quantity;
+    quantity.begin = quantity.negative() ? quantity.number_begin : span(id).begin;
+    return literal(quantity, id);
   }
   const Operand operand = want_number(e.operand);
   if (operand.is_error()) return error(id);
@@ -112,7 +119,27 @@ bool Compiler::same_dimension(const Operand& a, const Operand& b, const char* ve
   return false;
 }
 
+bool Compiler::is_reading(ExprId id) {
+  const auto* expr = &context_.tree.exprs[id].form;
+  if (const auto* unary = std::get_if<UnaryExpr>(expr); unary != nullptr && unary->op == UnaryOp::negate)
+    expr = &context_.tree.exprs[unary->operand].form;
+  const auto* quantity = std::get_if<QuantityExpr>(expr);
+  if (quantity == nullptr || !quantity->quantity.has_unit()) return false;
+  const Unit* unit = read_unit(context_, context_.tree.unit_of(quantity->quantity));
+  return unit != nullptr && unit->offset != 0;
+}
+
 Operand Compiler::arithmetic(BinaryOp op, ExprId left_id, ExprId right_id, ExprId id) {
+  for (const ExprId side : {left_id, right_id}) {
+    if (op == BinaryOp::sub || !is_reading(side)) continue;
+    context_.messages.add(
+        Code::reading_in_sum, span(side),
+        {std::string(context_.sources.text(span(side))), op == BinaryOp::add   ? "added"
+                                                         : op == BinaryOp::mul ? "multiplied"
+                                                                               : "divided"},
+        "a difference of temperature is written in K, delta_degC or delta_degF");
+    return error(id);
+  }
   const Operand left = want_number(left_id), right = want_number(right_id);
   if (left.is_error() || right.is_error()) return error(id);
   Type type = quantity_type({}, left.type.nominal && right.type.nominal);

@@ -165,7 +165,7 @@ Operand Compiler::call_formula(std::uint32_t index, const CallExpr& e, ExprId id
   active_formulas_.push_back(index);
   Operand result = compile(formula.decl->body);
   result.expr = formula.decl->body;
-  if (!result.is_error()) result = fit_to(result, formula.result, context_.text(e.function));
+  if (!result.is_error()) result = fit_to(result, formula.result, {});
   active_formulas_.pop_back();
   frames_.pop_back();
   if (result.is_error()) return error(id);
@@ -198,7 +198,7 @@ Operand Compiler::compile_formula_alone(std::uint32_t index) {
   Operand result = compile(formula.decl->body);
   result.expr = formula.decl->body;
   if (!result.is_error() && formula.result.kind != TypeKind::error)
-    result = fit_to(result, formula.result, context_.text(formula.decl->name));
+    result = fit_to(result, formula.result, {});
   active_formulas_.pop_back();
   frames_.pop_back();
   close_block(result.reg);

@@ -14,6 +14,7 @@ namespace {
 
 constexpr std::size_t max_steps = 50'000;
 constexpr std::size_t few_steps = 16;  // so many are gone through one by one
+constexpr std::size_t max_depth = 2'000, depth_of_formula = 20;
 
 }  // namespace
 
@@ -145,11 +146,22 @@ bool Compiler::too_long(ExprId id) {
   return true;
 }
 
+/// A formula or derived value within another needs more of the stack than an operator does.
+bool Compiler::too_deep(ExprId id) {
+  if (depth_ + depth_of_formula * frames_.size() < max_depth) return false;
+  if (!context_.said_too_deep)
+    context_.messages.add(Code::program_too_deep, span(id), {std::to_string(max_depth / depth_of_formula)});
+  context_.said_too_deep = true;
+  return true;
+}
+
 Operand Compiler::compile(ExprId id) {
-  if (too_long(id)) return error(id);
+  if (too_long(id) || too_deep(id)) return error(id);
+  ++depth_;
   const std::size_t before = open_.back().block.ops.size();
   Operand operand =
       std::visit([&](const auto& form) { return visit(form, id); }, context_.tree.exprs[id].form);
+  --depth_;
   operand.expr = id;
   // The last step made here stands for this expression in reasons.
   auto& ops = open_.back().block.ops;
@@ -239,8 +251,12 @@ Operand Compiler::fit_to(Operand operand, const Type& wanted, const std::string&
   if (good && have.kind == TypeKind::designation) good = have.designation == wanted.designation;
   if (good && have.kind == TypeKind::part) good = !wanted.part_kind || have.part_kind == wanted.part_kind;
   if (wanted.kind == TypeKind::error || good) return operand;
-  context_.messages.add(Code::argument_type, span(operand.expr),
-                        {name, type_text(context_, wanted), what(operand)});
+  if (name.empty())
+    context_.messages.add(Code::wrong_dimension, span(operand.expr),
+                          {type_text(context_, wanted), what(operand)}, "the formula says what it gives");
+  else
+    context_.messages.add(Code::argument_type, span(operand.expr),
+                          {name, type_text(context_, wanted), what(operand)});
   return error(operand.expr);
 }
 

@@ -83,6 +83,7 @@ class Compiler {
   Span span(ExprId id) const { return context_.tree.exprs[id].span; }
   std::string what(const Operand& operand) const;
   bool too_long(ExprId id);
+  bool too_deep(ExprId id);
 
   Operand visit(const QuantityExpr& e, ExprId id);
   Operand visit(const TextExpr& e, ExprId id);
@@ -104,6 +105,9 @@ class Compiler {
   Operand visit(const PartOfExpr& e, ExprId id);
 
   // arithmetic and comparison
+  Operand literal(const QuantitySyntax& quantity, ExprId id);
+  /// A literal in degC or degF, also with a minus before it.
+  bool is_reading(ExprId id);
   Operand arithmetic(BinaryOp op, ExprId left, ExprId right, ExprId id);
   Operand power_of(ExprId left, ExprId right, ExprId id);
   Operand compare(BinaryOp op, ExprId left, ExprId right, ExprId id);
@@ -144,6 +148,7 @@ class Compiler {
   std::vector<std::uint32_t> active_formulas_;
   std::vector<const LetDecl*> active_lets_;
   std::size_t steps_ = 0;
+  std::size_t depth_ = 0;  // of expressions in each other, formulas put in
   ExprId root_;
   bool said_too_long_ = false;
 };

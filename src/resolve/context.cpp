@@ -82,7 +82,9 @@ NumberId Context::number(Ratio value) {
 std::string Context::list_of(SymbolicSetId set) const {
   std::string out;
   const auto& members = sets_as_written[set.index];
+  constexpr std::size_t longest = 1000;  // characters of a list that somebody is to read
   for (std::size_t i = 0; i < members.size(); ++i) {
+    if (out.size() > longest) return fmt::format("{} and {} more", out, members.size() - i);
     if (i > 0) out += i + 1 == members.size() ? " or " : ", ";
     out += names.text(Symbol{members[i]});
   }
@@ -92,6 +94,7 @@ std::string Context::list_of(SymbolicSetId set) const {
 std::string dimension_text(const Context& context, const Dimension& dimension) {
   const std::string name = dimension_name(dimension, context.names);
   if (name == "ratio") return "a plain number";
+  if (dimension.currency && name == context.text(dimension.currency)) return "an amount in " + name;
   const bool vowel = !name.empty() && std::string_view("aeiou").find(name[0]) != std::string_view::npos;
   return fmt::format("{} {}", vowel ? "an" : "a", name);
 }
@@ -105,7 +108,7 @@ std::string type_text(const Context& context, const Type& type) {
     case TypeKind::count:
       return "a count";
     case TypeKind::boolean:
-      return "a yes or no";
+      return "yes or no";
     case TypeKind::date:
       return "a date";
     case TypeKind::choice:

@@ -53,11 +53,12 @@ struct Context {
   std::vector<const RuleDecl*> rule_decls;
   std::vector<Symbol> currencies;
   std::vector<std::optional<ReadType>> types_read;  // by UnitId; none: not read yet, or wrong
-  std::vector<AttributeDef> part_properties;    // of every kind; made for the first
-  std::vector<const Unit*> units_read;             // by UnitId; null: not read yet, or wrong
-  std::unordered_set<const PartDecl*> parts_read;  // their values were checked already
-  std::size_t steps_left = 3'000'000;              // of compiling, over all files
-  bool said_too_long = false;
+  std::vector<AttributeDef> part_properties;        // of every kind; made for the first
+  std::vector<const Unit*> units_read;              // by UnitId; null: not read yet, or wrong
+  std::unordered_set<const PartDecl*> parts_read;   // their values were checked already
+  std::size_t steps_left = 3'000'000;               // of compiling, over all files
+  bool said_too_long = false, said_too_deep = false;
+  std::size_t names_for_hints = 3'000'000;
   std::map<std::string, std::unordered_map<Symbol, Span>> declared;  // sort -> name -> first place
   std::map<std::vector<std::uint32_t>, SymbolicSetId> set_index;
   std::unordered_map<Symbol, SymbolicSetId> single_sets;
@@ -78,8 +79,15 @@ struct Context {
   template <class Map>
   void unknown_in(const std::string& sort, const Name& name, const Map& map) {
     std::vector<std::string_view> known;
-    for (const auto& entry : map) known.push_back(names.text(entry.first));
+    add_known(map, known);
     unknown(sort, name, std::move(known));
+  }
+  /// The names of a map, for a hint; none where thousands of errors asked for thousands of names already.
+  template <class Map>
+  void add_known(const Map& map, std::vector<std::string_view>& known) {
+    if (map.size() > names_for_hints) return;
+    names_for_hints -= map.size();
+    for (const auto& entry : map) known.push_back(names.text(entry.first));
   }
 
   SymbolicSetId set_of(std::vector<std::uint32_t> members);

@@ -15,6 +15,8 @@ namespace mm {
 namespace {
 
 constexpr int max_match_steps = 20'000;
+constexpr std::size_t max_size_length = 400;   // bytes of a text that is taken apart
+constexpr std::size_t max_forms_shown = 1000;  // bytes of the patterns that a message tells
 
 std::uint32_t field_index(const DesignationDef& def, Symbol name) {
   for (std::uint32_t i = 0; i < def.fields.size(); ++i)
@@ -27,6 +29,8 @@ bool same_type(const Type& a, const Type& b) {
          a.designation == b.designation;
 }
 
+/// One pattern against one text. What a piece took last is given back first; the pieces taken stand on a
+/// stack.
 class Matcher {
  public:
   Matcher(Context& context, const DesignationDef& def, const std::vector<PatternPiece>& pieces,
@@ -38,28 +42,49 @@ class Matcher {
         text_(text),
         fields_(def.fields.size()) {}
 
-  bool run() { return from(0, 0); }
+  bool run() {
+    std::size_t at = 0, below = no_limit;
+    for (int steps = 0; steps < max_match_steps; ++steps) {
+      const bool complete = taken_.size() == pieces_.size();
+      const std::size_t length = complete ? no_limit : next_length(taken_.size(), at, below);
+      if (complete && at == text_.size()) {
+        set_fields();
+        return true;
+      }
+      if (length != no_limit) {
+        taken_.push_back({at, length});
+        at += length;
+        below = no_limit;
+        continue;
+      }
+      if (taken_.empty()) return false;
+      at = taken_.back().at;
+      below = taken_.back().length;
+      taken_.pop_back();
+    }
+    return false;
+  }
   std::vector<std::optional<ConstValue>>& fields() { return fields_; }
 
  private:
-  bool from(std::size_t piece, std::size_t at) {
-    if (++steps_ > max_match_steps) return false;
-    if (piece == pieces_.size()) return at == text_.size();
+  static constexpr std::size_t no_limit = std::string_view::npos;
+
+  struct Taken {  // by a piece
+    std::size_t at, length;
+  };
+
+  /// The most characters that the piece can take here, fewer than `below`; no_limit when it can take none.
+  std::size_t next_length(std::size_t piece, std::size_t at, std::size_t below) const {
     const PatternPiece& p = pieces_[piece];
     if (!p.field) {
-      if (text_.substr(at, p.literal.size()) == p.literal && from(piece + 1, at + p.literal.size()))
-        return true;
-      return p.optional_literal && from(piece + 1, at);
+      const std::size_t whole = p.literal.size();
+      if (whole < below && text_.substr(at, whole) == p.literal) return whole;
+      return p.optional_literal && below > 0 ? 0 : no_limit;
     }
     const ReadType& type = types_[piece];
-    for (std::size_t length = longest(type, at); length > 0; --length) {
-      auto value = read(type, text_.substr(at, length));
-      if (!value) continue;
-      if (!from(piece + 1, at + length)) continue;
-      fields_[field_index(def_, p.field->symbol)] = value;
-      return true;
-    }
-    return false;
+    for (std::size_t length = std::min(longest(type, at), below - 1); length > 0; --length)
+      if (can_be(type, text_.substr(at, length))) return length;
+    return no_limit;
   }
 
   std::size_t longest(const ReadType& type, std::size_t at) const {
@@ -80,29 +105,42 @@ class Matcher {
     return n;
   }
 
-  std::optional<ConstValue> read(const ReadType& type, std::string_view text) {
-    ConstValue value;
-    if (type.type.kind == TypeKind::text || type.type.kind == TypeKind::choice) {
-      const Symbol symbol = context_.names.intern(text);
-      if (type.type.kind == TypeKind::choice) {
-        const auto& members = context_.model.sets[type.type.choices].members;
-        if (std::find(members.begin(), members.end(), symbol.index) == members.end()) return std::nullopt;
-      }
-      value.symbols = context_.set_of(symbol);
-      return value;
-    }
+  bool can_be(const ReadType& type, std::string_view text) const {
+    if (type.type.kind == TypeKind::text) return true;
+    if (type.type.kind != TypeKind::choice) return amount(type, text).has_value();
+    const Symbol symbol = context_.names.find(text);
+    const auto& members = context_.model.sets[type.type.choices].members;
+    return symbol && std::find(members.begin(), members.end(), symbol.index) != members.end();
+  }
+
+  static std::optional<Rational> amount(const ReadType& type, std::string_view text) {
     bool negative = false;
     if (!text.empty() && (text[0] == '-' || text[0] == '+')) {
       negative = text[0] == '-';
       text.remove_prefix(1);
     }
     auto amount = read_number(text);
-    if (!amount) return std::nullopt;
+    if (!amount || (type.type.kind == TypeKind::count && amount->get_den() != 1)) return std::nullopt;
     if (negative) *amount = -*amount;
-    if (type.type.kind == TypeKind::count && amount->get_den() != 1) return std::nullopt;
-    value.number =
-        context_.number(type.unit ? scale_difference(*amount, *type.unit) : ExactInterval::point(*amount));
-    return value;
+    return amount;
+  }
+
+  /// Where a field stands twice, its first place counts.
+  void set_fields() {
+    for (std::size_t piece = pieces_.size(); piece-- > 0;) {
+      if (!pieces_[piece].field) continue;
+      const ReadType& type = types_[piece];
+      const std::string_view text = text_.substr(taken_[piece].at, taken_[piece].length);
+      ConstValue value;
+      if (type.type.kind == TypeKind::text || type.type.kind == TypeKind::choice) {
+        value.symbols = context_.set_of(context_.names.intern(text));
+      } else {
+        const Rational number = *amount(type, text);
+        value.number =
+            context_.number(type.unit ? scale_difference(number, *type.unit) : ExactInterval::point(number));
+      }
+      fields_[field_index(def_, pieces_[piece].field->symbol)] = value;
+    }
   }
 
   Context& context_;
@@ -110,8 +148,8 @@ class Matcher {
   const std::vector<PatternPiece>& pieces_;
   const std::vector<ReadType>& types_;
   std::string_view text_;
+  std::vector<Taken> taken_;
   std::vector<std::optional<ConstValue>> fields_;
-  int steps_ = 0;
 };
 
 std::string key_of(const Context& context, DesignationId id, std::uint32_t form,
@@ -174,7 +212,8 @@ DesignationConstId read_designation_text(Context& context, DesignationId id, std
   if (const auto found = known.find(text); found != known.end()) return found->second;
   const DesignationDef& def = context.model.designations[id];
   const DesignationDecl& decl = *context.designation_decls[id.index];
-  for (std::uint32_t f = 0; f < def.forms.size(); ++f) {
+  const std::size_t forms_tried = text.size() > max_size_length ? 0 : def.forms.size();
+  for (std::uint32_t f = 0; f < forms_tried; ++f) {
     for (const auto& pattern : decl.forms[f].patterns) {
       std::vector<ReadType> types(pattern.size());
       for (std::size_t i = 0; i < pattern.size(); ++i)
@@ -193,7 +232,7 @@ DesignationConstId read_designation_text(Context& context, DesignationId id, std
   std::string forms;
   for (const auto& form : decl.forms)
     for (const auto& pattern : form.pattern_texts)
-      forms.append(forms.empty() ? "" : " or ").append(pattern.text);
+      if (forms.size() < max_forms_shown) forms.append(forms.empty() ? "" : " or ").append(pattern.text);
   context.messages.add(Code::designation_unreadable, span, {std::string(text), context.text(def.name)},
                        "it is written " + forms);
   return {};

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <array>
 #include <chrono>
 
@@ -34,8 +35,11 @@ const Unit* read_unit(Context& context, const UnitSyntax& unit) {
     context.messages.add(Code::unit_not_in_product, unit.span, {std::string(written)},
                          "use K, delta_degC or delta_degF for a difference");
   } else {
+    const bool currency =
+        bad.size() == 3 && std::all_of(bad.begin(), bad.end(), [](char c) { return c >= 'A' && c <= 'Z'; });
     context.messages.add(Code::unknown_unit, unit.span, {bad},
-                         suggestion(bad, context.model.units.all_names()));
+                         currency ? fmt::format("a currency is declared first: currency {}", bad)
+                                  : suggestion(bad, context.model.units.all_names()));
   }
   return nullptr;
 }
@@ -129,7 +133,7 @@ bool expect_dimension(Context& context, const Measured& measured, const Type& wa
     return true;
   const std::string written(context.sources.text(span));
   if (wanted.kind == TypeKind::count) {
-    if (measured.bare && measured.is_whole()) return true;
+    if (measured.bare && measured.is_whole() && measured.amount() >= 0) return true;
     context.messages.add(Code::count_not_whole, span, {written});
     return false;
   }
@@ -142,9 +146,11 @@ bool expect_dimension(Context& context, const Measured& measured, const Type& wa
     context.messages.add(Code::unit_missing, span, {dimension_text(context, wanted.dimension), written},
                          units.empty() ? std::string{} : fmt::format("write the unit with it, {}", units));
   } else {
+    const std::string units = unit_example(context, wanted.dimension);
     context.messages.add(
         Code::wrong_dimension, span,
-        {dimension_text(context, wanted.dimension), dimension_text(context, measured.unit->dimension)});
+        {dimension_text(context, wanted.dimension), dimension_text(context, measured.unit->dimension)},
+        units.empty() ? std::string{} : fmt::format("it is written in {}", units));
   }
   return false;
 }

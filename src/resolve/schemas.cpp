@@ -1,4 +1,6 @@
 // Second walk: types, fields, columns, sides and faces; no expressions yet.
+#include <unordered_set>
+
 #include "resolve/declarations.hpp"
 #include "resolve/designations.hpp"
 #include "resolve/types.hpp"
@@ -55,14 +57,14 @@ void read_sides(Context& context) {
   for (std::size_t i = 0; i < context.interface_decls.size(); ++i) {
     const InterfaceDecl& decl = *context.interface_decls[i];
     InterfaceDef& def = context.model.interfaces[InterfaceId{i}];
+    std::unordered_set<Symbol> names;
     for (const auto& side : decl.sides) {
       SideDef made;
       made.name = side.name.symbol;
       made.many = side.many;
       made.span = side.name.span;
-      for (const auto& other : def.sides)
-        if (other.name == made.name)
-          context.messages.add(Code::duplicate_name, side.name.span, {"side", context.text(side.name)});
+      if (!names.insert(made.name).second)
+        context.messages.add(Code::duplicate_name, side.name.span, {"side", context.text(side.name)});
       add_attributes(context, made.schema, side.groups, side.attributes, context.text(side.name));
       def.sides.push_back(std::move(made));
     }
@@ -80,6 +82,7 @@ void read_kinds(Context& context) {
     add_part_properties(context, def.schema);
     add_attributes(context, def.schema, decl.groups, decl.attributes, context.text(decl.name));
     def.lets = decl.lets;
+    std::unordered_set<Symbol> names;
     for (const auto& face : decl.faces) {
       auto found = context.interfaces.find(face.interface.symbol);
       if (found == context.interfaces.end()) {
@@ -98,9 +101,8 @@ void read_kinds(Context& context) {
         continue;
       }
       for (const auto& name : face.names) {
-        for (const auto& other : def.faces)
-          if (other.name == name.symbol)
-            context.messages.add(Code::duplicate_name, name.span, {"face", context.text(name)});
+        if (!names.insert(name.symbol).second)
+          context.messages.add(Code::duplicate_name, name.span, {"face", context.text(name)});
         if (def.schema.index.contains(name.symbol))
           context.messages.add(Code::duplicate_name, name.span, {"attribute", context.text(name)},
                                "a face and an attribute need different names");

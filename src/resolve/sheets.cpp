@@ -37,11 +37,12 @@ void say_unknown(Context& context, const KindDef& kind, const WrittenPath& path)
     std::vector<std::string_view> known;
     for (const auto& attribute : schema.attributes) known.push_back(context.names.text(attribute.name));
     std::string hint = suggestion(context.names.text(name.symbol), known);
-    if (hint.empty()) {
-      // Perhaps it belongs to a face of the part.
+    if (hint.empty()) {  // perhaps it belongs to a face of the part
       for (const auto& face : kind.faces)
         if (schema_of(context.model, face).index.contains(name.symbol))
-          hint = fmt::format("did you mean \"{}.{}\"?", context.text(face.name), context.text(name));
+          hint += fmt::format("{}\"{}.{}\"", hint.empty() ? "did you mean " : " or ", context.text(face.name),
+                              context.text(name));
+      if (!hint.empty()) hint += "?";
     }
     context.messages.add(Code::attribute_unknown, name.span, {owner, context.text(name)}, hint);
   };

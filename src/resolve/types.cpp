@@ -101,6 +101,14 @@ bool read_range(Context& context, const RangeValue& range, const Type& type, Spa
       shared = read_unit(context, context.tree.unit_of(quantities[end]));
   const Unit* other = shared != nullptr ? shared : fallback;
   bool good = true;
+  if (shared == nullptr && fallback == nullptr && range.lo && range.hi && type.kind == TypeKind::quantity &&
+      !type.dimension.is_ratio()) {  // no unit at either end is one slip
+    const Span both{span.file, quantities[range.lo].span().begin, quantities[range.hi].span().end};
+    Measured bare;
+    bare.unit = &no_unit();
+    bare.bare = true;
+    if (!expect_dimension(context, bare, type, both)) return false;
+  }
   const auto read_end = [&](QuantityId id, Rational& end, bool& infinite, Rational ExactInterval::*side) {
     infinite = id.is_none();
     if (infinite) return;
@@ -141,7 +149,8 @@ AttributeDef read_attribute(Context& context, const AttributeDecl& decl) {
     if (!def.type.is_number() || def.type.kind == TypeKind::boolean || def.type.kind == TypeKind::date) {
       context.messages.add(Code::type_not_here, decl.range_span, {"a range"}, "only numbers have a range");
     } else {
-      if (!read_range(context, *decl.range, def.type, decl.range_span, def.range.emplace())) def.range.reset();
+      ExactInterval range;
+      if (read_range(context, *decl.range, def.type, decl.range_span, range)) def.range = std::move(range);
     }
   }
   for (const auto& spread : decl.spreads) {
@@ -151,11 +160,14 @@ AttributeDef read_attribute(Context& context, const AttributeDecl& decl) {
     }
     auto amount = read_quantity(context, spread.amount);
     if (!amount || !expect_dimension(context, *amount, def.type, spread.amount.span())) continue;
-    def.default_spread[static_cast<std::size_t>(spread.grade)] = amount->amount() * amount->unit->factor;
+    def.default_spread[static_cast<std::size_t>(spread.grade)] =
+        Rational(amount->amount() * amount->unit->factor);
   }
-  // A value without evidence counts as claimed.
-  auto& unstated = def.default_spread[static_cast<std::size_t>(Grade::unstated)];
-  if (!unstated) unstated = def.default_spread[static_cast<std::size_t>(Grade::claimed)];
+  // A value without evidence counts as claimed, and hearsay is not known better.
+  for (const Grade grade : {Grade::unstated, Grade::hearsay}) {
+    auto& spread = def.default_spread[static_cast<std::size_t>(grade)];
+    if (!spread) spread = def.default_spread[static_cast<std::size_t>(Grade::claimed)];
+  }
   return def;
 }
 

@@ -8,6 +8,7 @@
 
 #include "resolve/designations.hpp"
 #include "resolve/quantities.hpp"
+#include "resolve/value_hints.hpp"
 
 namespace mm {
 
@@ -34,17 +35,15 @@ class Reader {
   const Type& type() const { return attribute_.type; }
 
   void wrong(const std::string& what) {
-    std::string hint;
-    if (type().kind == TypeKind::designation) hint = "put the size in quotes";
-    if (type().kind == TypeKind::text) hint = "put the text in quotes";
     context_.messages.add(Code::wrong_value, value_.span,
-                          {context_.text(attribute_.name), type_text(context_, type()), what}, hint);
+                          {context_.text(attribute_.name), type_text(context_, type()), what},
+                          hint_for_value(type().kind, std::holds_alternative<TextValue>(value_.form)));
   }
 
   void outside_range() {
     context_.messages.add(Code::outside_range, value_.span,
                           {std::string(context_.sources.text(value_.span)), context_.text(attribute_.name)},
-                          "look at the unit first");
+                          hint_for_range(context_, attribute_));
   }
 
   void finish_number(ExactInterval exact, const Unit* unit) {
@@ -243,6 +242,7 @@ class Reader {
       return;
     }
     out_.cell.flags |= cell_adjustable;
+    if (!value_.evidence) out_.given.grade = Grade::measured;  // who sets it knows it
     const Unit* unit = nullptr;
     std::set<Rational> settings;
     switch (form.form) {
@@ -276,7 +276,12 @@ class Reader {
       auto step = read_quantity(context_, written, unit);
       if (!step || !expect_dimension(context_, *step, type(), written.span())) return;
       const Rational size = step->amount() * step->unit->factor;
-      if (size > 0) out_.given.step = size;
+      if (size <= 0) {
+        context_.messages.add(Code::step_not_positive, written.span(),
+                              {std::string(context_.sources.text(written.span()))});
+        return;
+      }
+      out_.given.step = size;
     }
     finish_number(std::move(range), unit);
   }
@@ -284,6 +289,7 @@ class Reader {
   /// Every total that some of the pieces make, none of them included.
   bool sums(const AdjustableValue& form, std::set<Rational>& settings, const Unit*& unit) {
     settings.insert(0);
+    std::size_t tried = 0;
     for (std::size_t i = 0; i < form.quantities.size(); i += 2) {
       const QuantitySyntax& number = quantity(form.quantities[i]);
       const QuantitySyntax& piece = quantity(form.quantities[i + 1]);
@@ -298,7 +304,8 @@ class Reader {
       const Rational most = count->amount(), each = size->value().lo_value;
       for (Rational n = 1; n <= most; ++n) {
         for (const auto& total : before) settings.insert(total + n * each);
-        if (settings.size() > max_settings) {
+        tried += before.size();  // equal sums are one setting, but are worked out all the same
+        if (settings.size() > max_settings || tried > 100 * max_settings) {
           context_.messages.add(Code::too_many_settings, value_.span, {std::to_string(max_settings)});
           return false;
         }

@@ -64,7 +64,7 @@ class Solver {
       Member member;
       member.finding = f;
       const RuleDef* rule = requirement.interface ? nullptr : &project.model.rules[requirement.rule];
-      member.claim = {&requirement, rule, &finding.binding};
+      member.claim = {&requirement, rule, finding.binding};
       for (const CellId cell : finding.cases[0].outcome.reads)
         if (bench_.index.is_open(cell) && bench_.index.is_number(cell)) member.open.push_back(cell);
       if (!member.open.empty()) members_.push_back(std::move(member));

@@ -120,6 +120,7 @@ struct recovering : pegtl::maybe_nothing {
       b.blocks.resize(at_end ? b.blocks.size() : blocks);
       if (auto lost = at_end ? std::nullopt : lost_block(b, failed)) throw BlockLost(*lost);
       report(b, std::move(failure));
+      if (std::is_same_v<Rule, g::assignment> && !at_end) b.messages.hides_nothing();
       resume = resume_after(b, begin, failed, blocks > 0);
     } catch (const BlockLost& lost) {
       b.blocks.resize(blocks);

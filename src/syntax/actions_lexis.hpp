@@ -42,8 +42,10 @@ template <>
 struct action<g::broken_line> {
   template <typename Input>
   static void apply(const Input& in, Builder& b) {
-    const std::uint32_t at = b.offset(in.begin());
-    report(b, {Code::text_across_lines, b.text_begin(at), at, {}, std::string(one_line_hint), {}});
+    const std::uint32_t at = b.offset(in.begin()), begin = b.text_begin(at);
+    if (begin == at) return;  // a further line of the text
+    report(b, {Code::text_across_lines, begin, at, {}, std::string(one_line_hint), {}});
+    b.messages.hides_nothing();
   }
 };
 

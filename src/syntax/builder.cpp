@@ -197,8 +197,16 @@ std::vector<ExprId> Builder::pop_from(std::size_t mark) {
 }
 
 void Builder::nest(std::uint32_t at) {
-  if (++nesting > max_nesting)
-    throw Failure{Code::nested_too_deep, at, at + 1, {std::to_string(max_nesting)}, "", {}};
+  if (++nesting > max_nesting) throw too_deep(at);
+}
+
+Failure Builder::too_deep(std::uint32_t at) const {
+  return {Code::nested_too_deep,
+          at,
+          at + 1,
+          {std::to_string(max_nesting)},
+          max_nesting < most_nesting ? "allow more with --max-nesting" : "",
+          {}};
 }
 
 void one_line(Builder& builder, Span text) {
@@ -206,6 +214,7 @@ void one_line(Builder& builder, Span text) {
   if (at == std::string_view::npos) return;
   const auto end = text.begin + static_cast<std::uint32_t>(at);
   report(builder, {Code::text_across_lines, text.begin, end, {}, std::string(one_line_hint), {}});
+  builder.messages.hides_nothing();
 }
 
 Name one_name(const Builder&, const Path& path) {

@@ -115,6 +115,7 @@ class Builder {
   std::vector<ExprId> pop_from(std::size_t mark);
   Span span_of(ExprId id) const { return tree.exprs[id].span; }
   void nest(std::uint32_t at);  // throws Failure beyond max_nesting
+  Failure too_deep(std::uint32_t at) const;
 
   /// The innermost open construct of type T.
   template <typename T>
@@ -158,6 +159,7 @@ class Builder {
   UnitSyntax unit;
   FileTree out;
 
+  std::size_t max_nesting = usual_nesting;
   unsigned nesting = 0;
   bool broken = false;                // the construct's head was wrong: its node is dropped
   std::vector<std::uint32_t> blocks;  // where they were opened, for the message that a brace is missing

@@ -44,7 +44,7 @@ MM_EXPECT(setting, "a setting", "as adjustable one of 10 mm, 12 mm");
 MM_EXPECT(value_word, "a word", "");
 MM_EXPECT(evidence_grade, "measured, tried, published, claimed or hearsay", "");
 MM_EXPECT(path_name, "a name", "a name begins with a letter and goes on with letters, digits and _");
-MM_EXPECT(assigned_path, "an attribute's name", "as circle 108 mm");
+MM_EXPECT(assigned_path, "an attribute's name", "an attribute is written NAME VALUE, as circle 108 mm");
 MM_EXPECT(assigned_value, "a value or a block",
           "as 108 mm +- 0.1 mm, ? for not known yet, \"text\", or a word");
 MM_EXPECT(cell_high, "the range's upper end", "");
@@ -171,8 +171,10 @@ MM_EXPECT(interface_name, "the interface's name", "");
 MM_EXPECT(rule_name, "the rule's name", "");
 MM_EXPECT(rule_binder, "a name", "as for w: wheel, c: caliper");
 MM_EXPECT(rule_where_test, "a condition", "as for w: wheel, c: caliper where w.place = c.place");
-MM_EXPECT(part_name, "the part's name", "as part alloy_15x6 is wheel { ... }");
-MM_EXPECT(part_is, "'is' and a kind's name", "as part alloy_15x6 is wheel { ... }");
+MM_EXPECT(part_name, "the part's name",
+          "as part alloy_15x6 is wheel { ... }; a name begins with a letter a to z");
+MM_EXPECT(part_is, "'is' and a kind's name",
+          "as part alloy_15x6 is wheel { ... }; a name is one word of letters a to z, digits and _");
 MM_EXPECT(part_kind, "a kind's name", "as part alloy_15x6 is wheel { ... }");
 
 // builds

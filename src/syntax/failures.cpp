@@ -1,5 +1,6 @@
 // The wording of failures: what was expected, after what, and what stands there instead.
 #include <algorithm>
+#include <utility>
 
 #include "base/near_miss.hpp"
 #include "syntax/recovery.hpp"
@@ -8,6 +9,10 @@
 namespace mm {
 
 namespace {
+
+/// Words that other languages begin such a statement with.
+constexpr std::pair<std::string_view, std::string_view> other_words[] = {
+    {"include", "use"}, {"import", "use"}, {"must", "need"}, {"require", "need"}, {"warn", "caution"}};
 
 std::string quoted(std::string_view token) {
   std::string result = "'";
@@ -93,6 +98,28 @@ std::uint32_t missing_at(const Builder& builder, std::uint32_t at) {
   return at == builder.bytes.size() || space.find('\n') != std::string_view::npos ? builder.space_begin : at;
 }
 
+/// What would be right, where what stands there tells it: "offset = 35 mm", "35 mm, mass 3 kg", a misspelt
+/// word.
+std::string nearer_hint(std::string_view bytes, std::uint32_t at, std::string_view expected) {
+  if (at >= bytes.size()) return {};
+  const char c = bytes[at];
+  if (expected == "a value or a block" && (c == '=' || c == ':'))
+    return "leave the '" + std::string(1, c) + "' out: a value stands behind its name, as circle 108 mm";
+  const auto digit_at = [&](std::size_t i) { return i < bytes.size() && bytes[i] >= '0' && bytes[i] <= '9'; };
+  if (c == ',' && at > 0 && digit_at(at - 1) && digit_at(at + 1))
+    return "a decimal point is written '.', as 12.5";
+  if (expected == "an attribute's name" && c == ',') return "no comma stands between attributes";
+  if (!is_letter(c) || expected.find(',') == std::string_view::npos) return {};
+  std::vector<std::string_view> known;  // "measured, tried, published, claimed or hearsay"
+  for (std::size_t i = 0; i < expected.size(); ++i) {
+    const std::string_view word = word_at(expected, i);
+    if (word.size() > 2) known.push_back(word);
+    i += word.size();
+  }
+  const std::string near = nearest_name(word_at(bytes, at), known);
+  return near.empty() ? std::string() : "did you mean '" + near + "'?";
+}
+
 }  // namespace
 
 Failure expected_failure(const Builder& builder, std::uint32_t at, Expectation expected) {
@@ -109,20 +136,10 @@ Failure expected_failure(const Builder& builder, std::uint32_t at, Expectation e
             found_end(builder, at), {std::string(expected.what), after, std::string(word)},
             "choose another name",  {}};
   const std::uint32_t end = found_end(builder, shown);
-  const auto digit_at = [&](std::size_t i) { return i < bytes.size() && bytes[i] >= '0' && bytes[i] <= '9'; };
-  const bool decimal_comma =
-      shown > 0 && shown < bytes.size() && bytes[shown] == ',' && digit_at(shown - 1) && digit_at(shown + 1);
-  const bool after_digit = shown > 0 && shown < bytes.size() && digit_at(shown - 1);
-  if (after_digit && bytes[shown] == '"') expected.hint = "an inch is written in, as 5 in";
-  if (bytes.substr(std::min<std::size_t>(shown, bytes.size()), 2) == "\u00B0")
-    expected.hint = "degrees are written deg, degC or degF";
-  if (decimal_comma) expected.hint = "a decimal point is written '.', as 12.5";
-  return {Code::expected,
-          shown,
-          end,
-          {std::string(expected.what), after, found_at(builder, shown)},
-          std::string(expected.hint),
-          {}};
+  std::string hint(expected.hint);
+  if (const std::string nearer = nearer_hint(bytes, shown, expected.what); !nearer.empty()) hint = nearer;
+  return {Code::expected,  shown, end, {std::string(expected.what), after, found_at(builder, shown)},
+          std::move(hint), {}};
 }
 
 Failure close_failure(Builder& builder, std::uint32_t at) {
@@ -149,12 +166,25 @@ Failure unknown_statement(const Builder& builder, std::uint32_t at, std::string_
     listed += (listed.empty() ? "" : ", ") + std::string(known.back());
     i = next + 1;
   }
-  const std::string near = nearest_name(word_at(builder.bytes, at), known);
+  const std::string_view word = word_at(builder.bytes, at);
+  std::string near = nearest_name(word, known);
+  for (const auto& [seen, right] : other_words)
+    if (seen == word && std::find(known.begin(), known.end(), right) != known.end()) near = right;
+  const bool in_build = std::find(known.begin(), known.end(), "fit") != known.end();
+  const char c = at < builder.bytes.size() ? builder.bytes[at] : '\0';
+  if (in_build && (c == ',' || word == "or"))
+    listed = "one of two parts is written one of a, b";
+  else if (word == "part" || word == "kind" || word == "rule" || word == "interface")
+    listed = "parts, kinds, interfaces and rules stand outside of any block";
+  else if (c == ',' || word == "and")
+    listed = "several names are separated by commas";
+  else
+    listed = "possible here: " + listed;
   return {Code::unknown_statement,
           at,
           end,
           {found_at(builder, at)},
-          near.empty() ? "possible here: " + listed : "did you mean '" + near + "'?",
+          near.empty() ? listed : "did you mean '" + near + "'?",
           {}};
 }
 

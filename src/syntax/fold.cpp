@@ -9,14 +9,8 @@ namespace mm {
 
 namespace {
 
-void check_prefixes(const ExprItem& item) {
-  if (item.prefixes > max_nesting)
-    throw Failure{Code::nested_too_deep,
-                  item.prefix_begin,
-                  item.prefix_begin + 1,
-                  {std::to_string(max_nesting)},
-                  "",
-                  {}};
+void check_prefixes(const Builder& builder, const ExprItem& item) {
+  if (item.prefixes > builder.max_nesting) throw builder.too_deep(item.prefix_begin);
 }
 
 ExprId with_prefixes(Builder& builder, const ExprItem& item, ExprId id, UnaryOp op) {
@@ -35,14 +29,12 @@ ExprId join(Builder& builder, BinaryOp op, ExprId left, ExprId right) {
 
 /// Operands first..last are joined by ^ only.
 ExprId fold_powers(Builder& builder, std::size_t first, std::size_t last) {
-  if (last - first > max_nesting) {
-    const Span at = builder.span_of(builder.items[first].id);
-    throw Failure{Code::nested_too_deep, at.begin, at.begin + 1, {std::to_string(max_nesting)}, "", {}};
-  }
+  if (last - first > builder.max_nesting)
+    throw builder.too_deep(builder.span_of(builder.items[first].id).begin);
   ExprId result;
   for (std::size_t i = last + 1; i-- > first;) {
     const ExprItem item = builder.items[i];
-    check_prefixes(item);
+    check_prefixes(builder, item);
     result = result ? join(builder, BinaryOp::pow, item.id, result) : item.id;
     result = with_prefixes(builder, item, result, UnaryOp::negate);
   }
@@ -77,7 +69,7 @@ ExprId fold_logic(Builder& builder, std::size_t mark, const std::vector<BinaryOp
   ExprId any, all;
   for (std::size_t i = 0; i <= ops.size(); ++i) {
     const ExprItem item = builder.items[mark + i];
-    check_prefixes(item);
+    check_prefixes(builder, item);
     const ExprId operand = with_prefixes(builder, item, item.id, UnaryOp::logical_not);
     all = all ? join(builder, BinaryOp::logical_and, all, operand) : operand;
     if (i < ops.size() && ops[i] == BinaryOp::logical_and) continue;

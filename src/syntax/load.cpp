@@ -83,7 +83,8 @@ class Loader {
         messages_.add(Code::file_unreadable, where, {name, result.reason});
         break;
       case ReadProblem::too_large:
-        messages_.add(Code::file_too_large, where, {name, std::to_string(options_.max_file_bytes)});
+        messages_.add(Code::file_too_large, where, {name, std::to_string(options_.max_file_bytes)},
+                      "allow more with --max-file-size");
         break;
     }
   }
@@ -95,7 +96,10 @@ class Loader {
       say(result, shown, where);
       return std::nullopt;
     }
-    const auto file = load_text(shown.string(), std::move(result.bytes), sources_, names_, tree_, messages_);
+    bytes_read_ += result.bytes.size();
+    if (options_.text_grows) options_.text_grows(bytes_read_);
+    const auto file = load_text(shown.string(), std::move(result.bytes), sources_, names_, tree_, messages_,
+                                options_.max_nesting);
     if (!file) return file;
     under_way_.push_back({shown, canonical, std::move(tree_.files.back()), {}});
     tree_.files.pop_back();
@@ -155,6 +159,7 @@ class Loader {
   Names& names_;
   Tree& tree_;
   Messages& messages_;
+  std::size_t bytes_read_ = 0;
   std::vector<fs::path> roots_;
   std::unordered_set<std::string> seen_;
   std::vector<UnderWay> under_way_;
@@ -168,7 +173,7 @@ std::optional<FileId> load(const std::string& path, const LoadOptions& options, 
 }
 
 std::optional<FileId> load_text(std::string name, std::string text, Sources& sources, Names& names,
-                                Tree& tree, Messages& messages) {
+                                Tree& tree, Messages& messages, std::size_t max_nesting) {
   if (text.starts_with("\xEF\xBB\xBF")) text.erase(0, 3);
   const FileId file = sources.add({std::move(name), std::move(text)});
   const std::string_view bytes = sources[file].bytes;
@@ -184,7 +189,7 @@ std::optional<FileId> load_text(std::string name, std::string text, Sources& sou
                  {fmt::format("{:02X}", static_cast<unsigned char>(bytes[*bad]))}, "save the file as UTF-8");
     return std::nullopt;
   }
-  parse(file, sources, names, tree, messages);
+  parse(file, sources, names, tree, messages, max_nesting);
   return file;
 }
 

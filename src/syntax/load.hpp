@@ -1,12 +1,12 @@
 // Reads a file and every file that it uses, and parses them.
 #pragma once
+#include <functional>
 #include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
 
-#include "messages/message.hpp"
-#include "syntax/tree.hpp"
+#include "syntax/parse.hpp"
 
 namespace mm {
 
@@ -14,6 +14,9 @@ struct LoadOptions {
   std::vector<std::string> rule_folders;  // may be read besides the folder of the first file
   std::size_t max_file_bytes = 64U << 20U;
   std::size_t max_files = 1000;
+  std::size_t max_nesting = usual_nesting;
+  std::function<void(std::size_t)>
+      text_grows;  // told how many bytes were read so far, before they are parsed
 };
 
 /// Appends one FileTree a file to tree.files, used files before the ones that use them; each file once,
@@ -25,6 +28,6 @@ std::optional<FileId> load(const std::string& path, const LoadOptions& options, 
 
 /// Parses a text that is in no file; its `use` statements are not followed. None when it is not text.
 std::optional<FileId> load_text(std::string name, std::string text, Sources& sources, Names& names,
-                                Tree& tree, Messages& messages);
+                                Tree& tree, Messages& messages, std::size_t max_nesting = usual_nesting);
 
 }  // namespace mm

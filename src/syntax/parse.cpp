@@ -1,6 +1,8 @@
 // The one place where the grammar meets the builder.
 #include "syntax/parse.hpp"
 
+#include <algorithm>
+
 #include "syntax/actions_builds.hpp"
 
 namespace mm {
@@ -16,8 +18,10 @@ struct action<g::declaration> : pegtl::maybe_nothing {
   }
 };
 
-void parse(FileId file, const Sources& sources, Names& names, Tree& tree, Messages& messages) {
+void parse(FileId file, const Sources& sources, Names& names, Tree& tree, Messages& messages,
+           std::size_t max_nesting) {
   Builder builder(file, sources, names, tree, messages);
+  builder.max_nesting = std::min(max_nesting, most_nesting);
   pegtl::memory_input<pegtl::tracking_mode::lazy, pegtl::eol::lf_crlf, const char*> input(
       builder.bytes.data(), builder.bytes.size(), "");
   try {

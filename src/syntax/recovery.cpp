@@ -67,12 +67,12 @@ std::uint32_t resume_after(const Builder& builder, std::uint32_t begin, std::uin
   const bool leads = statement.first == begin;
   std::size_t i = begin;
   while (i < failed) {  // a failure inside a text resumes after it
-    i = bytes[i] == '"' ? text_end(bytes, i) : bytes[i] == '#' ? line_end(bytes, i) : i + 1;
+    i = opens_text(bytes, i) ? text_end(bytes, i) : bytes[i] == '#' ? line_end(bytes, i) : i + 1;
   }
   std::size_t depth = 0;
   while (i < bytes.size()) {
     const char c = bytes[i];
-    if (c == '"') {
+    if (opens_text(bytes, i)) {
       i = text_end(bytes, i);
     } else if (c == '#') {
       i = line_end(bytes, i);
@@ -111,7 +111,7 @@ std::optional<std::uint32_t> brace_on_line(const Builder& builder, std::uint32_t
   const std::string_view bytes = builder.bytes;
   for (std::size_t i = failed; i < bytes.size() && bytes[i] != '\n' && bytes[i] != '#' && bytes[i] != '}';) {
     if (bytes[i] == '{') return static_cast<std::uint32_t>(i);
-    i = bytes[i] == '"' ? text_end(bytes, i) : i + 1;
+    i = opens_text(bytes, i) ? text_end(bytes, i) : i + 1;
   }
   return std::nullopt;
 }

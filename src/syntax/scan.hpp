@@ -32,6 +32,11 @@ inline std::size_t text_end(std::string_view bytes,
   return at;
 }
 
+/// A quote right behind a digit is somebody's inch mark.
+inline bool opens_text(std::string_view bytes, std::size_t at) {
+  return bytes[at] == '"' && (at == 0 || bytes[at - 1] < '0' || bytes[at - 1] > '9');
+}
+
 inline std::size_t line_end(std::string_view bytes, std::size_t at) {
   return std::min(bytes.find('\n', at), bytes.size());
 }

@@ -78,7 +78,8 @@ def check(folder):
         expected = make_build.count(folder, size)
         here = f"{folder}/build_{size}"
         ways = {"structs": ["check_peers", "structs", f"{here}/joints.csv"],
-                "matchmark, plain verdicts": ["check_peers", "matchmark_plain", f"{here}/joints.build"],
+                "matchmark, columns": ["check_peers", "columns", f"{here}/joints.build"],
+                "matchmark, all plain verdicts": ["check_peers", "matchmark_plain", f"{here}/joints.build"],
                 "matchmark, with margins": ["check_peers", "matchmark", f"{here}/joints.build"],
                 "SQLite": ["check_peers", "sqlite", f"{here}/joints.csv"]}
         if size <= most["z3"]:
@@ -90,9 +91,9 @@ def check(folder):
                 if out.strip() == "absent":
                     absent.add(name)
                     continue
-                if status != 0 or [int(word) for word in out.split()[2:]] != expected:
+                if status != 0 or [int(word) for word in out.split()[3:]] != expected:
                     sys.exit(f"{name}, {size} joints: found {out.strip()}, expected {expected}")
-                found[name].append((float(out.split()[0]), seconds * 1000, peak))
+                found[name].append((float(out.split()[0]), float(out.split()[1]), seconds * 1000, peak))
         if shutil.which("clingo") is None:
             absent.add("clingo")
         elif size <= most["clingo"]:
@@ -101,21 +102,21 @@ def check(folder):
                                              f"{here}/joints.lp"])
                 if f"found({expected[0]},{expected[1]},{size})" not in out:
                     sys.exit(f"clingo, {size} joints: found {out}, expected {expected}")
-                found.setdefault("clingo (reading and grounding)", []).append((seconds * 1000, seconds * 1000, peak))
+                found.setdefault("clingo (reading and grounding)", []).append((seconds * 1000, 0, seconds * 1000, peak))
         command = [str(built / "matchmark"), "check", f"{here}/joints.build"]
         whole = least([run(command)[1:3] for _ in range(chosen.rounds)])
-        found["matchmark check, the whole command"] = [(float("nan"), whole[0] * 1000, whole[1])]
+        found["matchmark check, the whole command"] = [(float("nan"), 0, whole[0] * 1000, whole[1])]
         growth.append((size, whole[0], whole[1]))
         by_hand = least(found["structs"])[0]
         for name, rounds in found.items():
             if rounds:
-                judging, total, peak = least(rounds)
-                judged = "" if judging != judging else f"{judging:.2f}"
+                judging, gathering, total, peak = least(rounds)
+                judged = "" if judging != judging else f"{judging:.3f}"
                 ratio = "" if judging != judging else f"{judging / by_hand:.1f}"
-                rows.append([name, size, judged, ratio, f"{total:.0f}", f"{peak:.0f}"])
+                rows.append([name, size, judged, ratio, f"{gathering:.1f}" if gathering else "", f"{total:.0f}", f"{peak:.0f}"])
         shutil.rmtree(here)
     table("Check: joints with eight requirements each; all found the same verdicts",
-          ["", "joints", "judging ms", "of structs", "whole ms", "MB"], rows)
+          ["", "joints", "judging ms", "of structs", "gathering ms", "whole ms", "MB"], rows)
     for name in sorted(absent):
         print(f"{name} is not installed: skipped.")
     grown = [[size, f"{seconds * 1000:.0f}", f"{peak:.0f}", f"{seconds / before[1]:.1f}" if before else "",

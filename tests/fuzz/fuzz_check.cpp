@@ -1,32 +1,64 @@
-// Any bytes as a build: reading, binding, judging and reporting end, and harm nothing.
+// Any bytes as a build: binding, judging and every report end, harm nothing and steer no terminal. Fewer
+// pieces and matches than usual, so that many texts are tried in a second.
 #include <cstdint>
-#include <cstdio>
-#include <cstdlib>
-#include <string>
 
 #include "app/pipeline.hpp"
-#include "evaluate/evaluate.hpp"
+#include "fuzz_help.hpp"
 #include "report/check_page.hpp"
+#include "report/json_check.hpp"
+#include "report/json_why.hpp"
+#include "report/list_page.hpp"
+#include "report/trials.hpp"
+#include "report/why_page.hpp"
 #include "resolve/resolve.hpp"
 #include "syntax/load.hpp"
+
+namespace {
+
+constexpr std::size_t most_asked = 4;  // requirements whose reasons are told
+
+void report(const mm::Loaded& loaded, const mm::Build& build, const mm::Options& options,
+            std::string_view text) {
+  const mm::Results results = mm::judge(loaded, build, options);
+  const mm::Scene scene = mm::scene_of(loaded, build, results, options);
+  if (build.is_trial) {
+    const mm::TrialResult trial = mm::judge_trial(scene);
+    fuzz::must_be_harmless(mm::trial_page({trial}, false), text);
+    fuzz::must_be_harmless(mm::trial_json({trial}, 0), text);
+  }
+  fuzz::must_be_harmless(mm::check_page(scene, {false, false}), text);
+  fuzz::must_be_harmless(mm::check_page(scene, {false, true}), text);
+  mm::CheckJson json;
+  json.add(scene);
+  fuzz::must_be_harmless(json.text(0), text);
+  std::size_t asked = 0;
+  for (const std::string& requirement : mm::known_requirements(scene)) {
+    if (++asked > most_asked) break;
+    fuzz::must_be_harmless(mm::why_page(scene, {requirement, {}}, {}), text);
+    mm::WhyJson why;
+    why.add(scene, mm::matching_findings(scene, {requirement, {}}));
+    fuzz::must_be_harmless(why.text(0), text);
+  }
+}
+
+}  // namespace
 
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
   mm::Loaded loaded;
   const std::string text(reinterpret_cast<const char*>(data), size);
   const auto file = mm::load_text("fuzz", text, loaded.sources, loaded.names, loaded.tree, loaded.messages);
-  if (!file || loaded.messages.has_errors()) return 0;
+  if (!file) return 0;
+  loaded.asked = *file;
   loaded.project = mm::resolve(loaded.tree, loaded.sources, loaded.names, loaded.messages);
-  for (const mm::Message& message : loaded.messages.all()) (void)mm::render(message, loaded.sources);
+  for (const mm::Message& message : loaded.messages.all())
+    fuzz::must_be_harmless(mm::render(message, loaded.sources), text);
   if (loaded.messages.has_errors()) return 0;
-  for (const mm::Build& build : loaded.project.builds) {
-    const mm::Results results = mm::judge(loaded, build, {});
-    const mm::Options options;
-    const std::string page = mm::check_page(mm::scene_of(loaded, build, results, options), {false, true});
-    for (const char c : page) {
-      if (static_cast<unsigned char>(c) >= 0x20 || c == '\n') continue;
-      std::fprintf(stderr, "a control character reaches the page:\n%s\n", page.c_str());
-      std::abort();
-    }
-  }
+  mm::Options options;
+  options.max_matches = 2'000;
+  options.max_pieces = 100;
+  for (const mm::Build& build : loaded.project.builds) report(loaded, build, options, text);
+  const mm::Offer offer{loaded.project.model, loaded.sources, loaded.names};
+  fuzz::must_be_harmless(mm::list_page(offer, mm::offered_names(offer), false), text);
+  fuzz::must_be_harmless(mm::list_json(offer, {}), text);
   return 0;
 }

@@ -98,6 +98,24 @@ def unplaced(value):
     return value
 
 
+def resolved(value, findings):
+    """A part of a report with the findings themselves in place of their numbers."""
+    if isinstance(value, dict):
+        made = {key: resolved(one, findings) for key, one in value.items()}
+        if isinstance(made.get("finding"), int):
+            made["finding"] = findings[made["finding"]]
+        if all(isinstance(one, int) for one in made.get("findings", [None])):
+            made["findings"] = [findings[one] for one in made["findings"]]
+        return made
+    return [resolved(one, findings) for one in value] if isinstance(value, list) else value
+
+
+def comparable(text):
+    report = json.loads(text)
+    report["builds"] = [resolved(build, build["findings"]) for build in report["builds"]]
+    return json.dumps(unplaced(report), indent=1, sort_keys=True).split("\n")
+
+
 def stage(program):
     outcome = Outcome()
     with tempfile.TemporaryDirectory(prefix="matchmark-same-") as folder:
@@ -133,8 +151,7 @@ def stage(program):
                         texts.append("")
                 again = run(program, words, mixed)
                 if "--json" in words:
-                    reports = [json.dumps(unplaced(json.loads(text)), indent=1, sort_keys=True).split("\n")
-                               for text in (out, again[1] or b"null")]
+                    reports = [comparable(text or b'{"builds": []}') for text in (out, again[1])]
                     same = reports[0] == reports[1] and again[0] == status
                     texts.append("" if same else f"{' '.join(words)}: other verdicts with the declarations in another order\n"
                                  + difference(*reports, file)[:3000] + again[2].decode()[:1000])

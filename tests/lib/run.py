@@ -10,6 +10,8 @@ from pathlib import Path
 
 import cases
 import determinism
+import fuzz
+import hostile
 import messages_shown
 import proof
 import structure
@@ -115,38 +117,6 @@ def scripts(folder, pattern, program, names=(), timeout=300):
     return outcome
 
 
-def fuzz(seconds=10):
-    """Each fuzz target runs for some seconds on the rules, cases and examples as its first inputs."""
-    outcome = Outcome()
-    if not (ROOT / "tests/fuzz/CMakeLists.txt").exists():
-        outcome.note = "skipped: there are no fuzz targets"
-        return outcome
-    if not shutil.which("clang++"):
-        outcome.note = "skipped: clang is not installed"
-        return outcome
-    outcome.add(build("fuzz"))
-    if outcome.failures:
-        return outcome
-    folder = ROOT / "build/fuzz"
-    seeds = folder / "seeds"
-    seeds.mkdir(exist_ok=True)
-    for path in files_of(r"\.(rules|parts|build|case)$", "rules", "examples", "builds", "tests/cases"):
-        if path.stat().st_size < 20000:
-            shutil.copy(path, seeds / "_".join(path.relative_to(ROOT).parts))
-    targets = sorted(path for path in folder.iterdir() if path.name.startswith("fuzz_") and path.is_file())
-    for target in targets:
-        found = folder / f"corpus_{target.name}"
-        found.mkdir(exist_ok=True)
-        status, output = run_group([str(target), f"-max_total_time={seconds}", "-timeout=20", "-rss_limit_mb=2048",
-                                    "-max_len=20000", f"-artifact_prefix={folder}/", str(found), str(seeds)], seconds + 180,
-                                   stderr=subprocess.STDOUT, env=environment(target), cwd=folder)
-        outcome.check(status == 0, f"{target.name}: exit status {status}\n"
-                      + output.decode("utf-8", "backslashreplace")[-6000:])
-    if not targets:
-        outcome.failures.append("the preset fuzz built no program called fuzz_...")
-    return outcome
-
-
 def coverage():
     """Lines of src that unit tests, cases and transcripts run. Not a test: a figure."""
     outcome = build("coverage")
@@ -190,6 +160,10 @@ STAGES = {  # name: (what it does, what it needs built, its function)
     "unit": ("unit tests", "release", lambda o: unit(RELEASE, o.names)),
     "cases": ("tests/cases", "release", lambda o: cases.stage(RELEASE / "matchmark", o.names, o.update)),
     "cli": ("command line transcripts", "release", lambda o: transcripts.stage(RELEASE / "matchmark", o.names, o.update)),
+    "hostile": ("nasty texts, in little memory and on a small stack", "release",
+                lambda o: hostile.stage(RELEASE / "matchmark", o.names)),
+    "files": ("full disks, interrupts, what is opened, what reaches a terminal", "release",
+              lambda o: hostile.files_stage(RELEASE / "matchmark", o.names)),
     "trials": ("trials of the rules; examples and demo builds", "release", lambda o: trials(RELEASE / "matchmark", o.names)),
     "tidied": ("rules, examples and builds are tidy", "release", lambda o: tidied(RELEASE / "matchmark", o.names)),
     "schemas": ("reports hold to their JSON Schemas", "release",
@@ -209,7 +183,7 @@ STAGES = {  # name: (what it does, what it needs built, its function)
     "asan-cli": ("transcripts, sanitized", "asan",
                  lambda o: transcripts.stage(ASAN / "matchmark", o.names, timeout=20 * SLOWER)),
     "asan-trials": ("trials, sanitized", "asan", lambda o: trials(ASAN / "matchmark", o.names, timeout=60 * SLOWER)),
-    "fuzz": ("each fuzz target for some seconds", None, lambda o: fuzz()),
+    "fuzz": ("each fuzz target for some seconds", None, lambda o: fuzz.stage(build, o.seconds, o.names)),
 }
 BUILDS = {"release": RELEASE, "asan": ASAN}
 
@@ -224,6 +198,7 @@ def options():
     parser.add_argument("stage", nargs="?", choices=[*STAGES, []], metavar="STAGE")
     parser.add_argument("names", nargs="*", metavar="NAME", help="only what holds this in its name")
     parser.add_argument("--update", action="store_true", help="rewrite what cases, cli or format expect")
+    parser.add_argument("--seconds", type=int, default=10, help="fuzz: how long each target runs (usually 10)")
     parser.add_argument("--all", action="store_true", help="tidy: all files, not only those that changed")
     parser.add_argument("--coverage", action="store_true", help="count the lines that the tests run, and nothing else")
     parser.add_argument("--no-install", action="store_true", help="do not look for missing packages")

@@ -16,21 +16,26 @@ PAGES = {"grammar/LANGUAGE.md": "language", "README.md": "readme"}  # and their 
 BLOCK = re.compile(r"^```(matchmark|console)([^\n]*)\n(.*?)^```$", re.M | re.S)
 MADE = re.compile(r"(<!-- made: (\w+) -->\n)(.*?)(<!-- end -->)", re.S)
 LIMITS = (  # what is bounded, its file, the name of the number
-    ("bytes of one file", "src/syntax/load.hpp", "max_file_bytes"),
+    ("bytes of one file (`--max-file-size`, in megabytes)", "src/syntax/load.hpp", "max_file_bytes"),
     ("files read", "src/syntax/load.hpp", "max_files"),
     ("errors of one file, after which the rest of it is not read", "src/syntax/parse.hpp", "max_errors_in_file"),
-    ("levels of brackets and blocks", "src/syntax/parse.hpp", "max_nesting"),
+    ("levels of brackets and blocks (`--max-nesting`)", "src/syntax/parse.hpp", "usual_nesting"),
+    ("the same, whatever is allowed", "src/syntax/parse.hpp", "most_nesting"),
     ("levels of one expression", "src/syntax/parse.hpp", "max_expression_depth"),
     ("names in one path", "src/syntax/parse.hpp", "max_path_length"),
     ("digits of one number", "src/base/rational.cpp", "max_digits_read"),
     ("power of a unit", "src/units/unit_table.cpp", "max_unit_power"),
     ("steps of one requirement once its formulas are put in", "src/resolve/compiler.cpp", "max_steps"),
+    ("bytes of a size as the trade writes it", "src/resolve/designations.cpp", "max_size_length"),
     ("sums that the pieces of one adjustable can make", "src/resolve/values.cpp", "max_settings"),
     ("fitted parts of one build", "src/resolve/build_fits.cpp", "max_instances"),
     ("planned reworks of one part", "src/resolve/build_states.cpp", "max_reworks"),
-    ("matches of one rule", "src/evaluate/evaluate.hpp", "max_matches"),
+    ("matches of one rule (`--max-matches`)", "src/evaluate/evaluate.hpp", "max_matches"),
     ("combinations of candidates for one requirement", "src/evaluate/evaluate.hpp", "max_combinations"),
-    ("pieces into which the ranges are split for one verdict", "src/evaluate/evaluate.hpp", "max_splits"),
+    ("pieces into which the ranges are split for one verdict (`--max-pieces`)", "src/evaluate/evaluate.hpp", "max_splits"),
+    ("errors that are kept; the rest are counted", "src/messages/message.hpp", "most_held"),
+    ("megabytes of memory (`--max-memory`); with more than 9 megabytes of text, 50 times the text", "src/app/limits.cpp", "usual_megabytes"),
+    ("seconds of processor time (`--max-seconds`)", "src/app/options.hpp", "max_seconds"),
 )
 
 

@@ -52,8 +52,8 @@ bool Engine::judge(const Scene& scene, const std::string& text, std::size_t max_
     const mm::RequirementDef& def = read_->project.model.requirements[finding.requirement];
     Found one = by_name.at(std::string(read_->names.text(def.name)));
     one.finding = &finding;
-    for (const mm::EntityId id : finding.binding.locals) one.binding.locals.push_back(entity(id));
-    for (const auto& list : finding.binding.lists) {
+    for (const mm::EntityId id : finding.binding->locals) one.binding.locals.push_back(entity(id));
+    for (const auto& list : finding.binding->lists) {
       one.binding.lists.emplace_back();
       for (const mm::EntityId id : list) one.binding.lists.back().push_back(entity(id));
     }

@@ -107,7 +107,7 @@ std::string build_text(Writer& writer) {
 /// Draws worlds of one finding and compares them with its verdict. Returns what is wrong, or nothing.
 std::string contradiction(const JudgedText& judged, Bench& bench, const Finding& finding, int worlds) {
   const RequirementDef& requirement = judged.project.model.requirements[finding.requirement];
-  const Claim claim{&requirement, &judged.project.model.rules[requirement.rule], &finding.binding};
+  const Claim claim{&requirement, &judged.project.model.rules[requirement.rule], finding.binding};
   const Outcome& outcome = finding.cases[0].outcome;
   bench.set_steps(1'000'000'000);
   bench.reads.start(judged.build().cells.size());

@@ -130,7 +130,7 @@ TEST_CASE("two reworks: the half-way state is told") {
   World w;
   // masks: none, O1, O1b, both
   CHECK(w.one({fits, conflict, conflict, fits}, {0, 1}).text ==
-        "conflict after O1 alone; fits after O1 and O1b");
+        "conflict after O1 or after O1b alone; fits after O1 and O1b");
   CHECK(w.one({fits, conflict, conflict, fits}, {0, 1}).word == Word::pending);
   CHECK(w.one({conflict, conflict, conflict, fits}, {0, 1}).text == "fits after O1 and O1b");
   CHECK(w.one({conflict, fits, conflict, fits}, {0, 1}).text == "fits after O1, but conflict after O1b");

@@ -1,6 +1,6 @@
 // Every row of tests/outside/trade.csv is proved by a trial in rules/standards that names its id and holds
-// its expected numbers, or stands in trade_not_expressed.csv with a reason. Running the trials is the
-// checker's work.
+// its expected numbers, or stands in trade_not_expressed.csv with a reason and the case that shows it.
+// Running the trials and cases is the checker's work.
 #include <doctest/doctest.h>
 
 #include <filesystem>
@@ -96,6 +96,8 @@ TEST_CASE("every published trade value has a trial") {
     if (left_out.contains(id)) {
       CHECK_MESSAGE(trial == trials.end(), id << " has a trial and is said to be left out");
       CHECK_MESSAGE(!left_out.at(id)[1].empty(), id << " gives no reason");
+      REQUIRE_MESSAGE(left_out.at(id).size() == 3, id << " names no case");
+      CHECK_MESSAGE(fs::is_regular_file(root / left_out.at(id)[2]), left_out.at(id)[2]);
       continue;
     }
     REQUIRE_MESSAGE(trial != trials.end(), id << " has no trial: " << row[2]);

@@ -1,0 +1,45 @@
+#include "evaluate/batch.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "evaluate/outcome.hpp"
+
+namespace mm {
+
+namespace {
+constexpr std::size_t fewest_rows = 16;  // below, setting up columns costs more than they save
+}
+
+Batch::Batch(Bench& bench, std::vector<const Binding*> rows, const RuleDef* rule,
+             const std::vector<RequirementId>& requirements, const EvaluateOptions& options)
+    : bench_(&bench), table_(bench, std::move(rows)), details_(options.details) {
+  if (table_.size() < fewest_rows || options.keep_worlds || !options.columns) return;
+  for (const RequirementId id : requirements) {
+    requirements_.push_back(&bench.index.model.requirements[id]);
+    judges_.emplace_back(bench, *requirements_.back(), rule);
+    const bool use = judges_.back().any() && (!details_ || judges_.back().tells_all());
+    if (use) judges_.back().gather(table_);
+    verdicts_.push_back(use ? judges_.back().judge(table_, details_) : ColumnVerdicts{});
+  }
+}
+
+bool Batch::tells(std::size_t r, std::size_t row) const {
+  if (r >= verdicts_.size() || !verdicts_[r].has(row)) return false;
+  return !details_ || verdicts_[r].verdict(row) != Verdict::unknown;  // who is to blame is for the machine
+}
+
+void Batch::tell(std::size_t r, std::size_t row, Outcome& outcome) const {
+  outcome.verdict = verdicts_[r].verdict(row);
+  outcome.certified = outcome.verdict == Verdict::unknown;
+  judges_[r].reads(table_, row, outcome.reads);
+  note_evidence(bench_->index, outcome);
+  if (!details_) return;
+  Interval margin = verdicts_[r].margins[row];
+  if (margin.is_empty()) return;
+  outcome.margin_dimension = requirements_[r]->margin_dimension;
+  clamp_margin(outcome.verdict, margin);
+  if (std::isfinite(margin.lo()) && std::isfinite(margin.hi)) outcome.margin = margin;
+}
+
+}  // namespace mm

@@ -1,0 +1,76 @@
+// Runs a column plan over rows of a table, a block of rows at a time so that what is worked out stays in the
+// nearest cache.
+//
+// Outward: bounds are rounded away from each other, so a comparison that they decide is decided. Inward: the
+// same operations with bounds rounded towards each other, on operands narrowed by one unit in the last place:
+// then there are values (in one world, if the plan reads each of them once) at or beyond each bound, so what
+// the inward bounds leave open is open in truth and not by rounding. A bound that rounding has carried past
+// the other one says the same and is no error.
+#pragma once
+#include <memory>
+#include <span>
+
+#include "evaluate/column_table.hpp"
+
+namespace mm {
+
+enum class Rounded : std::uint8_t { outward, inward };
+
+/// Answers for one block of rows. `bits` has no meaning where `hard`.
+struct ColumnAnswers {
+  const Bits* bits = nullptr;
+  std::vector<char> hard;
+  /// Of a plan that is one comparison of numbers: room to spare, upper side less lower side, as (-lo, hi).
+  std::vector<double> neg_least, most;
+};
+
+class ColumnRun {
+ public:
+  static constexpr std::size_t block = 128;
+
+  /// `slack`: room to spare is wanted.
+  ColumnRun(const Model& model, const ColumnPlan& plan, ColumnTable& table, bool slack);
+
+  /// At most `block` rows in ascending order. Rounding must be upward for outward, downward for inward.
+  void run(std::span<const std::uint32_t> rows, Rounded rounded, ColumnAnswers& answers);
+
+ private:
+  struct Values {  // one column of the plan over the block: in the table, or in room of its own
+    const double* neg_lo = nullptr;
+    const double* hi = nullptr;
+    const std::uint32_t* symbols = nullptr;
+    double* own_neg_lo = nullptr;
+    double* own_hi = nullptr;
+    std::uint32_t* own_symbols = nullptr;
+    Bits* bits = nullptr;
+  };
+  /// Room for one column, of which only one sort is used.
+  struct Room {
+    double neg_lo[block], hi[block];
+    std::uint32_t symbols[block];
+    Bits bits[block];
+  };
+
+  void load(const ColumnOp& op, std::span<const std::uint32_t> rows);
+  void items(const ColumnOp& op, std::span<const std::uint32_t> rows);
+  void constant(const ColumnOp& op);
+  void arithmetic(const ColumnOp& op, std::size_t count);
+  void product(const ColumnOp& op, std::size_t count);
+  void quotient(const ColumnOp& op, std::size_t count);
+  void compare(const ColumnOp& op, std::size_t count);
+  void same(const ColumnOp& op, std::size_t count);
+  Values& fill(const ColumnOp& op);
+
+  const Model& model_;
+  const ColumnPlan& plan_;
+  const ColumnTable& table_;
+  std::vector<std::size_t> columns_;  // of the table, by source
+  std::unique_ptr<Room[]> room_;
+  std::vector<Values> values_;
+  bool slack_;
+  Rounded rounded_ = Rounded::outward;
+  bool constants_stand_ = false;  // as rounded at present
+  char* hard_ = nullptr;
+};
+
+}  // namespace mm

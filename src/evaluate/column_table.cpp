@@ -1,0 +1,130 @@
+#include "evaluate/column_table.hpp"
+
+#include <algorithm>
+
+namespace mm {
+
+namespace {
+constexpr std::size_t most_distinct = 256;  // designations told apart by comparing each with each
+}
+
+EntityId ColumnTable::entity(const ColumnSource& source, std::size_t row) const {
+  const Binding& binding = *rows_[row];
+  const EntityId bound = source.slot < binding.locals.size() ? binding.locals[source.slot] : EntityId{};
+  if (!bound) return bound;
+  switch (source.way) {
+    case ColumnSource::Way::part:
+      return bench_->index.part_of(bound);
+    case ColumnSource::Way::face:
+      return bench_->index.face_of(bound, source.face);
+    case ColumnSource::Way::own:
+    case ColumnSource::Way::items:
+      break;
+  }
+  return bound;
+}
+
+/// One symbol for all designations that are equal.
+bool ColumnTable::share(std::uint32_t designation, std::uint32_t& symbol) {
+  symbol = designation;
+  for (const std::uint32_t other : distinct_) {
+    const Bits bits = bench_->designations->equal(designation, other);
+    if (bits == surely_yes) symbol = other;
+    if (bits == surely_yes || bits != surely_no) return bits == surely_yes;
+  }
+  if (distinct_.size() == most_distinct) return false;
+  distinct_.push_back(designation);
+  return true;
+}
+
+bool ColumnTable::read_symbol(const ColumnSource& source, CellId cell, std::uint32_t& symbol) {
+  const SymbolicSetId id = bench_->index.build.cells[cell].symbols;
+  if (!id) return false;
+  const SymbolicSet& set = bench_->index.model.sets[id];
+  if (!set.all && set.members.size() == 1) {
+    if (source.kind == TypeKind::designation) return share(set.members[0], symbol);
+    symbol = set.members[0];
+    return true;
+  }
+  const AttributeDef* def = bench_->index.attribute(cell);
+  symbol = any_symbol;
+  return source.kind != TypeKind::designation && (set.all || (def != nullptr && def->type.choices == id));
+}
+
+bool ColumnTable::read_number(const ColumnSource& source, CellId cell, Interval& number) const {
+  if (source.field == no_reg) {
+    number = bench_->index.number(cell);
+    return !number.is_empty();
+  }
+  const SymbolicSetId id = bench_->index.build.cells[cell].symbols;
+  if (!id) return false;
+  const SymbolicSet& set = bench_->index.model.sets[id];
+  if (set.all || set.members.size() != 1) return false;
+  const DesignationField& field = bench_->designations->field(set.members[0], source.field);
+  number = field.number;
+  return field.state == defined && !number.is_empty();
+}
+
+bool ColumnTable::read(const ColumnSource& source, EntityId entity, Column& column) {
+  bool good = static_cast<bool>(entity);
+  Interval number = Interval::point(0);
+  std::uint32_t symbol = any_symbol;
+  if (good) {
+    const Build& build = bench_->index.build;
+    const CellId cell = bench_->world.cell(entity, source.attribute);
+    good = build.instances[build.entities[entity].instance].versions.size() == 1 &&
+           (build.cells[cell].flags & cell_adjustable) == 0;
+    if (source.is_number()) {
+      good = read_number(source, cell, number) && good;
+      if (!good) number = Interval::point(0);
+    } else {
+      good = read_symbol(source, cell, symbol) && good;
+    }
+  }
+  if (source.is_number()) {
+    column.neg_lo.push_back(number.neg_lo);
+    column.hi.push_back(number.hi);
+  } else {
+    column.symbols.push_back(symbol);
+  }
+  return good;
+}
+
+std::size_t ColumnTable::column(const ColumnSource& source) {
+  for (std::size_t i = 0; i < sources_.size(); ++i) {
+    if (sources_[i] == source) return i;
+  }
+  Column column;
+  column.hard.assign(rows_.size(), 0);
+  const bool items = source.way == ColumnSource::Way::items;
+  for (std::size_t row = 0; row < rows_.size(); ++row) {
+    if (!items) {
+      if (!read(source, entity(source, row), column)) column.hard[row] = 1;
+      continue;
+    }
+    column.first.push_back(static_cast<std::uint32_t>(column.hi.size()));
+    const auto& lists = rows_[row]->lists;
+    // the least or greatest of nothing is not known
+    if (source.slot >= lists.size() || lists[source.slot].empty()) column.hard[row] = 1;
+    if (source.slot >= lists.size()) continue;
+    for (const EntityId item : lists[source.slot]) {
+      if (!read(source, item, column)) column.hard[row] = 1;
+    }
+  }
+  if (items) column.first.push_back(static_cast<std::uint32_t>(column.hi.size()));
+  column.any_hard = std::find(column.hard.begin(), column.hard.end(), char{1}) != column.hard.end();
+  sources_.push_back(source);
+  columns_.push_back(std::move(column));
+  return sources_.size() - 1;
+}
+
+void ColumnTable::cells(const ColumnSource& source, std::size_t row, std::vector<CellId>& out) const {
+  if (source.way != ColumnSource::Way::items) {
+    out.push_back(bench_->world.cell(entity(source, row), source.attribute));
+    return;
+  }
+  for (const EntityId item : rows_[row]->lists[source.slot])
+    out.push_back(bench_->world.cell(item, source.attribute));
+}
+
+}  // namespace mm

@@ -1,0 +1,61 @@
+// The values that many joints (or matches) of one interface (or rule) read, one column an attribute. Gathered
+// once; every requirement of the interface then runs over them.
+#pragma once
+#include <numeric>
+#include <vector>
+
+#include "evaluate/claim.hpp"
+#include "evaluate/column_plan.hpp"
+
+namespace mm {
+
+/// Numbers as bounds (-lo and hi), by row; those of a many side row by row, each row from `first[row]` on.
+/// Symbols as what equal ones share, or any_symbol.
+struct Column {
+  std::vector<double> neg_lo, hi;
+  std::vector<std::uint32_t> symbols;
+  std::vector<std::uint32_t> first;
+  /// Rows that only the machine can judge: another part may stand there (a candidate, a rework), the builder
+  /// sets the value, or it is not told by bounds or by one symbol.
+  std::vector<char> hard;
+  bool any_hard = false;
+};
+
+/// A missing word: one of all that its attribute may be.
+inline constexpr std::uint32_t any_symbol = 0xffffffffU;
+
+class ColumnTable {
+ public:
+  /// Rows are the bindings, all of one interface or rule; they must outlive the table.
+  ColumnTable(Bench& bench, std::vector<const Binding*> rows) : bench_(&bench), rows_(std::move(rows)) {
+    every_.resize(rows_.size());
+    std::iota(every_.begin(), every_.end(), 0U);
+  }
+
+  std::size_t size() const { return rows_.size(); }
+  /// All rows, by number.
+  const std::vector<std::uint32_t>& every() const { return every_; }
+  const Binding& binding(std::size_t row) const { return *rows_[row]; }
+  /// The column of a source, gathered now if it was not before.
+  std::size_t column(const ColumnSource& source);
+  const Column& operator[](std::size_t column) const { return columns_[column]; }
+  /// The cells that a source stands for in a row, in order.
+  void cells(const ColumnSource& source, std::size_t row, std::vector<CellId>& out) const;
+
+ private:
+  EntityId entity(const ColumnSource& source, std::size_t row) const;
+  /// True where it cannot be told by bounds (by one symbol).
+  bool read(const ColumnSource& source, EntityId entity, Column& column);
+  bool read_number(const ColumnSource& source, CellId cell, Interval& number) const;
+  bool read_symbol(const ColumnSource& source, CellId cell, std::uint32_t& symbol);
+  bool share(std::uint32_t designation, std::uint32_t& symbol);
+
+  Bench* bench_;
+  std::vector<const Binding*> rows_;
+  std::vector<std::uint32_t> every_;
+  std::vector<ColumnSource> sources_;
+  std::vector<Column> columns_;
+  std::vector<std::uint32_t> distinct_;  // designations, no two of them equal
+};
+
+}  // namespace mm

@@ -1,0 +1,185 @@
+// Body of Machine: taking up a program, running its blocks, and what each register hangs on. Included by the
+// files that instantiate it.
+#pragma once
+#include "evaluate/machine_impl.hpp"
+
+namespace mm {
+
+/// A number as another machine holds it.
+inline void convert(Interval& to, const ExactInterval& from) { to = to_interval(from); }
+inline void convert(Dual& to, const Interval& from) { to = Dual{from}; }
+inline void convert(Dual& to, const ExactInterval& from) { to = Dual{to_interval(from)}; }
+inline void convert(ExactDual& to, const ExactInterval& from) { to = ExactDual{from}; }
+
+template <class Num>
+void Machine<Num>::size_slots(const Program& program) {
+  if (locals_.size() < program.slots) locals_.resize(program.slots);
+  if (slot_numbers_.size() < program.slots) slot_numbers_.resize(program.slots);
+}
+
+template <class Num>
+void Machine<Num>::take_frame(Frame<Value>& frame) {
+  frame_ = &frame;
+  registers_ = frame.registers.data();
+  hangs_ = frame.hangs.data();
+}
+
+/// The frame of this program on these entities, if it is still there; else the one that was not used last.
+template <class Num>
+void Machine<Num>::take_frame(const Program& program, const Binding& binding, const World& world,
+                              const Box& box) {
+  for (Frame<Value>& frame : frames_) {
+    if (log_ == nullptr && frame.is_for(program, binding, world, box)) return take_frame(frame);
+  }
+  Frame<Value>& frame = frame_ == &frames_[0] ? frames_[1] : frames_[0];
+  frame.renew(program);
+  frame.keep_for(program, binding, world, box);
+  take_frame(frame);
+}
+
+template <class Num>
+void Machine<Num>::start(const Program& program, const Binding& binding, const World& world, const Box& box) {
+  program_ = &program;
+  binding_ = &binding;
+  world_ = &world;
+  box_ = &box;
+  index_ = &world.index();
+  self_ = nullptr;
+  seen_ = on_nothing;
+  size_slots(program);
+  take_frame(program, binding, world, box);
+  const std::size_t given = std::min<std::size_t>(binding.locals.size(), program.slots);
+  std::copy_n(binding.locals.begin(), given, locals_.begin());
+}
+
+template <class Num>
+void Machine<Num>::start_field(const Program& program, const SymbolicSet* self) {
+  program_ = &program;
+  binding_ = nullptr;
+  world_ = nullptr;
+  box_ = nullptr;
+  index_ = nullptr;
+  self_ = self;
+  seen_ = on_nothing;
+  size_slots(program);
+  frames_[0].renew(program);
+  take_frame(frames_[0]);
+}
+
+template <class Num>
+const MachineValue<Num>& Machine<Num>::run(BlockIndex block) {
+  const Block& code = program_->blocks[block];
+  constexpr std::int64_t cost = is_exact ? exact_cost : 1;
+  std::int64_t worked = 1;
+  for (const Op& op : code.ops) {
+    if (hangs_[op.target] == on_nothing) continue;
+    step(op);
+    ++worked;
+  }
+  limits.steps -= cost * worked;
+  if (spent()) frame_->forget();
+  seen_ |= hangs_[code.result];  // maybe of a block further out, with no operation here
+  return registers_[code.result];
+}
+
+/// A block of a quantifier for its next item: the whole block at first, then what varies with the item.
+template <class Num>
+const MachineValue<Num>& Machine<Num>::run_item(BlockIndex index, std::uint32_t slot, bool& ran) {
+  if (!ran) {
+    ran = true;
+    return run(index);
+  }
+  constexpr std::int64_t cost = is_exact ? exact_cost : 1;
+  const std::vector<const Op*>& ops = varying(index, slot);
+  limits.steps -= cost * (static_cast<std::int64_t>(ops.size()) + 1);
+  for (const Op* op : ops) step(*op);
+  return registers_[program_->blocks[index].result];
+}
+
+template <class Num>
+const std::vector<const Op*>& Machine<Num>::varying(BlockIndex index, std::uint32_t slot) {
+  const Block& block = program_->blocks[index];
+  const auto [at, fresh] = varying_.try_emplace(&block);
+  if (fresh) at->second = find_varying(*program_, block, slot);
+  return at->second;
+}
+
+/// What the result of an operation hangs on, quantifiers aside.
+template <class Num>
+Hangs Machine<Num>::hangs_on(const Op& op) const {
+  Hangs on = on_nothing;
+  for (const Reg reg : {op.a, op.b, op.c}) {
+    if (reg != no_reg) on |= hangs_[reg];
+  }
+  switch (op.code) {
+    case OpCode::local:
+      // a many side's slot holds no entity of its own: it is its quantifier's variable
+      if (binding_ != nullptr && (op.payload >= binding_->locals.size() || !binding_->locals[op.payload]))
+        on |= on_slot(op.payload);
+      break;
+    case OpCode::local_number:
+      on |= on_slot(op.payload);
+      break;
+    case OpCode::attribute: {
+      const Value& owner = registers_[op.a];
+      if ((owner.state & defined) != 0 && index_->is_open(world_->cell(owner.entity, op.payload)))
+        on |= on_open_value;
+      break;
+    }
+    case OpCode::lookup:
+    case OpCode::in_table:
+      for (const LookupCondition& condition : program_->lookups[op.payload].conditions)
+        on |= hangs_[condition.value];
+      break;
+    default:
+      break;
+  }
+  return on;
+}
+
+template <class Num>
+void Machine<Num>::step(const Op& op) {
+  if (op.code >= OpCode::every_entity) {
+    quantify(op, registers_[op.target]);
+  } else {
+    work_out(op);
+    hangs_[op.target] = hangs_on(op);
+  }
+  seen_ |= hangs_[op.target];
+}
+
+template <class Num>
+const std::vector<Reg>& Machine<Num>::outer_registers(const Quantifier& q) {
+  const auto [at, fresh] = outer_.try_emplace(&q);
+  if (fresh) at->second = find_outer(*program_, q);
+  return at->second;
+}
+
+/// Goes on where another machine stands, with its own registers inside the quantifier.
+template <class Num>
+template <class Other>
+void Machine<Num>::adopt(const Machine<Other>& other, const std::vector<Reg>& outer) {
+  active_ = CellId{};
+  limits.steps = other.limits.steps;
+  if (other.binding_ != nullptr) {
+    start(*other.program_, *other.binding_, *other.world_, *other.box_);
+  } else {
+    start_field(*other.program_, other.self_);
+  }
+  locals_ = other.locals_;
+  for (std::size_t i = 0; i < program_->slots; ++i) convert(slot_numbers_[i], other.slot_numbers_[i]);
+  for (const Reg reg : outer) {
+    Value& mine = registers_[reg];
+    const auto& theirs = other.registers_[reg];
+    convert(mine.number, theirs.number);
+    mine.exact = theirs.exact;
+    mine.symbols = theirs.symbols;
+    mine.entity = theirs.entity;
+    mine.state = theirs.state;
+    mine.kind = theirs.kind;
+    mine.direction = still;
+    hangs_[reg] = other.hangs_[reg];
+  }
+}
+
+}  // namespace mm

@@ -1,0 +1,172 @@
+// One pass over a line, past texts and comments: at numbers, words and signs.
+#include <algorithm>
+#include <array>
+
+#include "messages/slip_line.hpp"
+#include "messages/slip_words.hpp"
+
+namespace mm {
+
+namespace {
+
+constexpr std::array<std::string_view, 5> grades = {"measured", "tried", "published", "claimed", "hearsay"};
+constexpr std::array<std::string_view, 6> naming = {"part", "fit", "build", "kind", "place", "stage"};
+
+template <typename Words>
+bool is_one_of(const Words& words, std::string_view word) {
+  return std::find(words.begin(), words.end(), word) != words.end();
+}
+
+std::string hex(char32_t code) {
+  std::string out;
+  for (unsigned shift = 16; shift > 0;) out += "0123456789ABCDEF"[(code >> (shift -= 4)) & 15U];
+  return out;
+}
+
+class Scanner : LineReader {
+ public:
+  explicit Scanner(std::string_view line) : LineReader(line) {}
+
+  std::vector<Slip> run() {
+    while (at_ < line().size()) step();
+    return std::move(out_);
+  }
+
+ private:
+  bool add(std::optional<Slip> slip) {
+    if (!slip) return false;
+    at_ = slip->end;
+    out_.push_back(std::move(*slip));
+    return true;
+  }
+  bool write(std::size_t end, const std::string& right, bool sure = true) {
+    return add(Slip{at_, end, "write " + right, sure});
+  }
+
+  void step() {
+    const char c = peek(at_);
+    const bool in_word = at_ > 0 && is_word_part(peek(at_ - 1));
+    if (c == '"') {
+      skip_text();
+    } else if (c == '#') {
+      at_ = line().size();
+    } else if (starts(at_, "//") || starts(at_, "/*")) {
+      add(Slip{at_, line().size(), "a comment begins with #"});
+    } else if (!in_word && (is_digit(c) || (c == '.' && is_digit(peek(at_ + 1))))) {
+      at_number();
+    } else if (!in_word && is_letter(c)) {
+      at_word();
+    } else {
+      at_sign();
+    }
+  }
+
+  void skip_text() {
+    for (++at_; at_ < line().size() && peek(at_) != '"';) at_ += peek(at_) == '\\' ? 2 : 1;
+    at_ = std::min(at_ + 1, line().size());
+  }
+
+  void at_number() {
+    const std::size_t end = number(at_);
+    if (!is_one_of(naming, previous_) && add(unquoted_size(*this, at_))) return;
+    if (!add(slip_at_number(*this, at_, end))) at_ = std::max(end, unit(end));
+    previous_ = {};
+  }
+
+  void at_word() {
+    if (add(unquoted_size(*this, at_)) || bound() || note()) return;
+    previous_ = word(at_);
+    at_ += previous_.size();
+  }
+
+  /// max 35 mm  min. 35 mm  ca. 35 mm
+  bool bound() {
+    const std::string_view name = word(at_);
+    std::size_t i = at_ + name.size();
+    if (peek(i) == '.') ++i;
+    i = blanks(i);
+    const std::size_t end = number(i);
+    if (end == i) return false;
+    const std::size_t behind = unit(end);
+    if (name == "max" || name == "Max" || name == "under" || name == "below")
+      return write(behind, "<= " + cut(i, behind), false);
+    if (name == "min" || name == "Min" || name == "over" || name == "above")
+      return write(behind, ">= " + cut(i, behind), false);
+    if (name != "ca" && name != "circa" && name != "about" && name != "approx" && name != "roughly")
+      return false;
+    return add(Slip{at_, behind, "say how far it may be off, as 35 mm +- 1 mm", false});
+  }
+
+  /// per measured vernier; measured "vernier"
+  bool note() {
+    const std::string_view name = word(at_);
+    if (!is_one_of(grades, name)) return false;
+    const std::size_t behind = blanks(at_ + name.size());
+    if (previous_ != "per") {
+      if (peek(behind) != '"') return false;
+      return write(at_ + name.size(), "per " + std::string(name), false);
+    }
+    if (!is_letter(peek(behind))) return false;
+    const std::string text(word(behind));
+    at_ = behind;
+    return add(Slip{at_, at_ + text.size(),
+                    "a note stands in quotes: per " + std::string(name) + " \"" + text + "\"", false});
+  }
+
+  void at_sign() {
+    const auto [code, size] = glyph(at_);
+    const std::size_t behind = blanks(at_ + size), end = number(behind);
+    for (const auto& [seen, right] : other_operators)
+      if (starts(at_, seen)) {
+        write(at_ + seen.size(), std::string(right));
+        return;
+      }
+    if (starts(at_, "+/-") || starts(at_, "-/+")) {
+      write(at_ + 3, "+-");
+    } else if (starts(at_, "+/\u2212") || starts(at_, "+/\u2013")) {
+      write(at_ + 5, "+-");
+    } else if (is_odd_blank(code)) {
+      add(Slip{at_, at_ + size, "write a plain blank", true, {}, "a blank of another sort, U+" + hex(code)});
+    } else if (const auto fraction = right_for(fraction_signs, code); !fraction.empty()) {
+      write(at_ + size, std::string(fraction));
+    } else if (code >= 0x201C && code <= 0x201E) {
+      typographic_quotes(size);
+    } else if (const auto money = right_for(money_signs, code); !money.empty() && end != behind) {
+      write(end, cut(behind, end) + " " + std::string(money));
+    } else if ((code == '~' || code == 0x2248) && end != behind) {
+      add(Slip{at_, unit(end), "say how far it may be off, as 35 mm +- 1 mm", false});
+    } else if ((code == '<' || code == '>') && end != behind) {
+      const std::string right = std::string(1, static_cast<char>(code)) + "= " + cut(behind, unit(end));
+      add(Slip{at_, unit(end), "write " + right, false, at_});
+    } else if (code == 0xD7 && line().substr(0, at_).find("sums of") != std::string_view::npos) {
+      write(at_ + size, "x");
+    } else if (const auto right = right_for(other_signs, code); !right.empty()) {
+      write(at_ + size, std::string(right));
+    } else {
+      at_ += std::max<std::size_t>(size, 1);
+    }
+  }
+
+  /// “here”
+  void typographic_quotes(std::size_t size) {
+    for (std::size_t end = at_ + size; end < line().size();) {
+      const auto [code, width] = glyph(end);
+      if (code == '"' || (code >= 0x201C && code <= 0x201E)) {
+        write(end + width, "\"" + cut(at_ + size, end) + "\"");
+        return;
+      }
+      end += width;
+    }
+    write(at_ + size, "\"");
+  }
+
+  std::size_t at_ = 0;
+  std::string_view previous_;  // the word read last
+  std::vector<Slip> out_;
+};
+
+}  // namespace
+
+std::vector<Slip> slips_of(std::string_view line) { return Scanner(line).run(); }
+
+}  // namespace mm

@@ -1,0 +1,199 @@
+// The words and signs by which slips are known. Seen by slip_scan.cpp only.
+#pragma once
+#include <array>
+#include <optional>
+#include <string_view>
+#include <utility>
+
+namespace mm {
+
+struct Spelling {
+  std::string_view seen, right;
+};
+
+/// Names of units as they are spoken or abbreviated elsewhere.
+inline constexpr auto other_units = std::to_array<Spelling>({
+    {"inch", "in"},
+    {"inches", "in"},
+    {"Inch", "in"},
+    {"IN", "in"},
+    {"foot", "ft"},
+    {"feet", "ft"},
+    {"MM", "mm"},
+    {"Mm", "mm"},
+    {"mms", "mm"},
+    {"millimetre", "mm"},
+    {"millimetres", "mm"},
+    {"millimeter", "mm"},
+    {"millimeters", "mm"},
+    {"CM", "cm"},
+    {"metre", "m"},
+    {"metres", "m"},
+    {"meter", "m"},
+    {"meters", "m"},
+    {"thousandths", "thou"},
+    {"micron", "um"},
+    {"microns", "um"},
+    {"kgs", "kg"},
+    {"Kg", "kg"},
+    {"KG", "kg"},
+    {"kilo", "kg"},
+    {"kilos", "kg"},
+    {"lbs", "lb"},
+    {"Lbs", "lb"},
+    {"pound", "lb"},
+    {"pounds", "lb"},
+    {"grams", "g"},
+    {"gram", "g"},
+    {"degree", "deg"},
+    {"degrees", "deg"},
+    {"degs", "deg"},
+    {"Nm", "N*m"},
+    {"NM", "N*m"},
+    {"ftlb", "lbf*ft"},
+    {"ftlbs", "lbf*ft"},
+    {"lbft", "lbf*ft"},
+    {"lbfft", "lbf*ft"},
+    {"kgm", "kgf*m"},
+    {"Mpa", "MPa"},
+    {"mpa", "MPa"},
+    {"kpa", "kPa"},
+    {"KPa", "kPa"},
+    {"Bar", "bar"},
+    {"bars", "bar"},
+    {"PSI", "psi"},
+    {"kw", "kW"},
+    {"KW", "kW"},
+    {"Kw", "kW"},
+    {"HP", "hp"},
+    {"bhp", "hp"},
+    {"ps", "PS"},
+    {"amp", "A"},
+    {"amps", "A"},
+    {"volt", "V"},
+    {"volts", "V"},
+    {"watt", "W"},
+    {"watts", "W"},
+    {"ohms", "ohm"},
+    {"litre", "L"},
+    {"litres", "L"},
+    {"liter", "L"},
+    {"liters", "L"},
+    {"ltr", "L"},
+    {"ccm", "cm^3"},
+    {"kmh", "km/h"},
+    {"sqmm", "mm^2"},
+    {"mm2", "mm^2"},
+    {"mm3", "mm^3"},
+    {"cm2", "cm^2"},
+    {"cm3", "cm^3"},
+    {"m2", "m^2"},
+    {"m3", "m^3"},
+    {"in2", "in^2"},
+    {"in3", "in^3"},
+    {"secs", "s"},
+    {"sec", "s"},
+    {"seconds", "s"},
+    {"minutes", "min"},
+    {"hours", "h"},
+    {"hrs", "h"},
+    {"celsius", "degC"},
+    {"C", "degC"},
+    {"F", "degF"},
+    {"RPM", "rpm"},
+    {"tons", "t"},
+    {"tonnes", "t"},
+});
+
+/// Torque in English units, with whatever stands between the two.
+inline constexpr auto other_torques = std::to_array<Spelling>({
+    {"ft-lb", "lbf*ft"},  {"ft-lbs", "lbf*ft"}, {"ft.lb", "lbf*ft"},  {"ft.lbs", "lbf*ft"},
+    {"ft lb", "lbf*ft"},  {"ft lbs", "lbf*ft"}, {"ft-lbf", "lbf*ft"}, {"lb-ft", "lbf*ft"},
+    {"lb.ft", "lbf*ft"},  {"lb ft", "lbf*ft"},  {"lbf-ft", "lbf*ft"}, {"lbf.ft", "lbf*ft"},
+    {"lbf ft", "lbf*ft"}, {"in-lb", "lbf*in"},  {"in-lbs", "lbf*in"}, {"in lb", "lbf*in"},
+    {"N-m", "N*m"},       {"N.m", "N*m"},       {"N m", "N*m"},       {"kgf-m", "kgf*m"},
+});
+
+inline constexpr auto other_operators = std::to_array<Spelling>({
+    {"==", "="},
+    {"&&", "and"},
+    {"||", "or"},
+    {"**", "^"},
+    {"<>", "!="},
+    {"=<", "<="},
+    {"=>", ">="},
+});
+
+struct Sign {
+  char32_t code;
+  std::string_view right;
+};
+
+/// In an expression or a bound; what they stand for.
+inline constexpr auto other_signs = std::to_array<Sign>({
+    {0x2265, ">="}, {0x2264, "<="},   {0x2260, "!="}, {0x00D7, "*"},   {0x2715, "*"},      {0x2716, "*"},
+    {0x00B7, "*"},  {0x22C5, "*"},    {0x2219, "*"},  {0x00F7, "/"},   {0x2215, "/"},      {0x2044, "/"},
+    {0x2212, "-"},  {0x2013, "-"},    {0x2014, "-"},  {0x2010, "-"},   {0x2011, "-"},      {0x00B2, "^2"},
+    {0x00B3, "^3"}, {0x221A, "sqrt"}, {0x03C0, "pi"}, {0x00B0, "deg"}, {0x00BA, "deg"},    {0x02DA, "deg"},
+    {0x2026, ".."}, {0x2227, "and"},  {0x2228, "or"}, {0x00AC, "not"}, {0x2211, "sum of"},
+});
+
+inline constexpr auto fraction_signs = std::to_array<Sign>({
+    {0x00BC, "1/4"},
+    {0x00BD, "1/2"},
+    {0x00BE, "3/4"},
+    {0x2153, "1/3"},
+    {0x2154, "2/3"},
+    {0x2155, "1/5"},
+    {0x2156, "2/5"},
+    {0x2157, "3/5"},
+    {0x2158, "4/5"},
+    {0x2159, "1/6"},
+    {0x215A, "5/6"},
+    {0x215B, "1/8"},
+    {0x215C, "3/8"},
+    {0x215D, "5/8"},
+    {0x215E, "7/8"},
+    {0x2150, "1/7"},
+    {0x2151, "1/9"},
+    {0x2152, "1/10"},
+});
+
+inline constexpr auto money_signs = std::to_array<Sign>({
+    {'$', "USD"},
+    {0x00A3, "GBP"},
+    {0x20AC, "EUR"},
+    {0x00A5, "JPY"},
+});
+
+/// Marks behind a number.
+inline constexpr auto length_marks = std::to_array<Sign>({
+    {'"', "in"},
+    {0x201D, "in"},
+    {0x201C, "in"},
+    {0x2033, "in"},
+    {'\'', "ft"},
+    {0x2019, "ft"},
+    {0x2032, "ft"},
+});
+
+template <typename List>
+constexpr std::string_view right_for(const List& list, char32_t code) {
+  for (const Sign& sign : list)
+    if (sign.code == code) return sign.right;
+  return {};
+}
+
+template <typename List>
+constexpr std::string_view right_for(const List& list, std::string_view seen) {
+  for (const Spelling& spelling : list)
+    if (spelling.seen == seen) return spelling.right;
+  return {};
+}
+
+constexpr bool is_odd_blank(char32_t code) {
+  return code == 0xA0 || (code >= 0x2000 && code <= 0x200B) || code == 0x202F || code == 0x205F ||
+         code == 0x2060 || code == 0x3000 || code == 0xFEFF;
+}
+
+}  // namespace mm

@@ -1,0 +1,29 @@
+// What people write by habit and this language writes otherwise: 1,5 mm, 5", 500 to 570 kg, +/-, a
+// typographic minus. Looked for only on lines that have an error, so it costs nothing where the text is
+// right.
+#pragma once
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "messages/message.hpp"
+
+namespace mm {
+
+/// Bytes [begin, end) of a line, and what would be right.
+struct Slip {
+  std::size_t begin = 0, end = 0;
+  std::string hint;
+  bool sure = true;                   // wrong wherever it stands, not only where an error was found
+  std::optional<std::size_t> trip{};  // right elsewhere: a message must begin exactly here
+  std::string seen{};                 // in words, where what stands there cannot be shown
+};
+
+/// The slips of one line, from left to right; texts and comments are passed over.
+std::vector<Slip> slips_of(std::string_view line);
+
+/// One message for one slip: it takes the place of those that the slip caused.
+void explain_slips(const Sources& sources, Messages& messages);
+
+}  // namespace mm

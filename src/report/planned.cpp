@@ -1,0 +1,74 @@
+#include "report/planned.hpp"
+
+#include <algorithm>
+#include <map>
+#include <tuple>
+
+#include "report/page.hpp"
+
+namespace mm {
+
+namespace {
+
+/// What a verdict owes to planned work, over the candidates for which it is so.
+struct Turn {
+  PlannedTurn planned;
+  std::vector<std::string> candidates;
+  bool operator<(const Turn& other) const {
+    return std::tie(planned.reworks, planned.kind, candidates) <
+           std::tie(other.planned.reworks, other.planned.kind, other.candidates);
+  }
+};
+
+std::string candidates_of(const Scene& scene, const Option& option) {
+  std::vector<std::string> names;
+  for (const auto& [fit, candidate] : option.choices) names.push_back(candidate_name(scene, fit, candidate));
+  return listed(names, " with ");
+}
+
+std::vector<Turn> turns_of(const Scene& scene, const Summary& summary) {
+  std::vector<Turn> out;
+  for (const Option& option : summary.options)
+    for (const PlannedTurn& planned : option.turns) {
+      auto turn = std::find_if(out.begin(), out.end(), [&](const Turn& t) {
+        return t.planned.reworks == planned.reworks && t.planned.kind == planned.kind;
+      });
+      if (turn == out.end()) turn = out.insert(out.end(), {planned, {}});
+      turn->candidates.push_back(candidates_of(scene, option));
+    }
+  for (Turn& turn : out)
+    if (turn.candidates.size() == summary.options.size()) turn.candidates.clear();
+  return out;
+}
+
+}  // namespace
+
+std::vector<PlannedWork> planned_work(const Scene& scene, const CellOwners& owners,
+                                      const std::vector<Summary>& summaries) {
+  std::map<Turn, std::vector<const Summary*>> by_turn;
+  std::vector<Turn> order;
+  for (const Summary& summary : summaries) {
+    if (summary.waived) continue;
+    for (Turn& turn : turns_of(scene, summary)) {
+      auto& members = by_turn[turn];
+      if (members.empty()) order.push_back(turn);
+      members.push_back(&summary);
+    }
+  }
+  std::vector<PlannedWork> out;
+  for (std::uint32_t r = 0; r < scene.build.reworks.size(); ++r) {
+    if (scene.build.reworks[r].done) continue;
+    PlannedWork work{r, {}};
+    for (const Turn& turn : order) {
+      std::vector<std::uint32_t> others = turn.planned.reworks;
+      if (std::find(others.begin(), others.end(), r) == others.end()) continue;
+      std::erase(others, r);
+      for (Entry& entry : fold(scene, owners, by_turn[turn]))
+        work.effects.push_back({std::move(entry), others, turn.planned.kind, turn.candidates});
+    }
+    out.push_back(std::move(work));
+  }
+  return out;
+}
+
+}  // namespace mm

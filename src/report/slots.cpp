@@ -1,0 +1,235 @@
+#include "report/slots.hpp"
+
+#include <algorithm>
+#include <map>
+
+namespace mm {
+
+namespace {
+
+/// What a requirement comes to for one candidate of one slot, over the candidates of the other slots it
+/// reads.
+struct Standing {
+  const Option* best = nullptr;
+  bool varies = false;
+};
+
+Standing standing(const Summary& summary, std::uint32_t fit, std::uint32_t candidate) {
+  Standing out;
+  for (const Option& option : summary.options) {
+    const auto& choices = option.choices;
+    if (std::find(choices.begin(), choices.end(), std::pair(fit, candidate)) == choices.end()) continue;
+    if (out.best != nullptr && out.best->word != option.word) out.varies = true;
+    if (out.best == nullptr || option.word < out.best->word) out.best = &option;
+  }
+  return out;
+}
+
+/// Two options that differ in this slot alone come to different words.
+bool turns_on(const Summary& summary, std::uint32_t fit) {
+  std::map<std::vector<std::pair<std::uint32_t, std::uint32_t>>, Word> seen;
+  for (const Option& option : summary.options) {
+    auto others = option.choices;
+    const auto own =
+        std::find_if(others.begin(), others.end(), [&](const auto& c) { return c.first == fit; });
+    if (own == others.end()) continue;
+    others.erase(own);
+    if (seen.emplace(std::move(others), option.word).first->second != option.word) return true;
+  }
+  return false;
+}
+
+bool reads_slot(const Summary& summary, std::uint32_t fit) {
+  return std::any_of(summary.options.begin(), summary.options.end(), [&](const Option& option) {
+    return std::any_of(option.choices.begin(), option.choices.end(),
+                       [&](const auto& choice) { return choice.first == fit; });
+  });
+}
+
+/// " with adapter_a1": the one other part of a joint that stands at no place.
+std::string partner(const Scene& scene, const Finding& finding, std::uint32_t fit) {
+  if (finding.binding->joint == no_reg || shared_place(scene, finding)) return {};
+  std::vector<Symbol> others;
+  for (const EntityId entity : bound_entities(finding)) {
+    const Instance& instance = scene.build.instances[scene.build.entities[entity].instance];
+    const bool known = std::find(others.begin(), others.end(), instance.fit_name) != others.end();
+    if (instance.fit != fit && !known) others.push_back(instance.fit_name);
+  }
+  return others.size() == 1 ? " with " + scene.text(others[0]) : std::string();
+}
+
+/// Adds a place to the line that says the same.
+void add_line(std::vector<SlotLine>& lines, SlotLine added, Symbol place, std::size_t finding) {
+  auto line = std::find_if(lines.begin(), lines.end(), [&](const auto& l) { return l.what == added.what; });
+  if (line == lines.end()) line = lines.insert(lines.end(), std::move(added));
+  if (place) line->places.push_back(place);
+  line->findings.push_back(finding);
+}
+
+/// "by 1.6 mm"; of plain numbers what was found and what is wanted, for "by 0.34" says nothing.
+std::string size_of(const CheckView& view, const Finding& finding, std::size_t case_index) {
+  const RequirementDef& requirement = view.scene.requirement(finding);
+  const Outcome& outcome = finding.cases[case_index].outcome;
+  std::string margin = margin_text(view.scene, requirement, outcome);
+  if (margin.empty()) return margin;
+  if (outcome.margin_dimension.is_ratio() && outcome.verdict == Verdict::conflict) {
+    const std::string found = failure_text(view, finding, case_index);
+    const std::size_t end = found.rfind(": misses by");
+    return end == std::string::npos || end > 40 ? std::string() : found.substr(0, end);
+  }
+  if (margin.starts_with("misses ")) margin.erase(0, 7);
+  return margin;
+}
+
+/// Too few of it, of a hand of it, or nobody says how many.
+void add_shortages(const CheckView& view, std::uint32_t fit, std::uint32_t part, Against& out) {
+  for (const GraphFinding& graph : view.scene.results.graph) {
+    if (graph.slot != fit || graph.part != part || graph_word(view.scene, graph) != Word::choice) continue;
+    const bool hand = graph.what == GraphFinding::What::hand_short;
+    const std::string name = hand ? "hand" : "quantity";
+    const std::string size =
+        hand ? view.scene.text(graph.hand) + ": " + decimal_text(graph.needed) + " needed, " +
+                   decimal_text(graph.there) + " there"
+             : decimal_text(graph.needed) + " needed, " +
+                   (graph.what == GraphFinding::What::quantity_short ? decimal_text(graph.there) + " there"
+                                                                     : "not said how many there are");
+    auto& lines = graph_word_if_chosen(graph.what) == Word::conflict ? out.no : out.unknown;
+    lines.push_back({name + " (" + size + ")", name, size});
+  }
+}
+
+Against against(const CheckView& view, std::uint32_t fit, std::uint32_t candidate) {
+  const Scene& scene = view.scene;
+  Against out;
+  add_shortages(view, fit, scene.build.fits[fit].candidates[candidate], out);
+  for (const Summary& summary : view.summaries) {
+    if (summary.word == Word::not_applicable || summary.waived || !reads_slot(summary, fit)) continue;
+    const Standing stands = standing(summary, fit, candidate);
+    if (stands.best == nullptr) continue;
+    const Finding& finding = view.finding(summary);
+    const Outcome& outcome = finding.cases[stands.best->now].outcome;
+    if (stands.best->word == Word::fits && outcome.read_any)
+      out.weakest = std::max(out.weakest, outcome.evidence);
+    if (summary.word != Word::choice || !turns_on(summary, fit)) continue;
+    const Symbol place = shared_place(scene, finding);
+    const std::string name = scene.text(scene.requirement(finding).name);
+    const std::string what = name + partner(scene, finding, fit);
+    const auto put = [&](std::vector<SlotLine>& lines, const std::string& size) {
+      add_line(lines, {size.empty() ? what : what + " (" + size + ")", name, size}, place, summary.finding);
+    };
+    if (stands.varies) {
+      put(out.with, "turns on the other choices");
+      continue;
+    }
+    switch (stands.best->word) {
+      case Word::conflict:
+        put(summary.weight == Weight::should ? out.should : out.no, size_of(view, finding, stands.best->now));
+        break;
+      case Word::breaks:
+        put(out.breaks, stands.best->text);
+        break;
+      case Word::pending:
+        put(out.after, stands.best->text);
+        break;
+      case Word::unknown:
+        put(out.unknown, size_of(view, finding, stands.best->now));
+        break;
+      case Word::setting:
+        put(out.setting, {});
+        break;
+      case Word::needs_also:
+        put(out.also, {});
+        break;
+      case Word::caution:
+        put(out.caution, {});
+        break;
+      default:
+        break;
+    }
+  }
+  return out;
+}
+
+/// What holds or is open whichever candidate is chosen, and so tells none of them apart.
+std::vector<std::string> common_of(const CheckView& view, std::uint32_t fit) {
+  std::vector<std::string> out;
+  const std::pair<Word, std::string_view> words[] = {{Word::conflict, "conflict: "},
+                                                     {Word::unknown, "unknown: "},
+                                                     {Word::setting, "to be set: "},
+                                                     {Word::pending, "planned work: "},
+                                                     {Word::needs_also, "needs also: "}};
+  for (const auto& [word, head] : words) {
+    std::vector<std::string> names;
+    for (const Summary* summary : view.with(word)) {
+      if (!reads_slot(*summary, fit) || turns_on(*summary, fit)) continue;
+      std::string name = view.scene.text(view.scene.requirement(view.finding(*summary)).name);
+      if (std::find(names.begin(), names.end(), name) == names.end()) names.push_back(std::move(name));
+    }
+    if (!names.empty()) out.push_back(std::string(head) + listed(names));
+  }
+  return out;
+}
+
+/// "a also stands for v: there is 1 of it": candidates that other slots want too, of which there are too few
+/// for all.
+std::vector<std::string> shared_parts(const Scene& scene, std::uint32_t fit) {
+  std::vector<std::string> out;
+  for (const SharedPart& shared : parts_in_several_slots(scene)) {
+    if (std::find(shared.slots.begin(), shared.slots.end(), fit) == shared.slots.end()) continue;
+    std::vector<std::string> others;
+    for (const std::uint32_t other : shared.slots)
+      if (other != fit) others.push_back(scene.text(scene.build.fits[other].name));
+    out.push_back(scene.text(scene.build.parts[shared.part].name) + " may be chosen for " + listed(others) +
+                  " too, and there is " + decimal_text(shared.there) + " of it");
+  }
+  return out;
+}
+
+}  // namespace
+
+bool SlotView::hopeless() const {
+  return matters &&
+         std::all_of(candidates.begin(), candidates.end(), [](const Against& a) { return !a.no.empty(); });
+}
+
+std::vector<SlotView> slot_views(const CheckView& view) {
+  std::vector<SlotView> out;
+  for (std::uint32_t f = 0; f < view.scene.build.fits.size(); ++f) {
+    const Fit& fit = view.scene.build.fits[f];
+    if (fit.candidates.size() < 2) continue;
+    SlotView slot;
+    slot.fit = f;
+    slot.matters = std::any_of(view.summaries.begin(), view.summaries.end(),
+                               [&](const Summary& s) { return s.word == Word::choice && turns_on(s, f); });
+    for (const GraphFinding& graph : view.scene.results.graph)
+      slot.matters = slot.matters || (graph.slot == f && graph_word(view.scene, graph) == Word::choice);
+    for (std::uint32_t c = 0; slot.matters && c < fit.candidates.size(); ++c)
+      slot.candidates.push_back(against(view, f, c));
+    slot.common = common_of(view, f);
+    for (std::string& line : shared_parts(view.scene, f)) slot.common.push_back(std::move(line));
+    out.push_back(std::move(slot));
+  }
+  return out;
+}
+
+std::string verdict_of(const Against& against) {
+  if (!against.no.empty()) return "does not fit";
+  if (!against.clean()) return "may do";
+  if (against.weakest == Grade::hearsay) return "nothing against it, on hearsay";
+  if (against.weakest == Grade::unstated) return "nothing against it, on values with no evidence stated";
+  return against.weakest == Grade::claimed ? "nothing against it, on a claim" : "nothing against it";
+}
+
+std::string price_of(const Scene& scene, std::uint32_t fit, std::uint32_t candidate) {
+  const Fit& slot = scene.build.fits[fit];
+  if (slot.instances.empty()) return {};
+  const Instance& instance = scene.build.instances[slot.instances[0]];
+  const std::size_t at = static_cast<std::size_t>(candidate) << instance.reworks.size();
+  if (at >= instance.versions.size() || !instance.versions[at].part_cells) return {};
+  const CellId cell{instance.versions[at].part_cells.index + static_cast<std::uint32_t>(PartProperty::price)};
+  const Given* given = given_of(scene, cell);
+  const bool known = given != nullptr && given->value && (scene.build.cells[cell].flags & cell_missing) == 0;
+  return known ? as_written(scene, cell) : std::string();
+}
+
+}  // namespace mm

@@ -1,0 +1,38 @@
+#include "resolve/value_hints.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace mm {
+
+std::string hint_for_value(TypeKind wanted, bool quoted) {
+  switch (wanted) {
+    case TypeKind::designation:
+      return "put the size in quotes";
+    case TypeKind::text:
+      return "put the text in quotes";
+    case TypeKind::boolean:
+      return "write yes or no";
+    case TypeKind::choice:
+      return quoted ? "write the word without quotes" : "";
+    case TypeKind::date:
+      return "write year-month-day, as 2026-03-14";
+    default:
+      return quoted ? "write it without quotes" : "write ? for what is not known yet";
+  }
+}
+
+std::string hint_for_range(const Context& context, const AttributeDef& attribute) {
+  const std::string unit_first = "look at the unit first";
+  std::string_view declared = context.sources.text(attribute.span);
+  const std::size_t in = declared.find(" in ");
+  if (in == std::string_view::npos) return unit_first;
+  declared = declared.substr(in + 4);
+  declared = declared.substr(0, declared.find_first_of("\"\n#;{}"));
+  declared = declared.substr(0, std::min(declared.find(" measure"), declared.find(" spread")));
+  while (declared.ends_with(' ')) declared.remove_suffix(1);
+  return fmt::format("it is declared for {}; {}", declared, unit_first);
+}
+
+}  // namespace mm

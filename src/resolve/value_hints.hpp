@@ -1,0 +1,14 @@
+// What would be right where a part's value is not.
+#pragma once
+#include <string>
+
+#include "resolve/context.hpp"
+
+namespace mm {
+
+/// For an attribute of this type that got another sort of value; `quoted`: a text.
+std::string hint_for_value(TypeKind wanted, bool quoted);
+/// "it is declared for 50 mm..500 mm; look at the unit first"
+std::string hint_for_range(const Context& context, const AttributeDef& attribute);
+
+}  // namespace mm

@@ -1,0 +1,85 @@
+// This project: the whole evaluator, and its columns alone.
+#include <array>
+#include <cstdio>
+#include <cstdlib>
+
+#include "app/pipeline.hpp"
+#include "evaluate/column_judge.hpp"
+#include "evaluate/evaluate.hpp"
+#include "evaluate/matches.hpp"
+#include "peers.hpp"
+
+namespace bench {
+
+namespace {
+
+/// The one build of a file, loaded; ends the process where there is none.
+const mm::Build& load(const std::string& file, mm::Loaded& loaded) {
+  mm::Options options;
+  options.file = file;
+  if (!mm::load_project(file, options, loaded)) std::exit(4);
+  mm::Status status = mm::Status::fits;
+  const auto builds = mm::chosen_builds(loaded, options, status);
+  if (builds.size() != 1) std::exit(4);
+  return *builds[0];
+}
+
+}  // namespace
+
+Told by_matchmark(const std::string& file, bool details) {
+  Told told;
+  const auto begin = Clock::now();
+  mm::Loaded loaded;
+  const mm::Build& build = load(file, loaded);
+  told.loading = since(begin);
+  const auto judging = Clock::now();
+  mm::EvaluateOptions options;
+  options.details = details;
+  const mm::Results results = mm::evaluate(loaded.project, build, loaded.names, options);
+  told.judging = since(judging);
+  for (const mm::Finding& finding : results.findings) {
+    const mm::Verdict verdict = finding.cases[0].outcome.verdict;
+    told.counts.add(verdict != mm::Verdict::conflict, verdict != mm::Verdict::fits);
+  }
+  return told;
+}
+
+Told by_columns(const std::string& file) {
+  Told told;
+  const auto begin = Clock::now();
+  mm::Loaded loaded;
+  const mm::Build& build = load(file, loaded);
+  told.loading = since(begin);
+
+  const auto gathering = Clock::now();
+  const mm::RoundUp rounding;
+  const mm::Model& model = loaded.project.model;
+  mm::Designations designations(model);
+  mm::Bench bench(model, build, designations);
+  std::vector<mm::Binding> bindings;
+  for (std::uint32_t joint = 0; joint < build.joints.size(); ++joint)
+    bindings.push_back(mm::binding_of(model, build, joint));
+  std::vector<const mm::Binding*> rows;
+  for (const mm::Binding& binding : bindings) rows.push_back(&binding);
+  mm::ColumnTable table(bench, std::move(rows));
+  std::vector<mm::ColumnJudge> judges;
+  for (const mm::RequirementId id : model.interfaces[build.joints[0].interface].requirements) {
+    judges.emplace_back(bench, model.requirements[id], nullptr);
+    if (!judges.back().any()) std::exit(4);
+    judges.back().gather(table);
+  }
+  told.gathering = since(gathering);
+
+  time_judging(told, [&] {
+    std::array<long, 256> found{};
+    for (const mm::ColumnJudge& judge : judges) {
+      for (const std::uint8_t verdict : judge.judge(table, false).verdicts) ++found[verdict];
+    }
+    if (found[mm::ColumnVerdicts::none] != 0) std::exit(4);
+    const auto of = [&](mm::Verdict verdict) { return found[static_cast<std::size_t>(verdict)]; };
+    return Counts{of(mm::Verdict::fits), of(mm::Verdict::conflict), of(mm::Verdict::unknown)};
+  });
+  return told;
+}
+
+}  // namespace bench

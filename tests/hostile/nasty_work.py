@@ -1,0 +1,161 @@
+"""A little text that asks for a great deal of work: doubling formulas, patterns, tables, quantifiers, settings, choices."""
+from nasty import MB, PEG, judged, nasty, register, rule
+
+STEPS = "more than 50000 steps"
+
+
+LONG = ("long_let_line", "pattern_forms", "pattern_alternatives", "table_of_many_rows", "table_equal", "table_asked_by_a_table",
+        "table_ranges", "table_membership", "reachable_chain", "matches_of_two", "reworks_of_many_parts", "knobs_many", "splits_long")
+
+
+def work(name, text, *statuses, says=".", verbs=("check",), words=()):
+    """Those that take long by their nature may also end by the limit on time; there it is a low one."""
+    statuses = statuses or (0, 1, 2)
+    if name in LONG:
+        statuses, words = (*statuses, 4), ("--max-seconds", "1")
+    register(name, text, says, *statuses, verbs=verbs, words=words)
+
+
+# ---- doubling: each line calls the one before it twice
+
+work("double_formulas", lambda: "formula f0(x: ratio): ratio = x\n" + "".join(f"formula f{i}(x: ratio): ratio = f{i - 1}(x) + f{i - 1}(x)\n" for i in range(1, 61))
+     + judged("f60(p.free) > 0", "free 1"), 3, says=STEPS)
+work("double_formula_arguments", lambda: "formula f0(x: ratio): ratio = x\n"
+     + "".join(f"formula f{i}(x: ratio): ratio = f{i - 1}(f{i - 1}(x))\n" for i in range(1, 61)) + judged("f60(p.free) > 0", "free 1"), 3, says=STEPS)
+work("double_formulas_unused", lambda: "formula f0(x: ratio): ratio = x\n"
+     + "".join(f"formula f{i}(x: ratio): ratio = f{i - 1}(x) + f{i - 1}(x)\n" for i in range(1, 61)), 3, 4, says="steps|holds no build")
+work("double_lets_of_a_rule", lambda: judged("a60 > 0", "free 1..2").replace("for p: peg need", "for p: peg let a0 = p.free "
+     + " ".join(f"let a{i} = a{i - 1} + a{i - 1}" for i in range(1, 61)) + " need"), 0, 2, 3)
+work("double_lets_of_a_kind", lambda: judged("p.a60 > 0", "free 1..2").replace("on: yes_no }", "on: yes_no  let a0 = free "
+     + " ".join(f"let a{i} = a{i - 1} + a{i - 1}" for i in range(1, 61)) + " }"), 0, 2, 3)
+work("power_lets", lambda: judged("a60 > 0", "free 1..2").replace("for p: peg need", "for p: peg let a0 = p.free "
+     + " ".join(f"let a{i} = a{i - 1} * a{i - 1}" for i in range(1, 61)) + " need"), 0, 2, 3)
+work("double_computed_fields", lambda: 'designation d { form f "{a0: count}" { ' + " ".join(f"a{i} = a{i - 1} + a{i - 1}" for i in range(1, 61))
+     + ' } }\nkind k { s: d }\npart p is k { s "1" }\nrule r { for p: k need n: p.s.a60 > 0 }\nbuild b { fit p: p }\n', 0, 2, 3)
+work("double_units", lambda: "unit u0 = 1e300 m\n" + "".join(f"unit u{i} = 1e300 u{i - 1}\n" for i in range(1, 200)) + judged("p.size < 1 u199", "size 1 mm"), 0, 3)
+work("square_units", lambda: "unit u0 = 3 mm\n" + "".join(f"unit u{i} = 3 u{i - 1}*u{i - 1}\n" for i in range(1, 60)), 3, 4)
+work("formula_circle", lambda: "".join(f"formula f{i}(x: ratio): ratio = f{(i + 1) % 20000}(x)\n" for i in range(20000)), 3, says="more than 100 levels deep")
+work("long_formula_line", lambda: "formula f0(x: ratio): ratio = x\n" + "".join(f"formula f{i}(x: ratio): ratio = f{i - 1}(x) + 1\n" for i in range(1, 20000))
+     + judged("f19999(p.free) > 0", "free 1"), 0, 3)
+work("long_let_line", lambda: judged("a20000 > 0", "free 1").replace("for p: peg need", "for p: peg let a0 = p.free "
+     + "\n".join(f"let a{i} = a{i - 1} + 1" for i in range(1, 20001)) + " need"), 0, 3)
+work("tables_that_ask_tables", lambda: 'table t { a: mm b: mm 1 2 source "s" }\n' + "formula f0(x: length): length = t[a = x].b\n"
+     + "".join(f"formula f{i}(x: length): length = t[a = f{i - 1}(x)].b + t[a = f{i - 1}(x)].b\n" for i in range(1, 40)) + judged("f39(p.size) > 0 mm"), 3, says=STEPS)
+
+# ---- designations: patterns that can match in very many ways
+
+
+def pattern(name, text, value, *statuses, kind="", says="."):
+    work(f"pattern_{name}", lambda: f'designation d "{text}"\nkind k {{ s: d }}\npart p is k {{ s "{value}" }}\n{kind}build b {{ fit p: p }}\n',
+         *(statuses or (2, 3)), says=says)
+
+
+pattern("texts", "".join(f"{{a{i}: text}}" for i in range(40)) + "!", "a" * 5000)
+pattern("words", "".join(f"{{a{i}: word}}" for i in range(40)) + "!", "a" * 5000)
+pattern("numbers", "".join(f"{{a{i}: count}}" for i in range(40)) + "!", "1" * 5000)
+pattern("optional", "[a]" * 5000 + "b", "a" * 5000)
+pattern("optional_all", "[a]" * 5000, "a" * 2500)
+pattern("empty_optional", "[]" * 5000 + "{a: count}", "1")
+pattern("text_of_a_megabyte", "{a: text}-{b: text}-{c: text}x", "-" * MB)
+pattern("letters", "{a: letter}" * 1, "A")
+work("pattern_forms", lambda: "designation d { " + "\n".join(f'form f{i} "{{a: text}}{{b: text}}{{c: text}}x{i}y"' for i in range(20_000))
+     + ' }\nkind k { s: d }\n' + "".join(f'part p{i} is k {{ s "{"x" * 300}" }}\n' for i in range(2000)), 3, 4)
+work("pattern_alternatives", lambda: "designation d " + ", ".join(f'"{{a: text}}{{b: text}}x{i}y"' for i in range(20_000))
+     + '\nkind k { s: d }\n' + "".join(f'part p{i} is k {{ s "{"x" * 300}" }}\n' for i in range(2000)), 3, 4)
+
+# ---- tables
+
+ROWS = "".join(f"{i} {i}\n" for i in range(100_000))
+work("table_of_many_rows", lambda: f'table t {{ a: mm b: mm {ROWS} source "s" }}\n' + judged("t[a >= p.size].b > 0 mm", "size 0..99999 mm", fits=2000), 0, 2)
+work("table_equal", lambda: f'table t {{ a: mm b: mm {ROWS} source "s" }}\n' + judged("t[a = p.size].b > 0 mm", "size 0..99999 mm", fits=300), 0, 2)
+work("table_asked_by_a_table", lambda: f'table t {{ a: mm b: mm {ROWS} source "s" }}\n'
+     + judged("t[a >= t[b >= t[a >= p.size].b].a].b > 0 mm", "size 0..99999 mm", fits=30), 0, 2)
+work("table_split", lambda: f'table t {{ a: mm b: mm {ROWS} source "s" }}\n' + judged("t[a >= p.size].b - p.size <= 1.5 mm", "size 0..99999 mm"), 0, 2)
+work("table_ranges", lambda: 'table t { a: mm range b: mm ' + "".join(f"0..{i} {i}\n" for i in range(1, 100_000)) + ' source "s" }\n'
+     + judged("t[a = p.size].b > 0 mm", "size 0..99999 mm", fits=300), 0, 2)
+work("table_of_many_columns", lambda: "table t { " + " ".join(f"c{i}: mm" for i in range(5000)) + "\n" + ("1 " * 5000 + "\n") * 100 + ' source "s" }\n', 4)
+work("table_cells_unfinished", lambda: "table t { a: mm b: mm " + "1 " * (2 * MB + 1) + "}\n", 3, says="cells")
+work("table_membership", lambda: f'table t {{ a: mm b: mm {ROWS} source "s" }}\n' + judged("(p.size, p.size) in t", "size 0..99999 mm", fits=300), 0, 2)
+
+# ---- quantifiers over thousands of parts
+
+EVERY = "every {0}: peg has ({1})"
+
+
+def nested(word, depth, test, fits):
+    for level in range(depth - 1, -1, -1):
+        test = f"{word} v{level}: peg has ({test})"
+    return judged(test, "size 1..2 mm", fits=fits)
+
+
+work("every_of_every", lambda: nested("every", 3, "v0.size + v1.size + v2.size >= 3 mm", 3000))
+work("some_of_some", lambda: nested("some", 3, "v0.size + v1.size + v2.size >= 9 mm", 150))
+work("every_six_deep", lambda: nested("every", 6, "v0.size + v1.size + v5.size >= 3 mm", 15))
+work("every_twenty_deep", lambda: nested("every", 20, "v0.size >= 1 mm", 12))
+work("sum_of_sums", lambda: judged("sum of (sum of (sum of z.size for z: peg) for y: peg) for x: peg > 1 mm", fits=100))
+work("count_in_count", lambda: judged("count of x: peg where count of y: peg where count of z: peg where z.size <= y.size > 3 > 3 > 3", fits=1000), 0, 1, 2, 3)
+work("quantifier_of_each", lambda: judged("every q: peg has sum of z.size for z: peg >= q.size", fits=300))
+work("ranges_in_ranges", lambda: judged("every a in 0..1 has every b in 0..1 has every c in 0..1 has every d in 0..1 has a * b + c * d - a * c - b * d + p.free <= 4",
+                                        "free 0..1"), 0, 2)
+work("ranges_nine_deep", lambda: judged(" ".join(f"every v{i} in 0..1 has" for i in range(9)) + " " + " + ".join(f"v{i} * (1 - v{(i + 1) % 9})" for i in range(9))
+                                        + " <= p.free", "free 4..6"), 0, 1, 2)
+work("range_without_end", lambda: judged("every z in 0..1e99 has sin(z * 1 rad) * z <= p.free", "free 1..2"), 0, 1, 2, 3)
+work("reachable_chain", lambda: "interface i { side a { x: length } side b { x: length } }\nkind k { face f: i.a  face g: i.b }\n"
+     "part k1 is k { quantity 3000 }\nbuild z { place " + ", ".join(f"w{i}" for i in range(3000)) + "\nfit k: k1 at " + ", ".join(f"w{i}" for i in range(3000)) + "\n"
+     + "\n".join(f"join k.w{i}.f + k.w{i + 1}.g" for i in range(2999))
+     + " }\nrule r { for p: k need a: every q: k reachable from p through i has count of s: k reachable from q through i > 0 }\n", 0, 1, 2, 3)
+
+# ---- matches, versions, settings, candidates
+
+work("matches_of_four", lambda: judged("p.size <= q.size", fits=3000, variables="p: peg, q: peg, s: peg, t: peg"), 2, says="--max-matches")
+work("matches_of_two", lambda: judged("p.size <= q.size + s.size", fits=950, variables="p: peg, q: peg").replace("+ s.size", "+ 1 mm"), 0)
+work("where_of_four", lambda: judged("p.size > 0 mm", fits=3000, variables="p: peg, q: peg, s: peg, t: peg where p.size + q.size + s.size + t.size < 0 mm"), 2, says="--max-matches")
+
+
+def slots(count, candidates, test, attribute="size 1..{0} mm"):
+    return (PEG + "".join(f"part c{i} is peg {{ quantity 1000; {attribute.format(i + 2)} }}\n" for i in range(candidates)) + rule(test)
+            + "build b { " + "\n".join(f"fit s{i}: one of " + ", ".join(f"c{j}" for j in range(candidates)) for i in range(count)) + " }\n")
+
+
+work("slot_of_many", lambda: slots(1, 5000, "p.size <= 9 mm"), 0, 1, 2)
+work("slots_together", lambda: slots(40, 12, "sum of q.size for q: peg >= 30 mm"), 0, 1, 2)
+work("slots_apart", lambda: slots(100, 40, "p.size <= 9 mm"), 0, 1, 2)
+work("slots_in_pairs", lambda: slots(60, 12, "every q: peg has q.size <= p.size + 20 mm"), 0, 1, 2)
+
+work("reworks", lambda: judged("p.size <= 1 mm").replace("fit p: peg_1", "fit p: peg_1\n" + "\n".join(
+    f'rework R{i} "grind" on p {{ size {i} mm }} planned by "x"' for i in range(500))), 3, says="reworks")
+work("reworks_done", lambda: judged("p.size <= 1 mm").replace("fit p: peg_1", "fit p: peg_1\n" + "\n".join(
+    f'rework R{i} "grind" on p {{ size {i} mm }} done by "x"' for i in range(500))), 0, 1, 2, 3)
+work("reworks_of_many_parts", lambda: judged("sum of q.size for q: peg <= 1 mm", fits=200).replace("quantity 200;", "quantity 200;") .replace(
+    " }\n", " }\n", 1).replace("build b { ", "build b { ") [:-2] + "\n".join(
+    f'rework R{i}_{j} "grind" on p.at{i} {{ size {j} mm }} planned by "x"' for i in range(200) for j in range(6)) + " }\n", 0, 1, 2, 3)
+
+
+def knob(text, test="p.size within 0.1 mm of 33 mm", before="", fits=1):
+    return judged(test, f"size adjustable {text}", before, fits)
+
+
+work("sums_explode", lambda: knob("sums of 1000 x 1 mm, 1000 x 1.001 mm, 1000 x 1.00001 mm, 1000 x 1.0000001 mm"), 3, says="more than 10000 ways")
+work("sums_without_end", lambda: knob("sums of 1000000000000 x 1 mm"), 3, says="more than 10000 ways")
+work("sums_of_many_sizes", lambda: knob("sums of " + ", ".join(f"1 x {i} um" for i in range(1, 5000))), 0, 1, 2, 3)
+work("sums_of_nothing", lambda: knob("sums of 1000000000000 x 0 mm"), 3, says="more than 10000 ways")
+work("sums_equal", lambda: knob("sums of " + ", ".join("9 x 1 mm" for i in range(1, 5000))), 0, 1, 2, 3)
+work("step_tiny", lambda: knob("0..1e90 mm step 1e-90 mm"), 0, 2, 3)
+work("step_zero", lambda: knob("0..1 mm step 0 mm"), 3, says="more than 0")
+work("step_backwards", lambda: knob("0..1 mm step -1 mm"), 3, says="more than 0")
+work("settings_many", lambda: knob("one of " + ", ".join(f"{i} um" for i in range(100_000))), 0, 1, 2, 3)
+work("knobs_many", lambda: knob("sums of 99 x 0.1 mm, 99 x 0.01 mm", "sum of q.size for q: peg within 0.01 mm of 33.333 mm", fits=200), 0, 1, 2)
+
+# ---- splitting: values that occur twice, in number
+
+ADD = " + ".join
+work("splits_many", lambda: judged(ADD(f"(q{i}.size / (q{i}.size + p.size))" for i in range(8)) + " >= 3.9", "size 1..2 mm", fits=9,
+                                   variables="p: peg, " + ", ".join(f"q{i}: peg" for i in range(8))), 0, 1, 2)
+work("splits_long", lambda: judged("sum of (q.size / (q.size + p.size)) for q: peg >= 500", "size 1..2 mm", fits=1000), 0, 1, 2)
+work("splits_of_all", lambda: judged("p.size * (5 mm - p.size) within 0.01 mm^2 of q.size * (5 mm - q.size)", "size 1..4 mm", fits=100, variables="p: peg, q: peg"), 0, 1, 2)
+work("waves", lambda: judged(ADD(f"sin({i} * p.turn)" for i in range(1, 60)) + " <= 50", "turn 0..100000 deg"), 0, 1, 2)
+work("steps_of_whole_numbers", lambda: judged(ADD(f"floor({i} * p.free)" for i in range(1, 60)) + " <= 50000", "free 0..1000"), 0, 1, 2)
+work("conflict_sets", lambda: PEG + "part x is peg { size >= 0 mm  free >= 0 }\nrule r { for p: peg " + "\n".join(
+    f"need a{i}: p.size * p.free + {i} mm >= {7 * i % 31} mm\nneed b{i}: p.size / (p.free + {i + 1}) <= {11 * i % 37} mm" for i in range(400)) + " }\nbuild b { fit p: x }\n", 1, 2)
+work("conflict_sets_of_pairs", lambda: judged("p.size + 1 mm <= q.size", "size ?", fits=150, variables="p: peg, q: peg").replace("size: length", "size: length in 0 mm..100 mm"), 1, 2)
+work("open_values", lambda: judged("p.size * q.size <= 3 mm^2", "size ?", fits=100, variables="p: peg, q: peg").replace("size: length", "size: length in 0 mm..100 mm"), 2)
