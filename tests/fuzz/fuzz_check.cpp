@@ -36,7 +36,8 @@ void report(const mm::Loaded& loaded, const mm::Build& build, const mm::Options&
     if (++asked > most_asked) break;
     fuzz::must_be_harmless(mm::why_page(scene, {requirement, {}}, {}), text);
     mm::WhyJson why;
-    why.add(scene, mm::matching_findings(scene, {requirement, {}}));
+    why.add(scene, mm::matching_findings(scene, {requirement, {}}),
+            mm::matching_graph(scene, {requirement, {}}));
     fuzz::must_be_harmless(why.text(0), text);
   }
 }

@@ -134,7 +134,7 @@ class JointsText {
 
 TEST_CASE("columns say what the machine says") {
   std::size_t compared = 0, open = 0;
-  for (unsigned seed = 1; seed <= 12; ++seed) {
+  for (unsigned seed = 1; seed <= 4; ++seed) {
     const std::string text = JointsText(seed).text(40);
     EvaluateOptions by_columns, by_machine;
     by_machine.columns = false;
@@ -163,6 +163,6 @@ TEST_CASE("columns say what the machine says") {
       }
     }
   }
-  CHECK(compared == 2 * 12 * 12 * 40);
+  CHECK(compared == 2 * 4 * 12 * 40);
   CHECK(open > 1000);
 }

@@ -181,7 +181,8 @@ void check_number(const Vector& vector, double result) {
 }
 
 void check_pair(const Vector& vector) {
-  const auto [first, second] = mm::mul_rev_pair(vector.intervals[0], vector.intervals[1]);
+  const auto pair = mm::mul_rev_pair(vector.intervals[0], vector.intervals[1]);
+  const mm::Interval &first = std::get<0>(pair), &second = std::get<1>(pair);
   std::istringstream expect(vector.expect);
   std::string first_text, second_text;
   expect >> first_text >> second_text;
@@ -258,7 +259,8 @@ TEST_CASE("IEEE 1788 test vectors") {
   }
   std::ostringstream summary;
   int run = 0, left_out = 0;
-  for (const auto& [op, tally] : tallies) {
+  for (const auto& [name, tally] : tallies) {
+    const std::string& op = name;
     CAPTURE(op);
     CHECK(tally.run > 0);
     run += tally.run;

@@ -91,7 +91,9 @@ TEST_CASE("every published trade value has a trial") {
   const std::regex number(R"(-?[0-9]+(\.[0-9]+)?)");
   const std::regex separator(R"(\||\.\.)");
   int numbers = 0;
-  for (const auto& [id, row] : rows) {
+  for (const auto& entry : rows) {
+    const std::string& id = entry.first;
+    const auto& row = entry.second;
     const auto trial = trials.find(id);
     if (left_out.contains(id)) {
       CHECK_MESSAGE(trial == trials.end(), id << " has a trial and is said to be left out");
@@ -112,5 +114,6 @@ TEST_CASE("every published trade value has a trial") {
     }
   }
   CHECK(numbers > 250);
-  for (const auto& [id, reason] : left_out) CHECK_MESSAGE(rows.contains(id), id << " is no row of trade.csv");
+  for (const auto& entry : left_out)
+    CHECK_MESSAGE(rows.contains(entry.first), entry.first << " is no row of trade.csv");
 }

@@ -142,7 +142,8 @@ TEST_CASE("the trade's words name the dimension of the table's families") {
                                                        {"A", "current"},
                                                        {"V", "voltage"}};
   const mm::Names names;
-  for (const auto& [text, word] : families) {
+  for (const auto& [name, word] : families) {
+    const auto& text = name;
     CAPTURE(text);
     const auto unit = unit_of(table, text);
     REQUIRE(unit);
