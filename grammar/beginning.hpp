@@ -1,5 +1,5 @@
-// What the rules can begin with, worked out from the grammar while compiling: a rule that cannot begin with the next
-// character is not tried. Most alternatives of a choice fail so, at the price of one look.
+// What the rules can begin with, worked out from the grammar while compiling: a rule that cannot begin with
+// the next character is not tried. Most alternatives of a choice fail so, at the price of one look.
 #pragma once
 #include <cstdint>
 #include <tao/pegtl.hpp>
@@ -25,8 +25,8 @@ struct Characters {
   }
 };
 
-/// Whatever a rule reads begins with one of `first`. `known` is false where nothing is said: the rule may raise an
-/// error, or looks at more than characters.
+/// Whatever a rule reads begins with one of `first`. `known` is false where nothing is said: the rule may
+/// raise an error, or looks at more than characters.
 struct Beginning {
   bool known = false;
   bool may_be_empty = true;

@@ -42,7 +42,8 @@ std::optional<Ratio> ratio_of(const Rational& value) {
   const mpz_srcptr top = value.get_num_mpz_t(), bottom = value.get_den_mpz_t();
   if (mpz_fits_slong_p(top) == 0 || mpz_fits_slong_p(bottom) == 0) return std::nullopt;
   const Ratio ratio{mpz_get_si(top), mpz_get_si(bottom)};
-  if (ratio.top == std::numeric_limits<std::int64_t>::min()) return std::nullopt;  // so that every one has a negative
+  if (ratio.top == std::numeric_limits<std::int64_t>::min())
+    return std::nullopt;  // so that every one has a negative
   return ratio;
 }
 
@@ -67,7 +68,8 @@ std::optional<Ratio> sum(Ratio a, Ratio b) {
   } else {
     const std::int64_t common = std::gcd(a.bottom, b.bottom);
     if (__builtin_mul_overflow(a.top, b.bottom / common, &left) ||
-        __builtin_mul_overflow(b.top, a.bottom / common, &right) || __builtin_add_overflow(left, right, &top) ||
+        __builtin_mul_overflow(b.top, a.bottom / common, &right) ||
+        __builtin_add_overflow(left, right, &top) ||
         __builtin_mul_overflow(a.bottom, b.bottom / common, &bottom))
       return std::nullopt;
   }

@@ -1,5 +1,5 @@
-// Exact rationals in two machine words: nearly every number that a person writes, in whatever unit. What does not
-// fit is a Rational.
+// Exact rationals in two machine words: nearly every number that a person writes, in whatever unit. What does
+// not fit is a Rational.
 #pragma once
 #include <cstdint>
 #include <optional>

@@ -21,8 +21,8 @@ struct FormulaEntry {
 
 /// A type as written.
 struct ReadType {
-  Type type;                          // kind error after a message
-  const Unit* unit = nullptr;         // of the model, where the type is a unit: bare numbers may be read in it
+  Type type;                   // kind error after a message
+  const Unit* unit = nullptr;  // of the model, where the type is a unit: bare numbers may be read in it
   bool letter = false, word = false;  // designation fields: what text to take
 };
 

@@ -91,7 +91,8 @@ std::optional<Measured> read_quantity(Context& context, const QuantitySyntax& qu
       return measured;
     }
   }
-  auto amount = read_amount(context, quantity.number());  // says what is wrong with it even where the unit is, too
+  auto amount =
+      read_amount(context, quantity.number());  // says what is wrong with it even where the unit is, too
   if (!amount || measured.unit == nullptr) return std::nullopt;
   ExactInterval value = scale_difference(*amount, *measured.unit);
   if (measured.unit->offset != 0) value = add(value, ExactInterval::point(measured.unit->offset));

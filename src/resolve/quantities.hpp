@@ -5,8 +5,8 @@
 
 namespace mm {
 
-/// A number with its unit, exactly. Where the amount as written and the value in base units both fit machine words, as
-/// they nearly always do, no Rational is made before it is asked for.
+/// A number with its unit, exactly. Where the amount as written and the value in base units both fit machine
+/// words, as they nearly always do, no Rational is made before it is asked for.
 class Measured {
  public:
   const Unit* unit = nullptr;  // ratio when bare; never null once read
@@ -25,9 +25,7 @@ class Measured {
   Rational amount() const { return small_ ? exact(small_->amount) : large_->amount; }
   /// A point unless the unit holds pi.
   ExactInterval value() const { return small_ ? exact_point(small_->value) : large_->value; }
-  bool is_whole() const {
-    return small_ ? small_->amount.is_whole() : large_->amount.get_den() == 1;
-  }
+  bool is_whole() const { return small_ ? small_->amount.is_whole() : large_->amount.get_den() == 1; }
 
  private:
   struct Large {

@@ -137,7 +137,8 @@ bool QuickCheck::right(Column& column, const QuantityValue& value) {
   if (!amount.plain) return false;
   const TypeKind kind = column.attribute->type.kind;
   if (kind == TypeKind::count) {
-    if (quantity.has_unit() || quantity.negative() || !amount.whole || value.spread != Spread::none) return false;
+    if (quantity.has_unit() || quantity.negative() || !amount.whole || value.spread != Spread::none)
+      return false;
   } else if (kind != TypeKind::quantity) {
     return false;
   }

@@ -47,8 +47,7 @@ void find_margin(Context& context, RequirementDef& def) {
     if (literal == nullptr || !literal->quantity.has_unit()) return;
     const UnitId id = literal->quantity.unit;
     const Unit* read = id.index < context.units_read.size() ? context.units_read[id.index] : nullptr;
-    if (read != nullptr && compatible(read->dimension, def.margin_dimension) && read->offset == 0)
-      unit = id;
+    if (read != nullptr && compatible(read->dimension, def.margin_dimension) && read->offset == 0) unit = id;
   });
   if (!unit) return;
   def.margin_unit = *context.units_read[unit.index];

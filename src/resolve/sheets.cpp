@@ -125,9 +125,9 @@ void assign(Context& context, Sheet& sheet, IdRange<AssignmentId> assignments, b
     const Given& first = cell.givens.front();
     if (read.given.grade == Grade::unstated || first.grade == Grade::unstated) {
       const Span path = path_span(context, assignment);
-      Message& message = context.messages.add(Code::attribute_twice, path,
-                                              {std::string(context.sources.text(path))},
-                                              "if two sources disagree, say with \"per\" how each is known");
+      Message& message =
+          context.messages.add(Code::attribute_twice, path, {std::string(context.sources.text(path))},
+                               "if two sources disagree, say with \"per\" how each is known");
       message.labels.push_back({first.span, "first given here"});
       continue;
     }

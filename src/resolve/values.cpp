@@ -4,8 +4,8 @@
 
 #include <algorithm>
 #include <cmath>
-#include <set>
 
+#include "resolve/adjustables.hpp"
 #include "resolve/designations.hpp"
 #include "resolve/quantities.hpp"
 #include "resolve/value_hints.hpp"
@@ -13,8 +13,6 @@
 namespace mm {
 
 namespace {
-
-constexpr std::size_t max_settings = 10'000;
 
 class Reader {
  public:
@@ -243,75 +241,11 @@ class Reader {
     }
     out_.cell.flags |= cell_adjustable;
     if (!value_.evidence) out_.given.grade = Grade::measured;  // who sets it knows it
-    const Unit* unit = nullptr;
-    std::set<Rational> settings;
-    switch (form.form) {
-      case AdjustableValue::Form::range:
-      case AdjustableValue::Form::stepped_range:
-        return adjustable_range(form);
-      case AdjustableValue::Form::one_of:
-        for (const auto& entry : context_.tree.quantities[form.quantities]) {
-          auto setting = read_quantity(context_, entry);
-          if (!setting || !expect_dimension(context_, *setting, type(), entry.span())) return;
-          unit = setting->unit;
-          settings.insert(setting->value().lo_value);
-        }
-        break;
-      case AdjustableValue::Form::sums:
-        if (!sums(form, settings, unit)) return;
-        break;
-    }
-    if (settings.empty()) return;
-    out_.given.settings.assign(settings.begin(), settings.end());
-    finish_number(ExactInterval::of(*settings.begin(), *settings.rbegin()), unit);
-  }
-
-  void adjustable_range(const AdjustableValue& form) {
-    const Unit* unit = nullptr;
-    const RangeValue ends{form.quantities[0], form.quantities[1]};
-    ExactInterval range;
-    if (!read_range(context_, ends, type(), value_.span, range, nullptr, &unit)) return;
-    if (form.form == AdjustableValue::Form::stepped_range) {
-      const QuantitySyntax& written = quantity(form.quantities[2]);
-      auto step = read_quantity(context_, written, unit);
-      if (!step || !expect_dimension(context_, *step, type(), written.span())) return;
-      const Rational size = step->amount() * step->unit->factor;
-      if (size <= 0) {
-        context_.messages.add(Code::step_not_positive, written.span(),
-                              {std::string(context_.sources.text(written.span()))});
-        return;
-      }
-      out_.given.step = size;
-    }
-    finish_number(std::move(range), unit);
-  }
-
-  /// Every total that some of the pieces make, none of them included.
-  bool sums(const AdjustableValue& form, std::set<Rational>& settings, const Unit*& unit) {
-    settings.insert(0);
-    std::size_t tried = 0;
-    for (std::size_t i = 0; i < form.quantities.size(); i += 2) {
-      const QuantitySyntax& number = quantity(form.quantities[i]);
-      const QuantitySyntax& piece = quantity(form.quantities[i + 1]);
-      auto count = read_quantity(context_, number);
-      auto size = read_quantity(context_, piece);
-      if (!count || !size ||
-          !expect_dimension(context_, *count, simple_type(TypeKind::count), number.span()) ||
-          !expect_dimension(context_, *size, type(), piece.span()))
-        return false;
-      unit = size->unit;
-      const std::set<Rational> before = settings;
-      const Rational most = count->amount(), each = size->value().lo_value;
-      for (Rational n = 1; n <= most; ++n) {
-        for (const auto& total : before) settings.insert(total + n * each);
-        tried += before.size();  // equal sums are one setting, but are worked out all the same
-        if (settings.size() > max_settings || tried > 100 * max_settings) {
-          context_.messages.add(Code::too_many_settings, value_.span, {std::to_string(max_settings)});
-          return false;
-        }
-      }
-    }
-    return true;
+    auto adjustable = read_adjustable(context_, form, type(), value_.span);
+    if (!adjustable) return;
+    out_.given.settings = std::move(adjustable->settings);
+    out_.given.step = std::move(adjustable->step);
+    finish_number(std::move(adjustable->range), adjustable->unit);
   }
 
   Context& context_;

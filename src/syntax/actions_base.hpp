@@ -78,7 +78,7 @@ class Frame {
 template <typename T>
 struct construct : pegtl::maybe_nothing {
   /// It counts as a level of nesting where it is tried, also when it does not begin there.
-  static constexpr bool counts = requires(T node, Builder & b) { node.open(b, 0U); };
+  static constexpr bool always_tried = requires(T node, Builder& b) { node.open(b, 0U); };
 
   template <typename Rule, pegtl::apply_mode A, pegtl::rewind_mode M, template <typename...> class Action,
             template <typename...> class Control, typename Input>
@@ -165,8 +165,8 @@ struct control : pegtl::normal<Rule> {
   static bool match(Input& in, Builder& b) {
     // what is not acted upon is tried as quickly as it is looked at
     constexpr bool acted_upon = !std::is_base_of_v<pegtl::nothing<Rule>, Action<Rule>>;
-    constexpr bool counts = requires { requires Action<Rule>::counts; };
-    if (acted_upon && !counts && !g::can_begin<Rule>(in)) return false;
+    constexpr bool always = requires { requires Action<Rule>::always_tried; };
+    if (acted_upon && !always && !g::can_begin<Rule>(in)) return false;
     return pegtl::normal<Rule>::template match<A, M, Action, Control>(in, b);
   }
   template <typename Input>

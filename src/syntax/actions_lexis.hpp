@@ -52,6 +52,8 @@ struct action<g::broken_line> {
 /// A missing '{' before a block that stands further in on the next lines is reported and taken as written.
 template <>
 struct action<g::required_open> : pegtl::maybe_nothing {
+  static constexpr bool always_tried = true;  // it may be taken as read where it is missing
+
   template <typename Rule, pegtl::apply_mode A, pegtl::rewind_mode M, template <typename...> class Action,
             template <typename...> class Control, typename Input>
   static bool match(Input& in, Builder& b) {

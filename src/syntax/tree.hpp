@@ -40,7 +40,7 @@ const T* declared_as(const Declaration& declaration) {
 struct FileTree {
   FileId file;
   std::vector<Declaration> declarations;  // their addresses are final when the file is read
-  std::vector<Span> comments;  // in order, from '#' to the end of the line
+  std::vector<Span> comments;             // in order, from '#' to the end of the line
 };
 
 /// Everything that was read. All files share the stores.
