@@ -71,10 +71,8 @@ struct Writer {
   void evidence(const std::string& word, bool bare) {
     if (!word.empty()) out.text += " per " + word;
     if (!bare) return;
-    const auto& spread = word == "measured"                  ? def.measured
-                         : word.empty() || word == "claimed" ? def.claimed
-                                                             : std::nullopt;
-    if (!word.empty() && word != "measured" && word != "claimed") return;
+    if (word == "tried" || word == "published") return;
+    const auto& spread = word == "measured" ? def.measured : def.claimed;
     if (spread && !def.count) {
       *out.lo -= *spread;
       *out.hi += *spread;
