@@ -110,7 +110,8 @@ Operand Compiler::emit(OpCode code, Type type, Reg a, Reg b, Reg c, std::uint32_
   operand.reg = op.target = program_.registers++;
   operand.type = type;
   program_.types.push_back(type);
-  auto& [block, known] = open_.back();
+  auto& [ops_of, known] = open_.back();
+  Block& block = ops_of;
   block.ops.push_back(op);
   const std::size_t size = block.ops.size();
   if (size <= few_steps) return operand;

@@ -20,7 +20,9 @@ import transcripts
 from outcome import Outcome, ROOT, each, environment, run_group
 
 RELEASE = ROOT / "build/ci-release"
-ASAN = ROOT / "build/ci-asan"
+# with clang, one sanitized build serves the tests and the fuzz targets
+SANITIZED = "fuzz" if shutil.which("clang++") else "ci-asan"
+ASAN = ROOT / "build" / SANITIZED
 SLOWER = 6  # how many times as long a sanitized program may take
 
 
@@ -177,7 +179,7 @@ STAGES = {  # name: (what it does, what it needs built, its function)
     "determinism": ("same bytes in other locales, zones, folders, orders", "release",
                     lambda o: determinism.stage(RELEASE / "matchmark")),
     "tidy": ("clang-tidy", "release", lambda o: style.tidy_stage(RELEASE, o.names, o.all)),
-    "asan": ("build with address and undefined sanitizers", None, lambda o: build("ci-asan", "matchmark", "unit_tests")),
+    "asan": ("build with address and undefined sanitizers", None, lambda o: build(SANITIZED, "matchmark", "unit_tests")),
     "asan-unit": ("unit tests, sanitized", "asan", lambda o: unit(ASAN, o.names)),
     "asan-cases": ("tests/cases, sanitized", "asan", lambda o: cases.stage(ASAN / "matchmark", o.names, timeout=20 * SLOWER)),
     "asan-cli": ("transcripts, sanitized", "asan",
