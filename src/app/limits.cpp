@@ -5,6 +5,7 @@
 
 #include <fcntl.h>
 #include <gmp.h>
+#include <mpfr.h>
 #include <pthread.h>
 #include <sys/resource.h>
 #include <sys/time.h>
@@ -94,6 +95,7 @@ void* take_call(void* passed) {
   Call& call = *static_cast<Call*>(passed);
   ::pthread_sigmask(SIG_SETMASK, &call.signals, nullptr);
   call.status = call.run();
+  mpfr_free_cache();  // this thread's constants
   return nullptr;
 }
 
@@ -128,16 +130,18 @@ void limit_memory(std::size_t megabytes, std::size_t text_bytes) {
 
 void limit_time_and_memory(std::size_t seconds, std::size_t megabytes) {
   std::set_new_handler(none_left);
-  mp_set_memory_functions(
-      [](std::size_t size) { return made(std::malloc(size)); },
-      [](void* old, std::size_t, std::size_t size) { return made(std::realloc(old, size)); },
-      [](void* old, std::size_t) { std::free(old); });
-  if (mi_register_error != nullptr)
+  if (mi_register_error != nullptr) {
     mi_register_error(
         [](int error, void*) {
           if (error == ENOMEM) none_left();
         },
         nullptr);
+  } else {
+    mp_set_memory_functions(
+        [](std::size_t size) { return made(std::malloc(size)); },
+        [](void* old, std::size_t, std::size_t size) { return made(std::realloc(old, size)); },
+        [](void* old, std::size_t) { std::free(old); });
+  }
   limit_memory(megabytes, 0);
   std::snprintf(too_slow.data(), too_slow.size(),
                 "matchmark: not done after %zu s of processor time; allow more with --max-seconds\n",

@@ -5,6 +5,7 @@ namespace mm {
 namespace {
 constexpr std::uint32_t as_given = 0xffffffffU;    // full range
 constexpr std::uint32_t as_doubles = 0xfffffffeU;  // numbers_ and the full range, intersected
+constexpr std::uint32_t as_point = 0xfffffffdU;    // points_: an end of its range
 }  // namespace
 
 Box::Box(const BuildIndex& index) : index_(&index) {
@@ -19,6 +20,7 @@ Box::Box(const BuildIndex& index) : index_(&index) {
 ExactInterval Box::exact(CellId cell) const {
   const std::uint32_t at = narrowed_[cell.index];
   if (at == as_given) return index_->exact(cell);
+  if (at == as_point) return ExactInterval::point(*points_[cell.index]);
   if (at == as_doubles) return intersect(ExactInterval::from(numbers_[cell.index]), index_->exact(cell));
   return exact_[at];
 }
@@ -32,7 +34,7 @@ void Box::narrow(CellId cell, const Interval& range) {
 
 void Box::narrow_exact(CellId cell, const ExactInterval& range) {
   std::uint32_t& at = narrowed_[cell.index];
-  if (at >= as_doubles) {
+  if (at >= as_point) {
     if (free_.empty()) {
       at = static_cast<std::uint32_t>(exact_.size());
       exact_.emplace_back();
@@ -62,7 +64,48 @@ bool Box::is_free(CellId cell) const {
 }
 
 void Box::give_back(CellId cell) {
-  if (narrowed_[cell.index] < as_doubles) free_.push_back(narrowed_[cell.index]);
+  if (narrowed_[cell.index] < as_point) free_.push_back(narrowed_[cell.index]);
+}
+
+const ExactInterval& Box::range_of(CellId cell) {
+  if (narrowed_[cell.index] == as_given) return index_->exact(cell);
+  if (narrowed_[cell.index] == as_doubles) narrow_exact(cell, exact(cell));
+  return exact_[narrowed_[cell.index]];
+}
+
+bool Box::to_end(CellId cell, bool high) {
+  if (points_[cell.index] != nullptr) return true;
+  const ExactInterval& range = range_of(cell);
+  if (range.empty || (high ? range.hi_infinite : range.lo_infinite)) return false;
+  const Interval& number = numbers_[cell.index];
+  if (high)
+    stand_at(cell, range.hi_value, Interval::of(round_down(range.hi_value), number.hi));
+  else
+    stand_at(cell, range.lo_value, Interval::of(number.lo(), round_up(range.lo_value)));
+  return true;
+}
+
+void Box::to_some_point(CellId cell) {
+  static const Rational zero = 0;
+  if (!to_end(cell, false) && !to_end(cell, true) && !range_of(cell).empty)
+    stand_at(cell, zero, Interval::point(0));
+}
+
+void Box::stand_at(CellId cell, const Rational& point, const Interval& number) {
+  ends_.push_back({cell, narrowed_[cell.index], points_[cell.index], numbers_[cell.index]});
+  narrowed_[cell.index] = as_point;
+  points_[cell.index] = &point;
+  numbers_[cell.index] = number;
+}
+
+void Box::leave_ends(std::size_t count) {
+  while (ends_.size() > count) {
+    const End& end = ends_.back();
+    narrowed_[end.cell.index] = end.narrowed;
+    points_[end.cell.index] = end.point;
+    numbers_[end.cell.index] = end.number;
+    ends_.pop_back();
+  }
 }
 
 }  // namespace mm

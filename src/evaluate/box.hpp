@@ -26,8 +26,26 @@ class Box {
   /// Has its full range.
   bool is_free(CellId cell) const;
 
+  /// Puts a cell at an end of its range until `leave_ends`; false where that end is infinite or there is no
+  /// value. A cell is put at one end at a time, and not narrowed meanwhile.
+  bool to_end(CellId cell, bool high);
+  /// At the end that is finite, or at 0: for a value that makes no difference.
+  void to_some_point(CellId cell);
+  /// How many cells stand at an end; those beyond `count` go back to the ranges they had.
+  std::size_t at_ends() const { return ends_.size(); }
+  void leave_ends(std::size_t count);
+
  private:
+  struct End {
+    CellId cell;
+    std::uint32_t narrowed;
+    const Rational* point;
+    Interval number;
+  };
+
   void give_back(CellId cell);
+  const ExactInterval& range_of(CellId cell);
+  void stand_at(CellId cell, const Rational& point, const Interval& number);
 
   const BuildIndex* index_;
   std::vector<Interval> numbers_;
@@ -36,6 +54,7 @@ class Box {
   std::vector<std::uint32_t> narrowed_;  // slot in exact_, or how the range is given
   std::deque<ExactInterval> exact_;      // of cells narrowed exactly; addresses stay
   std::vector<std::uint32_t> free_;      // unused slots
+  std::vector<End> ends_;                // what was there before
 };
 
 }  // namespace mm

@@ -4,6 +4,8 @@ namespace mm {
 
 namespace {
 
+bool is_whole(const Rational& value) { return mpz_cmp_ui(value.get_den_mpz_t(), 1) == 0; }
+
 void whole_numbers_only(ExactInterval& value) {
   if (!value.lo_infinite) {
     mpz_class up;
@@ -41,11 +43,14 @@ BuildIndex::BuildIndex(const Model& m, const Build& b)
     }
   }
   exact_.reserve(build.cells.size());
+  is_point_.reserve(build.cells.size());
   numbers_.reserve(build.cells.size());
   open_.reserve(build.cells.size());
   for (std::size_t i = 0; i < build.cells.size(); ++i) {
-    exact_.push_back(exact_of(CellId{i}));
-    numbers_.push_back(exact_.back().empty ? build.cells[CellId{i}].number : to_interval(exact_.back()));
+    const ExactInterval& range = exact_of(CellId{i});
+    exact_.push_back(&range);
+    is_point_.push_back(range.is_point() ? 1 : 0);
+    numbers_.push_back(range.empty ? build.cells[CellId{i}].number : to_interval(range));
     open_.push_back(has_choice(CellId{i}) ? 1 : 0);
   }
 }
@@ -65,26 +70,38 @@ bool BuildIndex::is_number(CellId cell) const {
   return def == nullptr ? !build.cells[cell].symbols : def->type.is_number();
 }
 
-ExactInterval BuildIndex::exact_of(CellId id) const {
+const ExactInterval& BuildIndex::exact_of(CellId id) {
+  static const ExactInterval none = ExactInterval::none(), entire = ExactInterval::entire();
   const Cell& cell = build.cells[id];
-  if (!is_number(id)) return ExactInterval::none();
-  ExactInterval value;
+  if (!is_number(id)) return none;
+  const bool integer = (cell.flags & cell_integer) != 0;
   if ((cell.flags & cell_missing) != 0 || cell.given == Id<int>::none_index) {
     const AttributeDef* def = attribute(id);
-    value = def != nullptr && def->range ? *def->range : ExactInterval::from(cell.number);
-  } else {
-    const Given& given = build.givens[cell.given];
-    value = given.exact;
-    for (std::uint32_t also = given.also; also != Id<int>::none_index; also = build.givens[also].also) {
-      value = hull(value, build.givens[also].exact);
-    }
+    const bool declared = def != nullptr && def->range;
+    if (!declared && cell.number == Interval::entire()) return entire;
+    const ExactInterval& range =
+        declared ? *def->range : made_.emplace_back(ExactInterval::from(cell.number));
+    return integer ? whole(range) : range;
   }
-  if ((cell.flags & cell_integer) != 0 && !value.empty) whole_numbers_only(value);
-  return value;
+  const Given& given = build.givens[cell.given];
+  if (given.also == Id<int>::none_index) return integer ? whole(given.exact) : given.exact;
+  ExactInterval& disputed = made_.emplace_back(given.exact);
+  for (std::uint32_t also = given.also; also != Id<int>::none_index; also = build.givens[also].also)
+    disputed = hull(disputed, build.givens[also].exact);
+  return integer ? whole(disputed) : disputed;
+}
+
+const ExactInterval& BuildIndex::whole(const ExactInterval& range) {
+  if (range.empty ||
+      ((range.lo_infinite || is_whole(range.lo_value)) && (range.hi_infinite || is_whole(range.hi_value))))
+    return range;
+  ExactInterval& cut = made_.emplace_back(range);
+  whole_numbers_only(cut);
+  return cut;
 }
 
 bool BuildIndex::has_choice(CellId id) const {
-  if (is_number(id)) return !exact_[id.index].is_point();
+  if (is_number(id)) return is_point_[id.index] == 0;
   const SymbolicSetId symbols = build.cells[id].symbols;
   return !symbols || model.sets[symbols].all || model.sets[symbols].members.size() != 1;
 }

@@ -1,6 +1,7 @@
 // What is looked up often about one build, computed once: exact values of cells, their owners, instances by
 // kind, and which version of every instance stands there.
 #pragma once
+#include <deque>
 #include <span>
 #include <vector>
 
@@ -26,11 +27,11 @@ class BuildIndex {
   CellOwner owner(CellId cell) const { return owners_[cell.index]; }
   const AttributeDef* attribute(CellId cell) const;
   /// Exact range of a number; a missing one has its declared range or everything.
-  const ExactInterval& exact(CellId cell) const { return exact_[cell.index]; }
+  const ExactInterval& exact(CellId cell) const { return *exact_[cell.index]; }
   const Interval& number(CellId cell) const { return numbers_[cell.index]; }
   /// The value, where it is a number known exactly; else null.
   const Rational* point(CellId cell) const {
-    return exact_[cell.index].is_point() ? &exact_[cell.index].lo_value : nullptr;
+    return is_point_[cell.index] != 0 ? &exact_[cell.index]->lo_value : nullptr;
   }
   bool is_number(CellId cell) const;
   /// More than one value is possible.
@@ -48,13 +49,16 @@ class BuildIndex {
 
  private:
   void own(EntityId entity, CellId first, const Schema& schema);
-  ExactInterval exact_of(CellId cell) const;
+  const ExactInterval& exact_of(CellId cell);
+  const ExactInterval& whole(const ExactInterval& range);
   bool has_choice(CellId cell) const;
 
   std::vector<std::vector<EntityId>> by_kind_;
   std::vector<EntityId> all_;
   std::vector<CellOwner> owners_;
-  std::vector<ExactInterval> exact_;
+  std::vector<const ExactInterval*> exact_;  // of the build, or made
+  std::deque<ExactInterval> made_;
+  std::vector<char> is_point_;
   std::vector<Interval> numbers_;
   std::vector<char> open_;
   std::vector<std::uint32_t> base_cells_;

@@ -33,7 +33,7 @@ class QuickSlack {
   QuickSlack(Bench& bench, const Slacks& slacks, const Slack& slack, CellId cell, bool worst)
       : bench_(bench), slacks_(slacks), slack_(slack), cell_(cell), worst_(worst) {}
   double operator()(double x) const {
-    bench_.box.narrow_exact(cell_, ExactInterval::point(exact(x)));
+    bench_.box.narrow(cell_, Interval::point(x));
     const Interval bounds = slacks_.range(bench_, slack_);
     return bounds.is_empty() ? std::numeric_limits<double>::quiet_NaN() : worst_ ? bounds.lo() : bounds.hi;
   }
@@ -140,7 +140,12 @@ Limits find_limits(Bench& bench, const Variables& variables, Slacks& slacks, std
                    bool fits_wanted) {
   const CellId cell = variables[v].cell;
   const ExactInterval range = bench.box.exact(cell);
-  KeptRanges kept(bench, variables);
+  const bool free = bench.box.is_free(cell);
+  const std::size_t former = bench.box.at_ends();
+  const auto put_back = [&] {
+    bench.box.leave_ends(former);
+    free ? bench.box.release(cell) : bench.box.narrow_exact(cell, range);
+  };
   Limits limits;
   bool can_fit = fits_wanted && slacks.rest_holds();
   std::optional<Rational> fits_from, fits_to;
@@ -155,7 +160,7 @@ Limits find_limits(Bench& bench, const Variables& variables, Slacks& slacks, std
       if (can_fit) {
         const bool corner = slacks.to_corner(bench, slack, true, variables.size());
         const ExactInterval worst = slacks.exact_range(bench, slack);
-        kept.restore();
+        put_back();
         can_fit = corner && !worst.empty && !worst.lo_infinite &&
                   (slack.strict ? worst.lo_value > 0 : worst.lo_value >= 0);
       }
@@ -165,7 +170,7 @@ Limits find_limits(Bench& bench, const Variables& variables, Slacks& slacks, std
     if (can_fit) {
       const bool corner = slacks.to_corner(bench, slack, true, v);
       const Crossing at = corner ? crossing(bench, slacks, slack, cell, range, rises, true) : Crossing{};
-      kept.restore();
+      put_back();
       can_fit = at.kind == Crossing::Kind::found || at.kind == Crossing::Kind::always_positive;
       if (at.kind == Crossing::Kind::found) {
         any = true;
@@ -174,7 +179,7 @@ Limits find_limits(Bench& bench, const Variables& variables, Slacks& slacks, std
     }
     const bool corner = slacks.to_corner(bench, slack, false, v);
     const Crossing at = corner ? crossing(bench, slacks, slack, cell, range, rises, false) : Crossing{};
-    kept.restore();
+    put_back();
     if (at.kind == Crossing::Kind::found)
       rises ? keep_most(limits.fails_to, at.at) : keep_least(limits.fails_from, at.at);
     limits.never = limits.never || at.kind == Crossing::Kind::always_negative;

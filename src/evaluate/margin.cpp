@@ -22,9 +22,10 @@ void find_margin(Bench& bench, const Claim& claim, const Variables& variables, O
     Interval range = slacks.range(bench, slack);
     for (const bool low : {true, false}) {
       if (variables.size() == 0) break;
-      const KeptRanges kept(bench, variables);
+      const std::size_t former = bench.box.at_ends();
       slacks.to_corner(bench, slack, low, variables.size());
       const Interval corner = slacks.range(bench, slack);
+      bench.box.leave_ends(former);
       range =
           intersect(range, low ? Interval::of(corner.lo(), HUGE_VAL) : Interval::of(-HUGE_VAL, corner.hi));
     }

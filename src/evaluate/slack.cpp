@@ -114,21 +114,13 @@ bool Slacks::to_corner(Bench& bench, const Slack& slack, bool least, std::size_t
   for (std::size_t v = 0; v < variables_->size(); ++v) {
     if (v == except) continue;
     const Variable& variable = (*variables_)[v];
-    if (slack.moves[v] == still) {  // any value will do
-      if (variable.number) variables_->place(bench, v, Spot::middle);
-      continue;
-    }
-    if (!variable.number || slack.moves[v] == may_move) {
+    if (slack.moves[v] == still) {
+      if (variable.number) bench.box.to_some_point(variable.cell);
+    } else if (!variable.number || slack.moves[v] == may_move) {
       all = false;
-      continue;
+    } else {
+      all = bench.box.to_end(variable.cell, (slack.moves[v] == may_rise) != least) && all;
     }
-    const ExactInterval range = bench.box.exact(variable.cell);
-    const bool low = (slack.moves[v] == may_rise) == least;
-    if (range.empty || (low ? range.lo_infinite : range.hi_infinite)) {
-      all = false;
-      continue;
-    }
-    bench.box.narrow_exact(variable.cell, ExactInterval::point(low ? range.lo_value : range.hi_value));
   }
   return all;
 }

@@ -159,33 +159,22 @@ std::vector<std::vector<Direction>> Tightener::middle_moves() {
 }
 
 Bits Tightener::at_corner(const Leaf& leaf, bool least, bool exactly) {
-  // ranges as they stand, to be put back
-  std::vector<std::pair<CellId, ExactInterval>> former;
+  Box& box = bench_->box;
+  const std::size_t former = box.at_ends();
   bool to_a_point = true;  // else the ranges left open are what keeps the leaf open, not rounding
   for (std::size_t v = 0; v < variables_->size(); ++v) {
     const Variable& variable = (*variables_)[v];
     if (leaf.moves[v] == still) {
       // Where it stands makes no difference, so one point serves; unless it may leave something undefined.
-      const ExactInterval whole = variable.number ? bench_->box.exact(variable.cell) : ExactInterval::none();
-      if (!variable.number || (leaf.bits & may_undef) != 0 || whole.is_point()) continue;
-      former.emplace_back(variable.cell, whole);
-      bench_->box.narrow_exact(variable.cell,
-                               ExactInterval::point(value_at(whole, variable.integer, Spot::middle)));
+      if (variable.number && (leaf.bits & may_undef) == 0) box.to_some_point(variable.cell);
       continue;
     }
     if (!variable.number || leaf.moves[v] == may_move) {
       to_a_point = to_a_point && variable.number && bench_->box.number(variable.cell).is_point();
       continue;
     }
-    const ExactInterval range = bench_->box.exact(variable.cell);
-    const bool low = (leaf.moves[v] == may_rise) == least;
-    if (range.is_point()) continue;
-    if (low ? range.lo_infinite : range.hi_infinite) {
-      to_a_point = false;
-      continue;
-    }
-    former.emplace_back(variable.cell, range);
-    bench_->box.narrow_exact(variable.cell, ExactInterval::point(low ? range.lo_value : range.hi_value));
+    const bool high = (leaf.moves[v] == may_rise) != least;
+    to_a_point = box.to_end(variable.cell, high) && to_a_point;
   }
   const Claim::Part& part = parts_[leaf.part];
   bench_->fast.start(*part.program, *claim_->binding, bench_->world, bench_->box);
@@ -196,7 +185,7 @@ Bits Tightener::at_corner(const Leaf& leaf, bool least, bool exactly) {
     bench_->sharp.run(part.block);
     if (!bench_->sharp.spent()) bits = bench_->sharp.truth_of(truth_at(bench_->sharp, leaf));
   }
-  for (const auto& [cell, range] : former) bench_->box.narrow_exact(cell, range);
+  box.leave_ends(former);
   return bits;
 }
 

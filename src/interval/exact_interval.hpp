@@ -7,7 +7,7 @@
 namespace mm {
 
 /// Bounds are exact for + - * / abs min max floor ceil round and whole powers; sqrt is exact on perfect
-/// squares; other functions are enclosed to 2^-200 relative or better. A bound whose numerator or denominator
+/// squares; other functions are enclosed to 2^-100 relative or better. A bound whose numerator or denominator
 /// passes 4096 bits is rounded outward to 256 bits, so that cost stays bounded; such a bound, and one of
 /// an irrational function, beyond 2^3800 becomes infinite outward or 2^3800 inward, and nearer to zero than
 /// 2^-3800 likewise. Independent of the rounding mode.

@@ -24,7 +24,7 @@ bool narrow_enough(const Enclosure& value) {
   MpfrNumber width(64);
   mpfr_sub(width.get(), value.hi.get(), value.lo.get(), MPFR_RNDU);
   if (mpfr_sgn(width.get()) < 0 || mpfr_zero_p(value.lo.get()) || mpfr_zero_p(value.hi.get())) return false;
-  return mpfr_get_exp(width.get()) < mpfr_get_exp(value.hi.get()) - 220;
+  return mpfr_get_exp(width.get()) < mpfr_get_exp(value.hi.get()) - 100;
 }
 
 Extended rising(MpfrFunction f, const Extended& x, Outward side) {

@@ -1,13 +1,13 @@
 // Enclosing irrational values: a rational argument is enclosed by two MPFR numbers, the function is
 // evaluated outward at both, and the precision is doubled until the enclosure of the value is relatively
-// narrower than 2^-220 (Ziv's strategy). The result is then cut to 256 bits. Private to the exact arithmetic.
+// narrower than 2^-100 (Ziv's strategy). The result is then cut to 256 bits. Private to the exact arithmetic.
 #pragma once
 #include "interval/extended.hpp"
 #include "interval/mpfr_number.hpp"
 
 namespace mm {
 
-inline constexpr mpfr_prec_t ziv_first_bits = 320, ziv_last_bits = 65536;
+inline constexpr mpfr_prec_t ziv_first_bits = 160, ziv_last_bits = 65536;
 
 void assign(MpfrNumber& to, const Extended& from, mpfr_rnd_t rounding);
 

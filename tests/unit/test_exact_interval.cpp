@@ -27,10 +27,10 @@ bool encloses(Interval outer, const ExactInterval& inner) {
   return same(mm::intersect(ExactInterval::from(outer), inner), inner);
 }
 
-/// 2^-200 of the value at most.
+/// 2^-100 of the value at most.
 bool is_narrow(const ExactInterval& a) {
   Rational width = a.hi_value - a.lo_value, size = ::abs(a.hi_value);
-  mpq_div_2exp(size.get_mpq_t(), size.get_mpq_t(), 200);
+  mpq_div_2exp(size.get_mpq_t(), size.get_mpq_t(), 100);
   return width <= size;
 }
 
