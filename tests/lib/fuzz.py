@@ -9,7 +9,7 @@ from outcome import Outcome, ROOT, each, environment, run_group
 FOLDER = ROOT / "build/fuzz"
 LONGEST = 20000  # bytes of a text to begin with
 SIGNS = ["{", "}", "(", ")", "[", "]", "\\\"", ":", ";", ",", ".", "..", "=", "!=", "<", "<=", ">", ">=", "+", "-", "*", "/", "^", "+-", "#", "?",
-         "%", "\\\\n", "1 1/4 in", "1e99", "0.1 mm", "2026-03-14", " of ", " x ", "{a: count}", "[b]", "\\n"]
+         "%", "\\\\n", "1 1/4 in", "1e99", "0.1 mm", "2026-03-14", " of ", " x ", "{a: count}", "[b]", "\\x0A"]
 
 
 def words():
