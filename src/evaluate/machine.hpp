@@ -159,7 +159,9 @@ class Machine {
   void lookup(const Op& op, Value& out);
   void in_table(const Op& op, Value& out);
   Bits row_bits(const TableDef& table, const Lookup& lookup, std::size_t row);
-  Bits cell_bits(const TableDef& table, const LookupCondition& condition, const ConstValue& cell);
+  Bits cell_bits(const TableDef& table, const LookupCondition& condition, const ConstValue& cell,
+                 const Interval& key);
+  void take_keys(const Lookup& lookup);
   bool covered(const TableDef& table, const Lookup& lookup);
   bool keys_move(const Lookup& lookup) const;
 
@@ -209,6 +211,7 @@ class Machine {
   Base offset_ = DualOf<Base>::constant(0);  // the active variable's range less its middle
   Value* registers_ = nullptr;               // of the present frame
   Hangs* hangs_ = nullptr;                   // of the present frame
+  std::vector<Interval> keys_;               // of the present lookup, rounded outward
   Frame<Value>* frame_ = nullptr;            // the present one
   Frame<Value> frames_[2];                   // a rule's `where` and a requirement are two programs
   Hangs seen_ = on_nothing;                  // what the operations of the present block hang on, together

@@ -5,13 +5,75 @@
 
 namespace mm {
 
+/// The least and the greatest of some constants, without a copy of any.
+class Extremes {
+ public:
+  void add(const NumberConst& number) {
+    if (low_ == nullptr || below(number, *low_, false)) low_ = &number;
+    if (high_ == nullptr || below(*high_, number, true)) high_ = &number;
+  }
+  const NumberConst* low() const { return low_; }
+  const NumberConst* high() const { return high_; }
+
+ private:
+  /// By the rounded bounds, which keep the order of the exact ones; by those where they are the same.
+  static bool below(const NumberConst& a, const NumberConst& b, bool high) {
+    const double x = high ? a.bounds.hi : a.bounds.lo(), y = high ? b.bounds.hi : b.bounds.lo();
+    if (x != y) return x < y;
+    const bool x_ends = high ? !a.exact.hi_infinite : !a.exact.lo_infinite;
+    const bool y_ends = high ? !b.exact.hi_infinite : !b.exact.lo_infinite;
+    if (!x_ends || !y_ends) return high ? x_ends && !y_ends : !x_ends && y_ends;
+    return high ? a.exact.hi_value < b.exact.hi_value : a.exact.lo_value < b.exact.lo_value;
+  }
+
+  const NumberConst* low_ = nullptr;
+  const NumberConst* high_ = nullptr;
+};
+
+/// "cell OP key" by the rounded bounds alone, which settle nearly every row.
+inline Bits quick_bits(const NumberConst& cell, bool is_range, BinaryOp op, const Interval& key) {
+  const Interval& number = cell.bounds;
+  if (is_range) {
+    const Interval low = Interval::of(number.lo(), std::nextafter(number.lo(), HUGE_VAL));
+    const Interval high = Interval::of(std::nextafter(number.hi, -HUGE_VAL), number.hi);
+    return and_bits(cell.exact.lo_infinite ? surely_yes : less_equal_bits(low, key),
+                    cell.exact.hi_infinite ? surely_yes : less_equal_bits(key, high));
+  }
+  switch (op) {
+    case BinaryOp::lt:
+      return less_bits(number, key);
+    case BinaryOp::le:
+      return less_equal_bits(number, key);
+    case BinaryOp::gt:
+      return less_bits(key, number);
+    case BinaryOp::ge:
+      return less_equal_bits(key, number);
+    default:
+      return equal_bits(number, key);
+  }
+}
+
+template <class Num>
+void Machine<Num>::take_keys(const Lookup& lookup) {
+  keys_.clear();
+  for (const LookupCondition& condition : lookup.conditions) {
+    const Value& value = registers_[condition.value];
+    const bool number = value.kind == ValueKind::number || value.kind == ValueKind::truth;
+    keys_.push_back(number && (value.state & undecided) != 0 ? bounds(number_of(value)) : Interval::entire());
+  }
+}
+
 /// `cell OP value`, as "column op value" reads.
 template <class Num>
-Bits Machine<Num>::cell_bits(const TableDef& table, const LookupCondition& condition,
-                             const ConstValue& cell) {
+Bits Machine<Num>::cell_bits(const TableDef& table, const LookupCondition& condition, const ConstValue& cell,
+                             const Interval& key) {
   const Value& value = registers_[condition.value];
   if ((value.state & undecided) == 0) return may_undef;
   const Bits undefined = value.state & may_undef;
+  if (cell.number) {
+    const Bits quick = quick_bits(model_->numbers[cell.number], cell.is_range, condition.op, key);
+    if (is_single(quick)) return quick | undefined;
+  }
   Value constant;
   load_constant(constant, cell,
                 table.columns[condition.column].type.kind == TypeKind::designation ? ValueKind::designation
@@ -55,8 +117,9 @@ Bits Machine<Num>::cell_bits(const TableDef& table, const LookupCondition& condi
 template <class Num>
 Bits Machine<Num>::row_bits(const TableDef& table, const Lookup& lookup, std::size_t row) {
   Bits bits = surely_yes;
-  for (const LookupCondition& condition : lookup.conditions) {
-    bits = and_bits(bits, cell_bits(table, condition, table.rows[row][condition.column]));
+  for (std::size_t i = 0; i < lookup.conditions.size(); ++i) {
+    const LookupCondition& condition = lookup.conditions[i];
+    bits = and_bits(bits, cell_bits(table, condition, table.rows[row][condition.column], keys_[i]));
     if (bits == surely_no) break;
   }
   --limits.steps;
@@ -132,21 +195,26 @@ void Machine<Num>::lookup(const Op& op, Value& out) {
   for (const LookupCondition& condition : lookup.conditions) {
     first_only = first_only || condition.op != BinaryOp::eq;
   }
+  take_keys(lookup);
   const bool switched = is_dual && keys_move(lookup);
   const ValueKind kind = value_kind(op.result);
   bool any = false, sure = false;
   Bits undefined = 0;
+  Extremes numbers;
   for (std::size_t row = 0; row < table.rows.size(); ++row) {
     const Bits bits = row_bits(table, lookup, row);
     undefined |= bits & may_undef;
     if ((bits & may_yes) == 0) continue;
     sure = sure || bits == surely_yes;
-    if (any) {
+    const ConstValue& found = table.rows[row][lookup.column];
+    if (found.number) {
+      numbers.add(model_->numbers[found.number]);
+    } else if (any) {
       Value other;
-      load_constant(other, table.rows[row][lookup.column], kind);
+      load_constant(other, found, kind);
       merge(op.target, out, other, false);
     } else {
-      load_constant(out, table.rows[row][lookup.column], kind);
+      load_constant(out, found, kind);
     }
     any = true;
     if (first_only && bits == surely_yes) break;
@@ -159,6 +227,14 @@ void Machine<Num>::lookup(const Op& op, Value& out) {
     out.direction = still;
     out.number = number_entire(&out.number);
     return;
+  }
+  if (numbers.low() != nullptr) {
+    load_number(out, *numbers.low());
+    if (numbers.high() != numbers.low()) {
+      Value high;
+      load_number(high, *numbers.high());
+      merge(op.target, out, high, false);
+    }
   }
   if (undefined != 0 || (!sure && !covered(table, lookup))) out.state |= may_undef;
   if (switched && !(sure && !first_only)) {
@@ -177,6 +253,7 @@ template <class Num>
 std::uint32_t Machine<Num>::matched_row(const Op& op) {
   const Lookup& lookup = program_->lookups[op.payload];
   const TableDef& table = model_->tables[lookup.table];
+  take_keys(lookup);
   for (std::size_t row = 0; row < table.rows.size(); ++row) {
     const Bits bits = row_bits(table, lookup, row);
     if (bits == surely_yes) return static_cast<std::uint32_t>(row);
@@ -189,6 +266,7 @@ template <class Num>
 void Machine<Num>::in_table(const Op& op, Value& out) {
   const Lookup& lookup = program_->lookups[op.payload];
   const TableDef& table = model_->tables[lookup.table];
+  take_keys(lookup);
   Bits bits = surely_no;
   for (std::size_t row = 0; row < table.rows.size() && bits != surely_yes; ++row) {
     bits = or_bits(bits, row_bits(table, lookup, row));
