@@ -53,7 +53,7 @@ void find_half_width(const ExactInterval& range, bool strict, Blame& blame) {
 }  // namespace
 
 void find_blames(Bench& bench, const Claim& claim, const Variables& variables, Search& search,
-                 Outcome& outcome) {
+                 Outcome& outcome, bool with_limits) {
   if (search.glance(claim, variables) != Verdict::unknown) return;
   const std::vector<Leaf> leaves = search.tightener().leaves();
   Slacks slacks;
@@ -95,16 +95,16 @@ void find_blames(Bench& bench, const Claim& claim, const Variables& variables, S
     if (a.blame.missing != b.blame.missing) return a.blame.missing;
     return a.influence > b.influence;
   });
+  // where `when` is open, it may spare what fails
+  const LimitsWanted wanted = test_alone ? LimitsWanted::both : LimitsWanted::fits;
   for (Found& entry : found) {
-    if (outcome.blames.size() < most_thresholds && variables[entry.variable].number &&
+    if (with_limits && outcome.blames.size() < most_thresholds && variables[entry.variable].number &&
         !slacks.list().empty()) {
-      const Limits limits = find_limits(bench, variables, slacks, entry.variable, true);
+      const Limits limits = find_limits(bench, variables, slacks, entry.variable, wanted);
       entry.blame.fits_from = limits.fits_from;
       entry.blame.fits_to = limits.fits_to;
-      if (test_alone) {  // else `when` may spare it
-        entry.blame.fails_from = limits.fails_from;
-        entry.blame.fails_to = limits.fails_to;
-      }
+      entry.blame.fails_from = limits.fails_from;
+      entry.blame.fails_to = limits.fails_to;
       if (!entry.blame.missing)
         find_half_width(bench.box.exact(entry.blame.cell), limits.strict, entry.blame);
     }

@@ -224,7 +224,10 @@ Outcome CaseJudge::judge_state(const Claim& claim) {
     take_steps();
     grant_steps();
     find_margin(*bench_, claim, variables_, outcome);
-    if (open) find_blames(*bench_, claim, variables_, search_, outcome);
+    if (open) {
+      const bool setting = outcome.verdict == Verdict::setting;
+      find_blames(*bench_, claim, variables_, search_, outcome, !setting || options_.setting_limits);
+    }
   }
   take_steps();
   return outcome;

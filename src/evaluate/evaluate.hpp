@@ -11,6 +11,7 @@ struct EvaluateOptions {
       256;  // of candidates for one requirement; beyond, slots are varied one at a time
   std::size_t max_splits = 4'000;  // boxes looked at for one verdict
   bool details = true;             // margins and blames; off for a plain verdict
+  bool setting_limits = true;      // how well each value must be known where a setting decides
   bool columns = true;             // off: every joint by itself; says the same
   bool keep_worlds = false;        // the worlds that prove an open verdict, in Outcome::certificate
 };

@@ -137,7 +137,7 @@ void keep_most(std::optional<Rational>& into, const Rational& value) {
 }  // namespace
 
 Limits find_limits(Bench& bench, const Variables& variables, Slacks& slacks, std::size_t v,
-                   bool fits_wanted) {
+                   LimitsWanted wanted) {
   const CellId cell = variables[v].cell;
   const ExactInterval range = bench.box.exact(cell);
   const bool free = bench.box.is_free(cell);
@@ -147,7 +147,7 @@ Limits find_limits(Bench& bench, const Variables& variables, Slacks& slacks, std
     free ? bench.box.release(cell) : bench.box.narrow_exact(cell, range);
   };
   Limits limits;
-  bool can_fit = fits_wanted && slacks.rest_holds();
+  bool can_fit = wanted != LimitsWanted::fails && slacks.rest_holds();
   std::optional<Rational> fits_from, fits_to;
   bool any = false;
   for (const Slack& slack : slacks.list()) {
@@ -177,6 +177,7 @@ Limits find_limits(Bench& bench, const Variables& variables, Slacks& slacks, std
         rises ? keep_most(fits_from, at.at) : keep_least(fits_to, at.at);
       }
     }
+    if (wanted == LimitsWanted::fits) continue;
     const bool corner = slacks.to_corner(bench, slack, false, v);
     const Crossing at = corner ? crossing(bench, slacks, slack, cell, range, rises, false) : Crossing{};
     put_back();

@@ -12,8 +12,10 @@ struct Limits {
   bool never = false;   // fails whatever the value
 };
 
+enum class LimitsWanted : std::uint8_t { fits, fails, both };
+
 /// Over the present box, which is left as it was. `slacks` were taken for it.
 Limits find_limits(Bench& bench, const Variables& variables, Slacks& slacks, std::size_t variable,
-                   bool fits_wanted);
+                   LimitsWanted wanted);
 
 }  // namespace mm

@@ -20,8 +20,9 @@ void clamp_margin(Verdict verdict, Interval& margin);
 /// Room to spare of a test that is one comparison, or several joined by `and`.
 void find_margin(Bench& bench, const Claim& claim, const Variables& variables, Outcome& outcome);
 
-/// Which open cells matter, most influential first, and how well each would have to be known.
+/// Which open cells matter, most influential first, and with `with_limits` how well each would have to be
+/// known.
 void find_blames(Bench& bench, const Claim& claim, const Variables& variables, Search& search,
-                 Outcome& outcome);
+                 Outcome& outcome, bool with_limits);
 
 }  // namespace mm

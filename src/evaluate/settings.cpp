@@ -65,7 +65,7 @@ bool turn(const std::vector<Knob>& knobs, std::vector<std::size_t>& at) {
 void follow(Bench& bench, const Claim& claim, const Variables& variables, std::size_t v, Outcome& outcome) {
   Slacks slacks;
   if (!slacks.take(bench, claim, variables)) return;
-  const Limits limits = find_limits(bench, variables, slacks, v, true);
+  const Limits limits = find_limits(bench, variables, slacks, v, LimitsWanted::fits);
   if (!limits.fits_from && !limits.fits_to) return;
   const ExactInterval range = bench.box.exact(variables[v].cell);
   SettingWindow window;
@@ -83,7 +83,8 @@ std::vector<Verdict> try_each(Bench& bench, const Claim& claim, const Variables&
                               const std::vector<Knob>& knobs, std::size_t together) {
   std::vector<Verdict> found(together, Verdict::unknown);
   bool any_holds = false, any_fails = false, any_open = false;
-  const std::size_t coarse = together > 2 * few_settings ? together / few_settings : 1;
+  const bool many = together > 2 * few_settings;  // then no window is read off the verdicts
+  const std::size_t coarse = many ? together / few_settings : 1;
   for (const std::size_t stride : {coarse, std::size_t{1}}) {
     std::vector<std::size_t> at(knobs.size(), 0);
     std::size_t i = 0;
@@ -96,6 +97,7 @@ std::vector<Verdict> try_each(Bench& bench, const Claim& claim, const Variables&
       any_holds = any_holds || holds(found[i]);
       any_fails = any_fails || found[i] == Verdict::conflict;
       any_open = any_open || found[i] == Verdict::unknown;
+      if (many && (any_open || (any_holds && any_fails))) return found;
     } while (++i, turn(knobs, at) && !bench.spent());
     if (any_open || (any_holds && any_fails)) break;
   }

@@ -59,7 +59,7 @@ bool narrow_box(Bench& bench, const std::vector<Narrowed>& claims) {
       for (std::size_t v = 0; v < narrowed.variables->size(); ++v) {
         const Variable& variable = (*narrowed.variables)[v];
         if (!variable.number || slacks.list().empty() || bench.box.exact(variable.cell).is_point()) continue;
-        const Limits limits = find_limits(bench, *narrowed.variables, slacks, v, false);
+        const Limits limits = find_limits(bench, *narrowed.variables, slacks, v, LimitsWanted::fails);
         if (limits.never || !cut_off(bench, variable.cell, limits, moved)) return false;
       }
     }
