@@ -1,7 +1,12 @@
 // Functions that hardware does not round correctly: MPFR computes each bound in its direction, so the
 // bounds are the tightest. What is left here is where each function rises, falls and ends.
 #include <algorithm>
+#include <array>
+#include <bit>
 #include <cmath>
+#include <cstdint>
+#include <limits>
+#include <type_traits>
 
 #include "interval/domain.hpp"
 #include "interval/interval.hpp"
@@ -13,14 +18,55 @@ namespace {
 
 constexpr double infinity = std::numeric_limits<double>::infinity();
 
+using MpfrCall = int (*)(mpfr_ptr, mpfr_srcptr, mpfr_rnd_t);
+
+/// A function at one double, rounded both ways.
+struct Bracket {
+  MpfrCall function = nullptr;
+  double x = 0, down = 0, up = 0;
+};
+
+Bracket bracket(MpfrCall f, double x) {
+  mpfr_ptr value = scratch(0).get();
+  mpfr_set_d(value, x, MPFR_RNDN);
+  const bool exact = f(value, value, MPFR_RNDD) == 0;
+  const double down = mpfr_get_d(value, MPFR_RNDD);
+  // below the normal numbers the 53 bits are not those of a double
+  if (!(std::abs(down) > std::numeric_limits<double>::min())) return {f, x, down, rounded(f, x, MPFR_RNDU)};
+  return {f, x, down, exact ? mpfr_get_d(value, MPFR_RNDU) : std::nextafter(down, infinity)};
+}
+
+/// The same few ends come back with every look at a requirement, and each costs thousands of instructions.
+const Bracket& known_bracket(MpfrCall f, double x) {
+  constexpr std::size_t kept = 64;
+  thread_local std::array<Bracket, kept> known;
+  const std::uint64_t mixed =
+      (std::bit_cast<std::uint64_t>(x) ^ std::bit_cast<std::uintptr_t>(f)) * 0x9E3779B97F4A7C15U;
+  Bracket& slot = known[mixed >> 58U];
+  const bool same =
+      slot.function == f && std::bit_cast<std::uint64_t>(slot.x) == std::bit_cast<std::uint64_t>(x);
+  if (!same) slot = bracket(f, x);
+  return slot;
+}
+
+template <class Function>
+double at_end(Function f, double x, mpfr_rnd_t rounding) {
+  if constexpr (std::is_same_v<Function, MpfrCall>) {
+    const Bracket& at = known_bracket(f, x);
+    return rounding == MPFR_RNDD ? at.down : at.up;
+  } else {
+    return rounded(f, x, rounding);
+  }
+}
+
 template <class Function>
 Interval rising(Function f, Interval a) {
-  return Interval::of(rounded(f, a.lo(), MPFR_RNDD), rounded(f, a.hi, MPFR_RNDU));
+  return Interval::of(at_end(f, a.lo(), MPFR_RNDD), at_end(f, a.hi, MPFR_RNDU));
 }
 
 template <class Function>
 Interval falling(Function f, Interval a) {
-  return Interval::of(rounded(f, a.hi, MPFR_RNDD), rounded(f, a.lo(), MPFR_RNDU));
+  return Interval::of(at_end(f, a.hi, MPFR_RNDD), at_end(f, a.lo(), MPFR_RNDU));
 }
 
 /// The part of `a` inside `where`; lowers `domain` for what is cut off.
@@ -50,10 +96,10 @@ Interval wave(Function f, Interval a, unsigned crest, unsigned trough) {
   const mpz_class first = quarter_turns(a.lo()), last = quarter_turns(a.hi);
   Interval result = Interval::of(-1, 1);
   if (!passes(first, last, crest, 4)) {
-    result.hi = std::max(rounded(f, a.lo(), MPFR_RNDU), rounded(f, a.hi, MPFR_RNDU));
+    result.hi = std::max(at_end(f, a.lo(), MPFR_RNDU), at_end(f, a.hi, MPFR_RNDU));
   }
   if (!passes(first, last, trough, 4)) {
-    result.neg_lo = std::max(-rounded(f, a.lo(), MPFR_RNDD), -rounded(f, a.hi, MPFR_RNDD));
+    result.neg_lo = std::max(-at_end(f, a.lo(), MPFR_RNDD), -at_end(f, a.hi, MPFR_RNDD));
   }
   return result;
 }

@@ -92,7 +92,7 @@ std::string check_page(const Scene& scene, const PageOptions& options) {
   needs_also_section(page, view);
   cautions_section(page, view);
   waived_section(page, view);
-  listed_section(page, view);
+  loose_ends_section(page, view);
   close_fits_section(page, view);
   if (options.all) all_section(page, view);
   page.blank();

@@ -74,7 +74,7 @@ void settings_section(Page& page, const CheckView& view);
 void needs_also_section(Page& page, const CheckView& view);
 void cautions_section(Page& page, const CheckView& view);
 void waived_section(Page& page, const CheckView& view);
-void listed_section(Page& page, const CheckView& view);
+void loose_ends_section(Page& page, const CheckView& view);
 void close_fits_section(Page& page, const CheckView& view);
 void all_section(Page& page, const CheckView& view);
 void hazards_section(Page& page, const CheckView& view);

@@ -69,26 +69,6 @@ void waived_section(Page& page, const CheckView& view) {
   }
 }
 
-void listed_section(Page& page, const CheckView& view) {
-  std::vector<std::pair<std::string, std::vector<Symbol>>> lines;  // open faces: told once for all places
-  const auto add = [&](std::string text, Symbol place) {
-    auto line = std::find_if(lines.begin(), lines.end(), [&](const auto& l) { return l.first == text; });
-    if (line == lines.end()) line = lines.insert(lines.end(), {std::move(text), {}});
-    if (place) line->second.push_back(place);
-  };
-  for (const Word word : {Word::unknown, Word::not_applicable})
-    for (const GraphFinding& graph : view.scene.results.graph) {
-      if (graph_word(view.scene, graph) != word) continue;
-      const Symbol place =
-          graph.entity ? view.scene.build.instances[view.scene.build.entities[graph.entity].instance].place
-                       : Symbol{};
-      add(graph_text(view.scene, graph, view.all), place);
-    }
-  if (lines.empty()) return;
-  page.heading("LOOSE ENDS");
-  for (const auto& [text, places] : lines) page.text(text + places_text(view.scene, places), 1, 4);
-}
-
 std::string graph_text(const Scene& scene, const GraphFinding& graph, bool at_length) {
   const auto part = [&] {
     const BuildPart& p = scene.build.parts[graph.part];

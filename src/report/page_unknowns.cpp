@@ -36,13 +36,23 @@ std::string only_with(const GroupFamily& family) {
   return names.size() > 3 ? std::string() : ", with " + listed(names, " or ");
 }
 
+/// "wheel.pad of w1, w2 and w3", where they are one attribute of several candidates.
+std::string family_name(const Scene& scene, const GroupFamily& family) {
+  constexpr std::string_view of = " of ";
+  std::vector<std::string> names, candidates;
+  for (const UnknownGroup* twin : family) names.push_back(group_name(scene, *twin));
+  const std::string attribute = names[0].substr(0, names[0].find(of));
+  for (const std::string& name : names)
+    if (name.starts_with(attribute + std::string(of)))
+      candidates.push_back(name.substr(attribute.size() + of.size()));
+  return candidates.size() == names.size() ? attribute + std::string(of) + listed(candidates) : listed(names);
+}
+
 void tell_family(Page& page, const CheckView& view, const GroupFamily& family) {
   const Scene& scene = view.scene;
   const UnknownGroup& group = *family[0];
   const AttributeDef& def = attribute_of(scene, group);
-  std::vector<std::string> names;
-  for (const UnknownGroup* twin : family) names.push_back(group_name(scene, *twin));
-  const std::string name = listed(names);
+  const std::string name = family_name(scene, family);
   std::string line = name;
   if (!group.missing) line += " " + as_written(scene, group.cell) + evidence_words(scene, group.cell);
   line += ": ";
@@ -110,7 +120,7 @@ void unknowns_section(Page& page, const CheckView& view) {
   else
     for (std::size_t i = 0; i < families.size() && i < most_shown; ++i) tell_family(page, view, families[i]);
   if (!view.all && families.size() > most_shown)
-    page.text("and " + counted(families.size() - most_shown, "more value"), 1, 4);
+    page.text("and " + counted(families.size() - most_shown, "more value") + " (--all names them)", 1, 4);
   tell_unplaced(page, view, unknowns);
 }
 

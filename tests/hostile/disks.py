@@ -21,6 +21,12 @@ class Skip(Exception):
     """Why a check cannot be made here, in a line."""
 
 
+def usual_signals():
+    """Whoever runs the tests under nohup or in the background ignores some, and that is inherited."""
+    for number in (signal.SIGINT, signal.SIGTERM, signal.SIGHUP):
+        signal.signal(number, signal.SIG_DFL)
+
+
 class Place:
     """A folder with an untidy file, and the program in it."""
 
@@ -30,6 +36,7 @@ class Place:
         self.file.write_bytes(UNTIDY)
 
     def start(self, *words, before=(), **options):
+        options.setdefault("preexec_fn", usual_signals)
         return subprocess.Popen([*before, str(self.program), *words], cwd=self.folder, env=environment(self.program),
                                 stdin=subprocess.DEVNULL, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, **options)
 
@@ -251,7 +258,8 @@ def interrupted_check(name):
         place.file.write_text(long_text())
         with open(place.folder / "out", "w", encoding="utf-8") as out:
             process = subprocess.Popen([str(place.program), "check", "a.parts"], cwd=place.folder, env=environment(place.program),
-                                       stdin=subprocess.DEVNULL, stdout=out, stderr=subprocess.PIPE, text=True)
+                                       stdin=subprocess.DEVNULL, stdout=out, stderr=subprocess.PIPE, text=True,
+                                       preexec_fn=usual_signals)
             time.sleep(0.6)
             process.send_signal(number)
             _, err = process.communicate(timeout=60)
