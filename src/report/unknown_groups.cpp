@@ -19,7 +19,8 @@ std::string key_of(const Scene& scene, const Blame& blame) {
     return fmt::format("at {} {}", given->span.file.index, given->span.begin);
   const Entity& e = scene.build.entities[blame.entity];
   const Instance& instance = scene.build.instances[e.instance];
-  return fmt::format("of {} {} {}", instance.fit_name.index, e.face, blame.attribute);
+  return fmt::format("of {} {} {} {}", instance.fit_name.index,
+                     candidate_with(scene, blame.entity, blame.cell), e.face, blame.attribute);
 }
 
 void note_half_width(UnknownGroup& group, const Blame& blame) {
@@ -105,7 +106,7 @@ std::string wait_text(const WaitCount& count) {
     return out + ", " + std::to_string(count.needs) +
            (count.needs == 1 ? " of them a need" : " of them needs");
   if (count.shoulds == total) return out + (total == 1 ? ", a should" : ", all of them a should");
-  return out + (total == 1 ? ", no need" : ", none of them a need");
+  return out + (total == 1 ? ", not a need" : ", none of them a need");
 }
 
 }  // namespace mm

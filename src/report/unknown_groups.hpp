@@ -42,6 +42,9 @@ struct Unknowns {
 Unknowns group_unknowns(const Scene& scene, const std::vector<Summary>& summaries);
 
 const AttributeDef& attribute_of(const Scene& scene, const UnknownGroup& group);
+/// The candidate of a slot that has this value, as index of the build's parts; no_reg for a part that stands
+/// by itself.
+std::uint32_t candidate_with(const Scene& scene, EntityId entity, CellId cell);
 /// "wheel.mount.bore"
 std::string group_name(const Scene& scene, const UnknownGroup& group);
 /// What answer means what, where one requirement waits and says so: "41.2 mm or more fits, 40.8 mm or less

@@ -42,16 +42,19 @@ std::string group_answers(const Scene& scene, const UnknownGroup& group) {
   return answers_text(first, unit, known_width(scene, first));
 }
 
+std::uint32_t candidate_with(const Scene& scene, EntityId entity, CellId cell) {
+  const Instance& instance = scene.build.instances[scene.build.entities[entity].instance];
+  if (scene.build.fits[instance.fit].candidates.size() < 2) return no_reg;
+  for (const Version& version : instance.versions)
+    if (holds_cell(scene, instance, version, cell)) return version.part;
+  return no_reg;
+}
+
 std::string group_name(const Scene& scene, const UnknownGroup& group) {
   const std::string name =
       attribute_name(scene, CellOwner{group.entity, group.attribute, &attribute_of(scene, group), 0});
-  const Instance& instance = scene.build.instances[scene.build.entities[group.entity].instance];
-  if (scene.build.fits[instance.fit].candidates.size() < 2) return name;
-  // of a slot: the part whose value it is
-  for (const Version& version : instance.versions)
-    if (holds_cell(scene, instance, version, group.cell))
-      return name + " of " + scene.text(scene.build.parts[version.part].name);
-  return name;
+  const std::uint32_t part = candidate_with(scene, group.entity, group.cell);
+  return part == no_reg ? name : name + " of " + scene.text(scene.build.parts[part].name);
 }
 
 std::string others_text(const Scene& scene, const std::vector<Blame>& blames, const std::string& but) {
