@@ -6,7 +6,6 @@
 #include <fcntl.h>
 #include <gmp.h>
 #include <mpfr.h>
-#include <pthread.h>
 #include <sys/resource.h>
 #include <sys/time.h>
 #include <unistd.h>
@@ -21,6 +20,7 @@
 #include <new>
 
 #include "app/replace_file.hpp"
+#include "base/large_thread.hpp"
 
 /// Of the allocator mimalloc, where that is linked: it ends the program, unless somebody asks to be told.
 extern "C" __attribute__((weak)) void mi_register_error(void (*told)(int error, void* passed), void* passed);
@@ -42,7 +42,6 @@ constexpr bool sanitized = false;
 #endif
 
 constexpr std::size_t megabyte = 1U << 20U;
-constexpr std::size_t stack_megabytes = 64;  // of addresses; what is not used is not taken
 constexpr std::size_t usual_megabytes = 450;
 constexpr std::size_t bytes_a_text_byte = 50;
 constexpr suseconds_t look_every = 10'000;  // microseconds
@@ -85,39 +84,19 @@ void* made(void* memory) {
   return memory;
 }
 
-struct Call {
-  const std::function<int()>& run;
-  sigset_t signals;
-  int status = 0;
-};
-
-void* take_call(void* passed) {
-  Call& call = *static_cast<Call*>(passed);
-  ::pthread_sigmask(SIG_SETMASK, &call.signals, nullptr);
-  call.status = call.run();
-  mpfr_free_cache();  // this thread's constants
-  return nullptr;
-}
-
 }  // namespace
 
 int on_large_stack(const std::function<int()>& run) {
-  Call call{run, {}};
-  sigset_t all;
-  sigfillset(&all);
-  pthread_attr_t attributes;
-  pthread_t thread{};
-  if (::pthread_attr_init(&attributes) != 0) return run();
-  ::pthread_attr_setstacksize(&attributes, stack_megabytes * megabyte);
-  ::pthread_sigmask(SIG_SETMASK, &all, &call.signals);
-  const bool started = ::pthread_create(&thread, &attributes, take_call, &call) == 0;
-  ::pthread_attr_destroy(&attributes);
-  if (started) {
-    ::pthread_join(thread, nullptr);
-    return call.status;
-  }
-  ::pthread_sigmask(SIG_SETMASK, &call.signals, nullptr);
-  return run();
+  int status = 0;
+  LargeThread thread(
+      [&] {
+        status = run();
+        mpfr_free_cache();  // this thread's constants
+      },
+      LargeThread::Signals::follow);
+  if (!thread.started()) return run();
+  thread.join();
+  return status;
 }
 
 void limit_memory(std::size_t megabytes, std::size_t text_bytes) {

@@ -109,7 +109,7 @@ Results judge(const Loaded& loaded, const Build& build, const Options& options) 
   limits.max_splits = options.max_pieces;
   limits.setting_limits = options.json || !options.words.empty();  // no page of check tells them
   Results results = evaluate(loaded.project, build, loaded.names, limits);
-  results.conflict_sets = find_conflict_sets(loaded.project, build, results);
+  results.conflict_sets = find_conflict_sets(loaded.project, results);
   return results;
 }
 

@@ -6,13 +6,15 @@
 namespace mm {
 
 /// Steps (operations on doubles) for one claim in one state; beyond, the answer is unknown with
-/// `precision_limit`. Once a build has used up its own steps, the claims that are left get few each.
+/// `precision_limit`. Once those of a build are used up, the claims that are left get few each.
 inline constexpr std::int64_t steps_per_claim = 4'000'000, steps_per_build = 400'000'000, few_steps = 20'000;
 
 class CaseJudge {
  public:
   CaseJudge(Bench& bench, const Names& names, const EvaluateOptions& options);
 
+  /// From here on so many steps may be used, in all.
+  void start(std::int64_t steps) { steps_left_ = steps; }
   /// Fills slots, reworks and cases of a finding whose requirement and binding are set.
   void judge(Finding& finding, const Claim& claim);
   /// One state: the world as it stands.
@@ -35,7 +37,7 @@ class CaseJudge {
   Search search_;
   Variables variables_;
   mutable bool limited_ = false;
-  std::int64_t steps_left_ = steps_per_build, granted_ = 0;
+  std::int64_t steps_left_ = 0, granted_ = 0;
 };
 
 }  // namespace mm

@@ -19,15 +19,15 @@ Judged judged_from(std::size_t count, const Bits (&parts)[3]) {
   return result;
 }
 
-Bench::Bench(const Model& model, const Build& build, Designations& shared)
-    : index(model, build),
+Bench::Bench(const BuildIndex& of_build, Designations& shared)
+    : index(of_build),
       designations(&shared),
       world(index),
       box(index),
-      fast(model, shared),
-      sharp(model, shared),
-      slopes(model, shared),
-      sharp_slopes(model, shared) {}
+      fast(of_build.model, shared),
+      sharp(of_build.model, shared),
+      slopes(of_build.model, shared),
+      sharp_slopes(of_build.model, shared) {}
 
 void Bench::set_steps(std::int64_t steps) {
   fast.limits.steps = steps;

@@ -30,9 +30,10 @@ Judged judged_from(std::size_t count, const Bits (&parts)[3]);
 
 /// Everything that judging needs, kept from claim to claim so that nothing is allocated again.
 struct Bench {
-  Bench(const Model& model, const Build& build, Designations& designations);
+  /// Both must outlive it.
+  Bench(const BuildIndex& index, Designations& designations);
 
-  const BuildIndex index;
+  const BuildIndex& index;
   Designations* designations;
   World world;
   Box box;

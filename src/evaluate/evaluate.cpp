@@ -3,8 +3,8 @@
 #include <algorithm>
 
 #include "evaluate/batch.hpp"
-#include "evaluate/cases.hpp"
 #include "evaluate/graph_findings.hpp"
+#include "evaluate/judges.hpp"
 #include "evaluate/matches.hpp"
 
 namespace mm {
@@ -39,32 +39,33 @@ class Evaluation {
         build_(build),
         names_(names),
         options_(options),
-        designations_(project.model),
-        bench_(project.model, build, designations_),
-        judge_(bench_, names, options) {}
+        index_(std::make_shared<const BuildIndex>(project.model, build)),
+        judge_(*index_, names, options) {}
 
   Results run() {
-    judge_joints();
-    for (const RuleDef& rule : model_.rules) judge_rule(rule);
+    take_joints();
+    for (const RuleDef& rule : model_.rules) take_rule(rule);
     for (const Expectation& expectation : build_.expectations) {
       if (expectation.word != Expectation::Word::that) continue;
       results_.bindings.emplace_back();
       add(expectation.that, nullptr, results_.bindings.back());
     }
-    if (judge_.limited()) {
+    const LimitsMet met = judge_tasks(judge_, names_, options_, results_.findings, tasks_);
+    if (met.combinations) {
       results_.notes.push_back(
           "some requirements read so many slots that their candidates were varied one at a time");
     }
-    if (judge_.out_of_steps()) {
+    if (met.steps) {
       results_.notes.push_back(
           "the requirements take more work than one check may do; what was left got less of it");
     }
-    results_.graph = find_graph_findings(bench_.index);
+    results_.graph = find_graph_findings(*index_);
+    results_.index = std::move(index_);
     return std::move(results_);
   }
 
  private:
-  void judge_joints() {
+  void take_joints() {
     std::vector<std::vector<const Binding*>> rows(model_.interfaces.size());
     std::vector<std::size_t> row_of;  // by joint, within its interface
     for (std::uint32_t joint = 0; joint < build_.joints.size(); ++joint) {
@@ -75,7 +76,7 @@ class Evaluation {
     }
     std::vector<Batch> batches;
     for (std::size_t i = 0; i < rows.size(); ++i)
-      batches.emplace_back(bench_, std::move(rows[i]), nullptr,
+      batches.emplace_back(judge_.bench, std::move(rows[i]), nullptr,
                            model_.interfaces[InterfaceId{i}].requirements, options_);
     for (std::uint32_t joint = 0; joint < build_.joints.size(); ++joint) {
       const InterfaceId interface = build_.joints[joint].interface;
@@ -85,10 +86,10 @@ class Evaluation {
     }
   }
 
-  void judge_rule(const RuleDef& rule) {
+  void take_rule(const RuleDef& rule) {
     std::vector<Binding> matches;
-    bench_.set_steps(static_cast<std::int64_t>(options_.max_matches) * 64);
-    if (!find_matches(bench_, rule, options_.max_matches, matches) || bench_.spent()) {
+    judge_.bench.set_steps(static_cast<std::int64_t>(options_.max_matches) * 64);
+    if (!find_matches(judge_.bench, rule, options_.max_matches, matches) || judge_.bench.spent()) {
       results_.notes.push_back(
           "rule " + std::string(names_.text(rule.name)) + ": more than " +
           std::to_string(options_.max_matches) +
@@ -104,7 +105,7 @@ class Evaluation {
       results_.bindings.push_back(std::move(match));
       rows.push_back(&results_.bindings.back());
     }
-    Batch batch(bench_, std::move(rows), &rule, rule.requirements, options_);
+    Batch batch(judge_.bench, std::move(rows), &rule, rule.requirements, options_);
     for (std::size_t row = 0; row < matches.size(); ++row) {
       for (std::size_t r = 0; r < rule.requirements.size(); ++r)
         add(batch, r, row, rule.requirements[r], &rule, results_.bindings[first + row]);
@@ -128,8 +129,7 @@ class Evaluation {
     finding.requirement = id;
     finding.binding = &binding;
     finding.waiver = waiver_of(build_, model_.requirements[id], binding);
-    const Claim claim{&model_.requirements[id], rule, &binding};
-    judge_.judge(finding, claim);
+    tasks_.push_back({results_.findings.size(), rule});
     results_.findings.push_back(std::move(finding));
   }
 
@@ -138,10 +138,10 @@ class Evaluation {
   const Names& names_;
   EvaluateOptions options_;
   RoundUp rounding_;
-  Designations designations_;
-  Bench bench_;
-  CaseJudge judge_;
+  std::shared_ptr<const BuildIndex> index_;
+  Judge judge_;
   Results results_;
+  std::vector<Task> tasks_;  // what no column told
 };
 
 }  // namespace

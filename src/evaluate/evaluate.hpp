@@ -13,6 +13,7 @@ struct EvaluateOptions {
   bool details = true;             // margins and blames; off for a plain verdict
   bool setting_limits = true;      // how well each value must be known where a setting decides
   bool columns = true;             // off: every joint by itself; says the same
+  std::size_t threads = 0;         // 0: as many as the machine can run at once, up to four
   bool keep_worlds = false;        // the worlds that prove an open verdict, in Outcome::certificate
 };
 

@@ -124,9 +124,4 @@ std::string Tracer::fill(const Finding& finding, std::size_t case_index, const T
   return out;
 }
 
-std::string fill_template(const Project& project, const Build& build, const Names& names,
-                          const Finding& finding, std::size_t case_index, const Template& text) {
-  return Tracer(project, build, names).fill(finding, case_index, text);
-}
-
 }  // namespace mm

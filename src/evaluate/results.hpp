@@ -121,13 +121,16 @@ struct ConflictSet {
   std::vector<CellId> shared;                                    // values they pull apart
 };
 
+class BuildIndex;
+
 struct Results {
   Results() = default;
   Results(Results&&) = default;
   Results& operator=(Results&&) = default;
 
-  std::deque<Binding> bindings;   // one a joint or match, for all of its findings
-  std::vector<Finding> findings;  // in order of joints, then rules; requirements in file order
+  std::shared_ptr<const BuildIndex> index;  // of the build, for whoever asks on
+  std::deque<Binding> bindings;             // one a joint or match, for all of its findings
+  std::vector<Finding> findings;            // in order of joints, then rules; requirements in file order
   std::vector<GraphFinding> graph;
   std::vector<ConflictSet> conflict_sets;
   std::vector<std::string> notes;  // limits that were met, in plain words

@@ -224,8 +224,8 @@ TraceNode Tracer::State::tree(const Claim::Part& part, const Binding& binding) {
   return std::move(nodes[part.program->blocks[part.block].result]);
 }
 
-Tracer::Tracer(const Project& project, const Build& build, const Names& names)
-    : state_(std::make_unique<State>(project, build, names)) {}
+Tracer::Tracer(const Results& results, const Names& names)
+    : state_(std::make_unique<State>(results.index, names)) {}
 Tracer::~Tracer() = default;
 
 TraceNode Tracer::trace(const Finding& finding, std::size_t case_index) {
@@ -250,11 +250,6 @@ TraceNode Tracer::trace(const Finding& finding, std::size_t case_index) {
   root.children = std::move(conditions);
   root.children.push_back(std::move(test));
   return root;
-}
-
-TraceNode trace(const Project& project, const Build& build, const Names& names, const Finding& finding,
-                std::size_t case_index) {
-  return Tracer(project, build, names).trace(finding, case_index);
 }
 
 }  // namespace mm

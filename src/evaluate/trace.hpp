@@ -26,10 +26,10 @@ struct TraceNode {
   std::vector<TraceNode> children;
 };
 
-/// Makes reasons for the findings of one build. Build once, ask often; everything passed in must outlive it.
+/// Makes reasons for the findings of one build. Make it once, ask often; `names` must outlive it.
 class Tracer {
  public:
-  Tracer(const Project& project, const Build& build, const Names& names);
+  Tracer(const Results& results, const Names& names);
   ~Tracer();
   Tracer(const Tracer&) = delete;
   Tracer& operator=(const Tracer&) = delete;
@@ -45,11 +45,5 @@ class Tracer {
   struct State;
   std::unique_ptr<State> state_;
 };
-
-/// One question, for callers that have no Tracer.
-TraceNode trace(const Project& project, const Build& build, const Names& names, const Finding& finding,
-                std::size_t case_index);
-std::string fill_template(const Project& project, const Build& build, const Names& names,
-                          const Finding& finding, std::size_t case_index, const Template& text);
 
 }  // namespace mm

@@ -6,11 +6,12 @@
 namespace mm {
 
 struct Tracer::State {
-  State(const Project& project, const Build& build, const Names& all_names)
-      : model(project.model),
+  State(std::shared_ptr<const BuildIndex> of_build, const Names& all_names)
+      : build_index(std::move(of_build)),
+        model(build_index->model),
         names(all_names),
-        designations(project.model),
-        bench(project.model, build, designations) {}
+        designations(model),
+        bench(*build_index, designations) {}
 
   Claim claim(const Finding& finding) const;
   void enter(const Finding& finding, std::size_t case_index);
@@ -23,6 +24,7 @@ struct Tracer::State {
   void range_items(const Program& program, const Op& op, std::vector<TraceNode>& nodes);
   std::string text_of(const TextPiece& piece, const Finding& finding);
 
+  std::shared_ptr<const BuildIndex> build_index;
   const Model& model;
   const Names& names;
   RoundUp rounding;

@@ -77,7 +77,7 @@ std::vector<const Summary*> CheckView::with(Word word) const {
 
 std::string check_page(const Scene& scene, const PageOptions& options) {
   const CellOwners owners(scene);
-  Tracer tracer(scene.project, scene.build, scene.names);
+  Tracer tracer(scene.results, scene.names);
   CheckView view{scene, owners, tracer, summarize_all(scene), {}, options.all};
   view.totals = count_words(view.summaries, scene.results);
   Page page(options.colour);

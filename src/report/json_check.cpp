@@ -33,7 +33,7 @@ Json set_json(const Scene& scene, const CellOwners& owners, const ConflictSet& s
 
 void CheckJson::add(const Scene& scene) {
   const CellOwners owners(scene);
-  Tracer tracer(scene.project, scene.build, scene.names);
+  Tracer tracer(scene.results, scene.names);
   CheckView view{scene, owners, tracer, summarize_all(scene), {}, true};
   const auto& summaries = view.summaries;
   Json out;

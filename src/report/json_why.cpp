@@ -60,7 +60,7 @@ Json graph_reason_json(const Scene& scene, const GraphFinding& graph) {
 void WhyJson::add(const Scene& scene, const std::vector<std::size_t>& findings,
                   const std::vector<std::size_t>& graph) {
   const CellOwners owners(scene);
-  Tracer tracer(scene.project, scene.build, scene.names);
+  Tracer tracer(scene.results, scene.names);
   Json list = Json::array();
   for (const std::size_t i : findings) {
     const Summary summary = summarize(scene, i);

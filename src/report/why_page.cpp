@@ -216,7 +216,7 @@ void tell_next(Page& page, const CheckView& view, const std::vector<Entry>& entr
 
 std::string why_page(const Scene& scene, const WhyQuery& query, const WhyOptions& options) {
   const CellOwners owners(scene);
-  Tracer tracer(scene.project, scene.build, scene.names);
+  Tracer tracer(scene.results, scene.names);
   CheckView view{scene, owners, tracer, summarize_all(scene), {}, true};
   std::vector<const Summary*> wanted;
   for (const std::size_t i : matching_findings(scene, query)) wanted.push_back(&view.summaries[i]);

@@ -52,8 +52,8 @@ struct Member {
 
 class Solver {
  public:
-  Solver(const Project& project, const Build& build, const Results& results)
-      : designations_(project.model), bench_(project.model, build, designations_), search_(bench_, 0) {
+  Solver(const Project& project, const Results& results)
+      : designations_(project.model), bench_(*results.index, designations_), search_(bench_, 0) {
     for (std::uint32_t f = 0; f < results.findings.size(); ++f) {
       const Finding& finding = results.findings[f];
       if (finding.cases.empty() || !finding.slots.empty() || finding.waiver != no_reg) continue;
@@ -274,10 +274,9 @@ bool worth_a_look(const Project& project, const Results& results) {
 
 }  // namespace
 
-std::vector<ConflictSet> find_conflict_sets(const Project& project, const Build& build,
-                                            const Results& results) {
+std::vector<ConflictSet> find_conflict_sets(const Project& project, const Results& results) {
   if (!worth_a_look(project, results)) return {};
-  return Solver(project, build, results).run();
+  return Solver(project, results).run();
 }
 
 }  // namespace mm

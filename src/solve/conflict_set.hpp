@@ -9,7 +9,6 @@ namespace mm {
 /// Looks among the needs that are open now (unknown, or depending on a setting), read no slot and are not
 /// waived. Every set is proved: no world of its values meets all members; and it is smallest: without any one
 /// member the rest has a world, which was found. What cannot be proved within the budget is not reported.
-std::vector<ConflictSet> find_conflict_sets(const Project& project, const Build& build,
-                                            const Results& results);
+std::vector<ConflictSet> find_conflict_sets(const Project& project, const Results& results);
 
 }  // namespace mm

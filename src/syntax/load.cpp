@@ -6,6 +6,7 @@
 
 #include <algorithm>
 #include <filesystem>
+#include <unordered_map>
 #include <unordered_set>
 
 #include "syntax/parse.hpp"
@@ -120,14 +121,30 @@ class Loader {
     }
   }
 
+  /// As weakly_canonical, which asks about every folder on the way, each time; rule files lie together in a
+  /// few folders, and many use the same.
+  fs::path real_path(const fs::path& path, std::error_code& error) {
+    const fs::path name = path.filename();
+    if (name.empty() || name == "." || name == "..") return fs::weakly_canonical(path, error);
+    const auto known = real_files_.find(path.string());
+    if (known != real_files_.end()) return known->second;
+    fs::path& folder = real_folders_[path.parent_path().string()];
+    if (folder.empty()) folder = fs::weakly_canonical(path.parent_path(), error);
+    if (error) return {};
+    std::error_code unknown;  // that there is no such file, the reader will say
+    fs::path real = folder / name;
+    if (fs::is_symlink(fs::symlink_status(real, unknown))) real = fs::weakly_canonical(path, error);
+    if (!error) real_files_.emplace(path.string(), real);
+    return real;
+  }
+
   void use_file(const UseDecl& use, const fs::path& user) {
     const fs::path written(use.path.text);
     const fs::path shown = (user.parent_path() / written).lexically_normal();
     const Span where = use.path.span;
     const std::string hint = "a file may use files in the first file's folder and in the rule folders";
     std::error_code error;
-    const fs::path canonical =
-        fs::weakly_canonical(under_way_.back().canonical.parent_path() / written, error);
+    const fs::path canonical = real_path(under_way_.back().canonical.parent_path() / written, error);
     const bool allowed = !error && !use.path.text.empty() &&
                          use.path.text.find('\0') == std::string_view::npos &&
                          std::any_of(roots_.begin(), roots_.end(),
@@ -162,6 +179,7 @@ class Loader {
   std::size_t bytes_read_ = 0;
   std::vector<fs::path> roots_;
   std::unordered_set<std::string> seen_;
+  std::unordered_map<std::string, fs::path> real_files_, real_folders_;  // by the way that was written
   std::vector<UnderWay> under_way_;
 };
 

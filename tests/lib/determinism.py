@@ -1,5 +1,5 @@
-"""Same input, same bytes: in other locales and time zones, with and without randomised addresses, in another
-folder, and, but for line numbers and the order of findings, with the declarations of every file in another order."""
+"""Same input, same bytes: in other locales and time zones, with and without randomised addresses, on one processor and
+on all, in another folder, and, but for line numbers and the order of findings, with the declarations of every file in another order."""
 import json
 import os
 import random
@@ -134,6 +134,8 @@ def stage(program):
         ways = [(f"the locale {comma_name}", ROOT, comma, ()), ("the locale C", ROOT, {"LC_ALL": "C"}, ()),
                 ("the time zone of Kiritimati", ROOT, {"TZ": "Pacific/Kiritimati"}, ()),
                 ("the time zone UTC+11", ROOT, {"TZ": "XXX+11"}, ()), ("another folder", copy, {}, ())]
+        if shutil.which("taskset"):
+            ways.append(("one processor", ROOT, {}, ("taskset", "-c", str(min(os.sched_getaffinity(0))))))
         if shutil.which("setarch"):
             ways.append(("addresses that are not randomised", ROOT, {}, ("setarch", os.uname().machine, "-R")))
 

@@ -166,3 +166,28 @@ TEST_CASE("columns say what the machine says") {
   CHECK(compared == 2 * 4 * 12 * 40);
   CHECK(open > 1000);
 }
+
+TEST_CASE("threads say what one of them says") {
+  const std::string text = JointsText(5).text(40);
+  EvaluateOptions alone, together;
+  alone.columns = together.columns = false;
+  alone.threads = 1;
+  together.threads = 4;
+  const JudgedText one(text, alone), four(text, together);
+  REQUIRE(one.results.findings.size() == 12 * 40);
+  REQUIRE(four.results.findings.size() == 12 * 40);
+  for (std::size_t i = 0; i < one.results.findings.size(); ++i) {
+    CAPTURE(i);
+    const Outcome& a = one.results.findings[i].cases[0].outcome;
+    const Outcome& b = four.results.findings[i].cases[0].outcome;
+    CHECK(word(a.verdict) == word(b.verdict));
+    CHECK(a.reads == b.reads);
+    CHECK(a.evidence == b.evidence);
+    CHECK(a.undefined_reason == b.undefined_reason);
+    CHECK(a.blames.size() == b.blames.size());
+    REQUIRE(a.margin.has_value() == b.margin.has_value());
+    if (!a.margin) continue;
+    CHECK(a.margin->lo() == b.margin->lo());
+    CHECK(a.margin->hi == b.margin->hi);
+  }
+}

@@ -168,7 +168,7 @@ TEST_CASE("the reason tree names the values that were read") {
       "\"{p.a} and "
       "{p.a + p.b}\" } }\n"
       "part t is thing { a 0.1 in  b 3 mm }\nbuild b { fit t: t }\n");
-  const TraceNode tree = trace(judged.project, judged.build(), judged.names, judged.finding("x"), 0);
+  const TraceNode tree = Tracer(judged.results, judged.names).trace(judged.finding("x"), 0);
   CHECK(tree.code == OpCode::le);
   CHECK(tree.truth == Truth::yes);
   REQUIRE(tree.children.size() == 2);
@@ -177,8 +177,8 @@ TEST_CASE("the reason tree names the values that were read") {
   REQUIRE(tree.children[0].children.size() == 2);
   CHECK(tree.children[0].children[0].cell);
   const RequirementDef& requirement = judged.project.model.requirements[judged.finding("x").requirement];
-  CHECK(fill_template(judged.project, judged.build(), judged.names, judged.finding("x"), 0,
-                      requirement.because) == "0.1 in and 0.2181 in");
+  CHECK(Tracer(judged.results, judged.names).fill(judged.finding("x"), 0, requirement.because) ==
+        "0.1 in and 0.2181 in");
 }
 
 TEST_CASE("hostile nesting of quantifiers ends in bounded work") {

@@ -143,7 +143,7 @@ TEST_CASE("no world contradicts a verdict") {
     const JudgedText judged(text);
     const RoundUp rounding;
     Designations designations(judged.project.model);
-    Bench bench(judged.project.model, judged.build(), designations);
+    Bench bench(*judged.results.index, designations);
     for (const Finding& finding : judged.results.findings) {
       CAPTURE(judged.names.text(judged.project.model.requirements[finding.requirement].name));
       const std::string wrong = contradiction(judged, bench, finding, 60);

@@ -55,7 +55,8 @@ Told by_columns(const std::string& file) {
   const mm::RoundUp rounding;
   const mm::Model& model = loaded.project.model;
   mm::Designations designations(model);
-  mm::Bench bench(model, build, designations);
+  const mm::BuildIndex index(model, build);
+  mm::Bench bench(index, designations);
   std::vector<mm::Binding> bindings;
   for (std::uint32_t joint = 0; joint < build.joints.size(); ++joint)
     bindings.push_back(mm::binding_of(model, build, joint));

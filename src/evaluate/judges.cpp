@@ -1,0 +1,79 @@
+#include "evaluate/judges.hpp"
+
+#include <mpfr.h>
+#include <sched.h>
+
+#include <algorithm>
+#include <atomic>
+#include <deque>
+
+#include "base/large_thread.hpp"
+
+namespace mm {
+
+namespace {
+
+constexpr std::size_t shares = 16;
+constexpr std::size_t tasks_a_thread = 32;  // fewer are done before another thread is awake
+constexpr std::size_t most_threads = 4;
+
+std::size_t processors() {
+  cpu_set_t ours;
+  CPU_ZERO(&ours);
+  if (::sched_getaffinity(0, sizeof ours, &ours) != 0) return 1;
+  return static_cast<std::size_t>(std::max(CPU_COUNT(&ours), 1));
+}
+
+class Sharing {
+ public:
+  Sharing(const Names& names, const EvaluateOptions& options, std::vector<Finding>& findings,
+          const std::vector<Task>& tasks)
+      : names_(names), options_(options), findings_(findings), tasks_(tasks) {}
+
+  LimitsMet run(Judge& first) {
+    const std::size_t wanted =
+        options_.threads != 0 ? options_.threads : std::min(processors(), most_threads);
+    const std::size_t threads = std::min({wanted, shares, 1 + tasks_.size() / tasks_a_thread});
+    std::deque<LargeThread> others;
+    for (std::size_t i = 1; i < threads; ++i)
+      others.emplace_back([this, &first] {
+        const RoundUp rounding;
+        Judge own(first.bench.index, names_, options_);
+        judge_shares(own);
+        mpfr_free_cache();  // this thread's constants
+      });
+    judge_shares(first);
+    for (LargeThread& other : others) other.join();
+    return {combinations_, steps_};
+  }
+
+ private:
+  void judge_shares(Judge& judge) {
+    for (std::size_t share = next_++; share < shares; share = next_++) {
+      judge.cases.start(steps_per_build / shares);
+      for (std::size_t i = share; i < tasks_.size(); i += shares) {
+        Finding& finding = findings_[tasks_[i].finding];
+        judge.cases.judge(finding, {&judge.bench.index.model.requirements[finding.requirement],
+                                    tasks_[i].rule, finding.binding});
+      }
+      if (judge.cases.limited()) combinations_ = true;
+      if (judge.cases.out_of_steps()) steps_ = true;
+    }
+  }
+
+  const Names& names_;
+  const EvaluateOptions& options_;
+  std::vector<Finding>& findings_;
+  const std::vector<Task>& tasks_;
+  std::atomic<std::size_t> next_{0};
+  std::atomic<bool> combinations_{false}, steps_{false};
+};
+
+}  // namespace
+
+LimitsMet judge_tasks(Judge& first, const Names& names, const EvaluateOptions& options,
+                      std::vector<Finding>& findings, const std::vector<Task>& tasks) {
+  return Sharing(names, options, findings, tasks).run(first);
+}
+
+}  // namespace mm
