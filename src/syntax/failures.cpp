@@ -120,6 +120,20 @@ std::string nearer_hint(std::string_view bytes, std::uint32_t at, std::string_vi
   return near.empty() ? std::string() : "did you mean '" + near + "'?";
 }
 
+/// Where a statement belongs that stands outside of any block: there a '}' too many may have closed it.
+std::string home_of(std::string_view word) {
+  constexpr std::array<std::pair<std::string_view, std::string_view>, 3> homes = {{
+      {" place fit join rework waive stage ", "a build"},
+      {" need should caution also let for side one many ", "an interface or a rule"},
+      {" because source remedy settles hazard ", "the braces of a requirement"},
+  }};
+  for (const auto& [words, home] : homes)
+    if (words.find(" " + std::string(word) + " ") != std::string_view::npos)
+      return "'" + std::string(word) + "' stands inside " + std::string(home) +
+             "; is there a '}' too many above?";
+  return {};
+}
+
 }  // namespace
 
 Failure expected_failure(const Builder& builder, std::uint32_t at, Expectation expected) {
@@ -171,6 +185,7 @@ Failure unknown_statement(const Builder& builder, std::uint32_t at, std::string_
   for (const auto& [seen, right] : other_words)
     if (seen == word && std::find(known.begin(), known.end(), right) != known.end()) near = right;
   const bool in_build = std::find(known.begin(), known.end(), "fit") != known.end();
+  const bool in_file = std::find(known.begin(), known.end(), "kind") != known.end();
   const char c = at < builder.bytes.size() ? builder.bytes[at] : '\0';
   if (in_build && (c == ',' || word == "or"))
     listed = "one of two parts is written one of a, b";
@@ -178,6 +193,8 @@ Failure unknown_statement(const Builder& builder, std::uint32_t at, std::string_
     listed = "parts, kinds, interfaces and rules stand outside of any block";
   else if (c == ',' || word == "and")
     listed = "several names are separated by commas";
+  else if (const std::string home = in_file ? home_of(word) : ""; !home.empty())
+    listed = home;
   else
     listed = "possible here: " + listed;
   return {Code::unknown_statement,
