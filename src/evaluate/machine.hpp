@@ -163,6 +163,8 @@ class Machine {
                  const Interval& key);
   void take_keys(const Lookup& lookup);
   bool covered(const TableDef& table, const Lookup& lookup);
+  static void set_undefined(Value& out);
+  bool ranges_cover(const TableDef& table, std::size_t column, const Interval& key);
   bool keys_move(const Lookup& lookup) const;
 
   // quantifiers

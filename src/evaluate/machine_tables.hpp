@@ -163,26 +163,30 @@ bool Machine<Num>::covered(const TableDef& table, const Lookup& lookup) {
     return !key.symbols->members.empty();
   }
   if (!table.key_range[condition.column]) return false;
-  // walk over the ranges from the key's least value on; each turn passes at least one row
-  Interval rest = bounds(number_of(key));
+  return ranges_cover(table, condition.column, bounds(number_of(key)));
+}
+
+/// Walks over the ranges from the key's least value on; exactly, for ranges that touch leave no gap. Each
+/// turn passes at least one row.
+template <class Num>
+bool Machine<Num>::ranges_cover(const TableDef& table, std::size_t column, const Interval& key) {
+  bool endless = key.lo() == -HUGE_VAL;
+  Rational at = endless ? Rational() : Rational(key.lo());
   for (std::size_t turn = 0; turn <= table.rows.size(); ++turn) {
-    double reached = rest.lo();
-    bool stepped = false;
+    const Rational* reached = nullptr;
     for (const std::vector<ConstValue>& row : table.rows) {
-      const ConstValue& cell = row[condition.column];
-      if (!cell.number) continue;
-      const ExactInterval& range = model_->numbers[cell.number].exact;
       --limits.steps;
-      const double from = range.lo_infinite ? -HUGE_VAL : round_up(range.lo_value);
-      const double to = range.hi_infinite ? HUGE_VAL : round_down(range.hi_value);
-      if (from <= rest.lo() && to >= reached) {
-        stepped = stepped || to > reached || to >= rest.hi;
-        reached = to;
-      }
+      if (!row[column].number) continue;
+      const ExactInterval& range = model_->numbers[row[column].number].exact;
+      if (!range.lo_infinite && (endless || range.lo_value > at)) continue;
+      if (range.hi_infinite) return true;
+      if (reached == nullptr || range.hi_value > *reached) reached = &range.hi_value;
     }
-    if (reached >= rest.hi) return stepped;
-    if (!stepped) return false;
-    rest = Interval::of(reached, rest.hi);
+    if (reached == nullptr) return false;
+    if (key.hi < HUGE_VAL && *reached >= Rational(key.hi)) return true;
+    if (!endless && *reached <= at) return false;
+    at = *reached;
+    endless = false;
   }
   return false;
 }

@@ -5,6 +5,12 @@
 namespace mm {
 
 template <class Num>
+void Machine<Num>::set_undefined(Value& out) {
+  out.state = may_undef;
+  out.number = number_entire(&out.number);
+}
+
+template <class Num>
 void Machine<Num>::arithmetic(const Op& op, Value& out) {
   const Value& a = registers_[op.a];
   const bool binary = op.b != no_reg;
@@ -14,13 +20,19 @@ void Machine<Num>::arithmetic(const Op& op, Value& out) {
       (a.state & (defined | may_no)) != 0 && (!binary || (registers_[op.b].state & (defined | may_no)) != 0);
   out.kind = ValueKind::number;
   out.exact = nullptr;
-  if (!is_defined) {
-    out.state = may_undef;
-    out.number = number_entire(&out.number);
-    return;
-  }
+  if (!is_defined) return set_undefined(out);
   const Num x = number_of(a);
   Domain domain = Domain::whole;
+  if (op.a == op.b && (op.code == OpCode::sub || op.code == OpCode::div)) {
+    // one value with itself, whatever it is
+    const double result = op.code == OpCode::sub ? 0 : 1;
+    out.number = number_integer(&out.number, result, result);
+    const Interval all = bounds(x);
+    const bool over_zero = op.code == OpCode::div && all.contains(0);
+    if (over_zero && all.is_point()) return set_undefined(out);
+    out.state = static_cast<Bits>(state | defined | (over_zero ? may_undef : 0));
+    return;
+  }
   switch (op.code) {
     case OpCode::add:
       out.number = add(x, number_of(registers_[op.b]));
@@ -98,11 +110,7 @@ void Machine<Num>::arithmetic(const Op& op, Value& out) {
     default:
       assert(false);
   }
-  if (domain == Domain::none || number_empty(out.number)) {
-    out.state = may_undef;
-    out.number = number_entire(&out.number);
-    return;
-  }
+  if (domain == Domain::none || number_empty(out.number)) return set_undefined(out);
   out.state = static_cast<Bits>(state | defined | (domain == Domain::part ? may_undef : 0));
 }
 
@@ -129,7 +137,7 @@ template <class Num>
 void Machine<Num>::compare(OpCode code, const Value& a, const Value& b, Value& out) const {
   if ((a.state & undecided) == 0 || (b.state & undecided) == 0) return set_truth(out, may_undef, still);
   const Bits undefined = (a.state | b.state) & may_undef;
-  Bits bits = number_compare(code, a, b);
+  Bits bits = &a == &b ? truth_bits(code != OpCode::lt) : number_compare(code, a, b);
   Direction direction = still;
   if constexpr (is_dual) {
     if (undefined != 0 && (moves(a) || moves(b))) {
@@ -202,7 +210,8 @@ void Machine<Num>::same(const Op& op, Value& out) {
   const Value& b = registers_[op.b];
   if ((a.state & defined) == 0 || (b.state & defined) == 0) return set_truth(out, may_undef, still);
   const Direction direction = a.direction != still || b.direction != still ? may_move : still;
-  set_truth(out, same_bits(a, b) | ((a.state | b.state) & may_undef), direction);
+  const Bits bits = op.a == op.b ? surely_yes : same_bits(a, b);
+  set_truth(out, bits | ((a.state | b.state) & may_undef), direction);
 }
 
 template <class Num>

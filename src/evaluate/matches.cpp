@@ -102,6 +102,16 @@ bool excluded_always(Bench& bench, const RuleDef& rule, const Binding& binding) 
   return excluded;
 }
 
+/// The parts that a variable may stand for, in build order; none where nothing is joined that way.
+void reach(Bench& bench, const RuleDef::Variable& variable, const Binding& binding,
+           std::vector<EntityId>& out) {
+  bench.fast.start(variable.from_program, binding, bench.world, bench.box);
+  const auto& from = bench.fast.run(variable.from);
+  if ((from.state & defined) == 0 || !from.entity) return;
+  find_reachable(bench.index, from.entity, variable.through, variable.kind, out);
+  std::sort(out.begin(), out.end());
+}
+
 }  // namespace
 
 Binding binding_of(const Model& model, const Build& build, std::uint32_t joint_index) {
@@ -137,6 +147,10 @@ bool find_matches(Bench& bench, const RuleDef& rule, std::size_t limit, std::vec
     const TieIndex& tie = ties[slot];
     at[slot] = 0;
     domain.clear();
+    if (rule.variables[slot].from != no_block) {
+      reach(bench, rule.variables[slot], binding, domain);
+      return;
+    }
     if (tie.usable) {
       if (const auto key = key_of(bench, binding.locals[tie.earlier_slot], tie.earlier_attribute)) {
         if (const auto found = tie.by_key.find(*key); found != tie.by_key.end()) domain = found->second;

@@ -171,6 +171,10 @@ struct RuleDef {
   struct Variable {
     Symbol name;
     KindId kind;  // none: any part
+    /// Only parts that can be reached from this entity, which hangs on earlier variables alone.
+    Program from_program;
+    BlockIndex from = no_block;
+    std::vector<InterfaceId> through;
   };
   std::vector<Variable> variables;  // local slots 0..n-1
   Program where_program;

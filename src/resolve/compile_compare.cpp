@@ -81,10 +81,11 @@ Operand Compiler::equal(Operand left, Operand right, BinaryOp op, ExprId id, boo
         !(left.type.nominal && right.type.nominal)) {
       const std::string a(context_.sources.text(span(left.expr))), b(context_.sources.text(span(right.expr)));
       const std::string units = unit_example(context_, left.type.dimension);
+      const std::string unit = units.substr(0, units.find(' '));
       context_.messages.add(
           Code::equals_measured, span(id), {op == BinaryOp::eq ? "=" : "!="},
-          fmt::format("write \"{}{} within 0.1 {} of {}\" with the tolerance that still works",
-                      op == BinaryOp::eq ? "" : "not ", a, units.substr(0, units.find(' ')), b));
+          fmt::format("write \"{}{} within 0.1{} of {}\" with the tolerance that still works",
+                      op == BinaryOp::eq ? "" : "not ", a, unit.empty() ? "" : " " + unit, b));
       return error(id);
     }
     truth = emit(OpCode::eq, boolean, left.reg, right.reg);

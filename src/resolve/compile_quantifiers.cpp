@@ -82,24 +82,36 @@ Compiler::Domain Compiler::domain_of(const Binder& binder) {
     quantifier.kind = domain.binding.type.part_kind = found->second;
   }
   if (binder.reach_from) {
-    const Operand from = compile(binder.reach_from);
-    if (from.is_error()) return domain;
-    if (!from.type.is_entity()) {
-      context_.messages.add(Code::not_an_entity, span(binder.reach_from), {"a part or a face", what(from)});
-      return domain;
-    }
-    quantifier.reach_from = from.reg;
-    for (const auto& name : binder.reach_through) {
-      auto found = context_.interfaces.find(name.symbol);
-      if (found == context_.interfaces.end())
-        context_.unknown_in("interface", name, context_.interfaces);
-      else
-        quantifier.reach_through.push_back(found->second);
-    }
-    if (quantifier.reach_through.size() != binder.reach_through.size()) return domain;
+    quantifier.reach_from = reach_of(binder, quantifier.reach_through);
+    if (quantifier.reach_from == no_reg) return domain;
   }
   domain.good = true;
   return domain;
+}
+
+/// Where `reachable from` starts, or no_reg after a message.
+Reg Compiler::reach_of(const Binder& binder, std::vector<InterfaceId>& through) {
+  const Operand from = compile(binder.reach_from);
+  if (from.is_error()) return no_reg;
+  if (!from.type.is_entity()) {
+    context_.messages.add(Code::not_an_entity, span(binder.reach_from), {"a part or a face", what(from)});
+    return no_reg;
+  }
+  for (const auto& name : binder.reach_through) {
+    auto found = context_.interfaces.find(name.symbol);
+    if (found == context_.interfaces.end())
+      context_.unknown_in("interface", name, context_.interfaces);
+    else
+      through.push_back(found->second);
+  }
+  return through.size() == binder.reach_through.size() ? from.reg : no_reg;
+}
+
+BlockIndex Compiler::reach_block(const Binder& binder, std::vector<InterfaceId>& through) {
+  open_block();
+  const Reg from = reach_of(binder, through);
+  const BlockIndex block = close_block(from);
+  return from == no_reg ? no_block : block;
 }
 
 BlockIndex Compiler::inner_block(ExprId expr, const ScopeEntry& binding, bool truth, Operand* result) {

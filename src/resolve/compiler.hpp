@@ -48,6 +48,8 @@ class Compiler {
   /// A block of its own whose result is a truth (or, for `any`, whatever the expression is).
   BlockIndex truth_block(ExprId expr);
   BlockIndex any_block(ExprId expr, Type* type);
+  /// The part or face from which a binder's parts are reached; no_block after a message.
+  BlockIndex reach_block(const Binder& binder, std::vector<InterfaceId>& through);
   Operand compile_formula_alone(std::uint32_t index);
 
   // --- one walk of an expression; results are in the open block
@@ -138,6 +140,7 @@ class Compiler {
     bool good = false;
   };
   Domain domain_of(const Binder& binder);
+  Reg reach_of(const Binder& binder, std::vector<InterfaceId>& through);
   BlockIndex inner_block(ExprId expr, const ScopeEntry& binding, bool truth, Operand* result);
   std::optional<Name> many_side_in(ExprId id) const;
 

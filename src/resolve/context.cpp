@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "base/hash.hpp"
 #include "base/near_miss.hpp"
 
 namespace mm {
@@ -77,6 +78,21 @@ NumberId Context::number(Ratio value) {
   assign(made.exact.lo_value, value);
   assign(made.exact.hi_value, value);
   return id;
+}
+
+NumberId Context::literal(Ratio value, const Type& type) {
+  const std::uint64_t hash =
+      mixed(static_cast<std::uint64_t>(value.top), static_cast<std::uint64_t>(value.bottom));
+  const auto is_it = [&](std::uint32_t i) {
+    const Literal& known = literals[i];
+    return known.value == value && known.type.kind == type.kind && known.type.nominal == type.nominal &&
+           known.type.dimension == type.dimension;
+  };
+  const std::uint32_t at = literals_at.find(hash, is_it);
+  if (at != IndexTable::none) return literals[at].number;
+  literals_at.add(hash, static_cast<std::uint32_t>(literals.size()));
+  literals.push_back({value, type, number(value)});
+  return literals.back().number;
 }
 
 std::string Context::list_of(SymbolicSetId set) const {

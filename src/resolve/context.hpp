@@ -6,6 +6,7 @@
 #include <unordered_set>
 #include <vector>
 
+#include "base/index_table.hpp"
 #include "base/ratio.hpp"
 #include "base/symbol_map.hpp"
 #include "messages/message.hpp"
@@ -65,6 +66,13 @@ struct Context {
   std::vector<std::vector<std::uint32_t>>
       sets_as_written;  // by SymbolicSetId: the members in the order first written
   std::map<std::string, DesignationConstId> designation_index;
+  struct Literal {
+    Ratio value;
+    Type type;
+    NumberId number;
+  };
+  std::vector<Literal> literals;
+  IndexTable literals_at;  // by value
   std::vector<std::unordered_map<std::string_view, DesignationConstId>>
       sizes_read;  // by designation and text
 
@@ -95,6 +103,8 @@ struct Context {
   SymbolicSetId any_member();
   NumberId number(ExactInterval value);
   NumberId number(Ratio value);
+  /// The same number every time, so that equal steps on it are made once.
+  NumberId literal(Ratio value, const Type& type);
   /// "cone_60, ball or flat"
   std::string list_of(SymbolicSetId set) const;
 };

@@ -142,6 +142,18 @@ void compile_interfaces(Context& context) {
   }
 }
 
+namespace {
+
+void bind_variables(Compiler& compiler, const std::vector<RuleDef::Variable>& variables) {
+  for (std::uint32_t v = 0; v < variables.size(); ++v) {
+    Type type = simple_type(TypeKind::part);
+    type.part_kind = variables[v].kind;
+    compiler.bind_entity(variables[v].name, type, v);
+  }
+}
+
+}  // namespace
+
 void compile_rules(Context& context) {
   for (const auto* decl : context.rule_decls) {
     RuleDef rule;
@@ -168,16 +180,18 @@ void compile_rules(Context& context) {
           variable.kind = found->second;
         }
       }
-      rule.variables.push_back(variable);
+      if (binder.reach_from) {
+        Compiler compiler(context, variable.from_program);
+        bind_variables(compiler, rule.variables);
+        variable.from = compiler.reach_block(binder, variable.through);
+        good = good && variable.from != no_block;
+      }
+      rule.variables.push_back(std::move(variable));
     }
     if (!good) continue;
     check_names(context, decl->requirements, decl->lets, taken);
     const auto bind = [&](Compiler& compiler) {
-      for (std::uint32_t v = 0; v < rule.variables.size(); ++v) {
-        Type type = simple_type(TypeKind::part);
-        type.part_kind = rule.variables[v].kind;
-        compiler.bind_entity(rule.variables[v].name, type, v);
-      }
+      bind_variables(compiler, rule.variables);
       for (const auto& let : decl->lets) compiler.bind_let(let);
     };
     check_lets(context, decl->lets, bind);

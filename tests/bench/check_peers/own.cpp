@@ -17,6 +17,7 @@ namespace {
 const mm::Build& load(const std::string& file, mm::Loaded& loaded) {
   mm::Options options;
   options.file = file;
+  options.max_file_megabytes = 256;
   if (!mm::load_project(file, options, loaded)) std::exit(4);
   mm::Status status = mm::Status::fits;
   const auto builds = mm::chosen_builds(loaded, options, status);
