@@ -31,6 +31,8 @@ void find_margin(Bench& bench, const Claim& claim, const Variables& variables, O
     }
     least = least ? min(*least, range) : range;
   }
+  if (least && slacks.list().size() > 1)
+    least = intersect(*least, Interval::of(-HUGE_VAL, std::max(slacks.most_of_least(bench), least->lo())));
   if (least) clamp_margin(outcome.verdict, *least);
   if (least && std::isfinite(least->lo()) && std::isfinite(least->hi)) outcome.margin = least;
 }

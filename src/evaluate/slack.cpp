@@ -109,6 +109,25 @@ ExactInterval Slacks::exact_range(Bench& bench, const Slack& slack) const {
   return slack.sign > 0 ? sub(u, l) : add(u, l);
 }
 
+double Slacks::most_of_least(Bench& bench) const {
+  bench.fast.start(claim_->requirement->program, *claim_->binding, bench.world, bench.box);
+  bench.fast.run(claim_->requirement->test);
+  const auto number = [&](Reg reg) {
+    const auto& value = bench.fast.at(reg);
+    const bool known = (value.state & undecided) != 0 && !bench.fast.spent();
+    return known ? bench.fast.number_of(value) : Interval::entire();
+  };
+  double most = HUGE_VAL;
+  for (const Slack& a : list_)
+    for (const Slack& b : list_) {
+      if (a.lower == b.lower && a.upper == b.upper && a.sign > b.sign)
+        most = std::min(most, number(a.upper).hi);
+      if (a.upper == b.lower && a.sign > 0 && b.sign > 0)
+        most = std::min(most, sub(number(b.upper), number(a.lower)).hi / 2);
+    }
+  return most;
+}
+
 bool Slacks::to_corner(Bench& bench, const Slack& slack, bool least, std::size_t except) const {
   bool all = true;
   for (std::size_t v = 0; v < variables_->size(); ++v) {

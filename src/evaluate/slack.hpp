@@ -26,6 +26,9 @@ class Slacks {
   /// Least to greatest slack over the present box, by plain arithmetic.
   Interval range(Bench& bench, const Slack& slack) const;
   ExactInterval exact_range(Bench& bench, const Slack& slack) const;
+  /// A bound on the least of all slacks: one value between two limits is never further from the nearer one
+  /// than half of what lies between them.
+  double most_of_least(Bench& bench) const;
   /// Puts every monotone variable but `except` at its end of least (or most) slack; false where that end is
   /// endless or a variable that matters has no certain direction.
   bool to_corner(Bench& bench, const Slack& slack, bool least, std::size_t except) const;
