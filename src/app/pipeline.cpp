@@ -109,7 +109,15 @@ Results judge(const Loaded& loaded, const Build& build, const Options& options) 
   limits.max_splits = options.max_pieces;
   limits.setting_limits = options.json || !options.words.empty();  // no page of check tells them
   Results results = evaluate(loaded.project, build, loaded.names, limits);
-  results.conflict_sets = find_conflict_sets(loaded.project, results);
+  ConflictSets together = find_conflict_sets(loaded.project, results);
+  results.conflict_sets = std::move(together.sets);
+  for (const std::uint32_t finding : together.not_settled) {
+    const RequirementDef& one = loaded.project.model.requirements[results.findings[finding].requirement];
+    results.notes.push_back(
+        fmt::format("whether {} can hold together with all others on the same values was not settled: the "
+                    "search has a limit",
+                    loaded.names.text(one.name)));
+  }
   return results;
 }
 

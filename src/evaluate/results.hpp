@@ -119,6 +119,7 @@ struct GraphFinding {
 struct ConflictSet {
   std::vector<std::pair<std::uint32_t, std::uint32_t>> members;  // (finding, case)
   std::vector<CellId> shared;                                    // values they pull apart
+  std::vector<std::uint32_t> after = {};  // planned reworks after which all can hold; empty: there are none
 };
 
 class BuildIndex;

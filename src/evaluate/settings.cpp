@@ -20,22 +20,6 @@ struct Knob {
   std::vector<Rational> settings;  // ascending; empty: any value of its range
 };
 
-/// The settings in ascending order; empty where there is no step, or more of them than are tried.
-std::vector<Rational> settings_of(const Bench& bench, const Variable& variable) {
-  const Cell& cell = bench.index.build.cells[variable.cell];
-  const Given& given = bench.index.build.givens[cell.given];
-  if (!given.settings.empty()) return given.settings;
-  const ExactInterval& range = bench.index.exact(variable.cell);
-  std::optional<Rational> step = given.step;
-  if (!step && variable.integer) step = 1;
-  if (!step || range.empty || range.lo_infinite || range.hi_infinite) return {};
-  if ((range.hi_value - range.lo_value) / *step > Rational(static_cast<unsigned long>(most_settings)))
-    return {};
-  std::vector<Rational> out;
-  for (Rational at = range.lo_value; at <= range.hi_value; at += *step) out.push_back(at);
-  return out;
-}
-
 /// The adjustable values that an open comparison moves with. Another claim's search may have been here
 /// before.
 std::vector<Knob> knobs_of(Bench& bench, const Claim& claim, const Variables& variables, Search& search) {
@@ -47,7 +31,7 @@ std::vector<Knob> knobs_of(Bench& bench, const Claim& claim, const Variables& va
         variables[v].adjustable && std::any_of(leaves.begin(), leaves.end(), [&](const Leaf& leaf) {
           return !is_single(leaf.bits) && leaf.moves[v] != still;
         });
-    if (matters) knobs.push_back({v, settings_of(bench, variables[v])});
+    if (matters) knobs.push_back({v, settings_of(bench.index, variables[v].cell)});
   }
   return knobs;
 }
@@ -129,6 +113,22 @@ void find_window(Bench& bench, const Claim& claim, const Variables& variables, c
 }
 
 }  // namespace
+
+std::vector<Rational> settings_of(const BuildIndex& index, CellId id) {
+  const Cell& cell = index.build.cells[id];
+  if ((cell.flags & cell_adjustable) == 0 || cell.given == Id<int>::none_index) return {};
+  const Given& given = index.build.givens[cell.given];
+  if (!given.settings.empty()) return given.settings;
+  const ExactInterval& range = index.exact(id);
+  std::optional<Rational> step = given.step;
+  if (!step && (cell.flags & cell_integer) != 0) step = 1;
+  if (!step || range.empty || range.lo_infinite || range.hi_infinite) return {};
+  if ((range.hi_value - range.lo_value) / *step > Rational(static_cast<unsigned long>(most_settings)))
+    return {};
+  std::vector<Rational> out;
+  for (Rational at = range.lo_value; at <= range.hi_value; at += *step) out.push_back(at);
+  return out;
+}
 
 void try_settings(Bench& bench, const Claim& claim, const Variables& variables, Search& search,
                   Outcome& outcome) {

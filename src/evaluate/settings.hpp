@@ -12,6 +12,10 @@ namespace mm {
 void try_settings(Bench& bench, const Claim& claim, const Variables& variables, Search& search,
                   Outcome& outcome);
 
+/// The settings of a value that the builder sets, ascending; empty where it is not set by steps or from a
+/// list, or there are more than `most_settings`.
+std::vector<Rational> settings_of(const BuildIndex& index, CellId cell);
+
 inline constexpr std::size_t most_settings = 512;
 
 }  // namespace mm

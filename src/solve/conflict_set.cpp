@@ -1,59 +1,28 @@
 // Open requirements pull on shared values. They are grouped by the open cells that they share; a group is
-// searched for one world that meets all of its members. First single worlds are tried, since most groups have
-// many. Then each member takes from the box what it surely excludes (narrow.cpp), and what is left is cut in
-// two again and again: a piece in which some member surely fails is done with, a piece in which all surely
-// hold is a world. When every piece has failed, no world exists, and members are taken away one by one as
-// long as the rest still has none: what is left is a smallest set. Cuts halve the count of doubles between
-// the ends, not the length, so that an unbounded value is narrowed to its scale in some sixty cuts.
+// searched for one world that meets all of its members. When there is surely none, members are taken away one
+// by one as long as the rest still has none: what is left is a smallest set. Where the search of a whole
+// group comes to no end, twos and threes of it that share a value are looked at by themselves.
 #include "solve/conflict_set.hpp"
 
 #include <algorithm>
-#include <bit>
-#include <cmath>
-#include <cstdint>
 #include <numeric>
 
-#include "evaluate/search.hpp"
-#include "solve/narrow.hpp"
+#include "evaluate/outcome.hpp"
+#include "solve/world_search.hpp"
 
 namespace mm {
 
 namespace {
 
-constexpr std::size_t max_members = 48, max_pieces = 4'000;
-constexpr int world_tries = 64;
-constexpr std::int64_t group_steps = 3'000'000;
+constexpr std::size_t max_members = 48;
+constexpr std::int64_t group_steps = 3'000'000, few_group_steps = 200'000, all_few_steps = 20'000'000;
 
-enum class Answer : std::uint8_t { possible, impossible, open };
-
-/// Doubles in their order, as integers.
-std::int64_t rank_of(double x) {
-  const auto bits = std::bit_cast<std::int64_t>(x);
-  return bits >= 0 ? bits : std::numeric_limits<std::int64_t>::min() - bits;
-}
-
-double double_at(std::int64_t rank) {
-  return std::bit_cast<double>(rank >= 0 ? rank : std::numeric_limits<std::int64_t>::min() - rank);
-}
-
-double cut_point(const Interval& range) {
-  const double lo = std::max(range.lo(), -std::numeric_limits<double>::max());
-  const double hi = std::min(range.hi, std::numeric_limits<double>::max());
-  if (std::isfinite(hi - lo) && hi - lo <= std::min(std::abs(lo), std::abs(hi))) return lo + (hi - lo) / 2;
-  return double_at(std::midpoint(rank_of(lo), rank_of(hi)));
-}
-
-struct Member {
-  std::uint32_t finding = 0;
-  Claim claim;
-  Variables variables;
-  std::vector<CellId> open;
-};
+using Group = std::vector<std::size_t>;  // places in the list of members
 
 class Solver {
  public:
-  Solver(const Project& project, const Results& results)
-      : designations_(project.model), bench_(*results.index, designations_), search_(bench_, 0) {
+  Solver(const Project& project, const Results& results) : results_(results), search_(*results.index) {
+    const BuildIndex& index = *results.index;
     for (std::uint32_t f = 0; f < results.findings.size(); ++f) {
       const Finding& finding = results.findings[f];
       if (finding.cases.empty() || !finding.slots.empty() || finding.waiver != no_reg) continue;
@@ -66,33 +35,85 @@ class Solver {
       const RuleDef* rule = requirement.interface ? nullptr : &project.model.rules[requirement.rule];
       member.claim = {&requirement, rule, finding.binding};
       for (const CellId cell : finding.cases[0].outcome.reads)
-        if (bench_.index.is_open(cell) && bench_.index.is_number(cell)) member.open.push_back(cell);
+        if (index.is_open(cell) && index.is_number(cell)) member.open.push_back(cell);
       if (!member.open.empty()) members_.push_back(std::move(member));
     }
   }
 
-  std::vector<ConflictSet> run() {
-    std::vector<ConflictSet> sets;
-    for (std::vector<std::size_t>& group : groups()) {
+  ConflictSets run() {
+    ConflictSets out;
+    for (Group& group : groups()) {
       if (group.size() < 2 || group.size() > max_members) continue;
-      for (const std::size_t m : group) {
-        bench_.set_steps(group_steps);
-        bench_.reads.start(bench_.index.build.cells.size());
-        members_[m].variables.collect(bench_, members_[m].claim, bench_.reads);
-      }
+      collect(group);
       // One group may hold several sets: take a set's first member away and look again.
-      while (group.size() >= 2 && feasible(group) == Answer::impossible) {
-        const std::vector<std::size_t> set = smallest(group);
+      Answer answer = Answer::impossible;
+      while (group.size() >= 2 && (answer = look(group, group_steps)) == Answer::impossible) {
+        const Group set = smallest(group);
         if (set.size() < 2) break;
-        sets.push_back(report(set));
+        out.sets.push_back(report(set));
         std::erase(group, set.front());
       }
+      if (group.size() < 2 || answer == Answer::possible) continue;
+      const std::size_t before = out.sets.size();
+      find_small(group, out);
+      if (out.sets.size() == before) out.not_settled.push_back(members_[group.front()].finding);
     }
-    return sets;
+    return out;
   }
 
  private:
-  std::vector<std::vector<std::size_t>> groups() const {
+  void collect(const Group& group) {
+    Bench& bench = search_.bench();
+    for (const std::size_t m : group) {
+      bench.set_steps(group_steps);
+      bench.reads.start(bench.index.build.cells.size());
+      members_[m].variables.collect(bench, members_[m].claim, bench.reads);
+    }
+  }
+
+  Answer look(const Group& group, std::int64_t steps) {
+    std::vector<const Member*> members;
+    for (const std::size_t m : group) members.push_back(&members_[m]);
+    return search_.look(members, steps);
+  }
+
+  bool share(std::size_t a, std::size_t b) const {
+    return std::any_of(members_[a].open.begin(), members_[a].open.end(), [&](CellId cell) {
+      return std::find(members_[b].open.begin(), members_[b].open.end(), cell) != members_[b].open.end();
+    });
+  }
+
+  /// Sets of two, then of three that no set of two lies in; each member is in one set at most.
+  void find_small(const Group& group, ConflictSets& out) {
+    std::vector<char> taken(members_.size(), 0);
+    std::int64_t steps = all_few_steps;
+    const auto impossible = [&](const Group& some) {
+      if (steps <= 0) return false;
+      steps -= few_group_steps;
+      return look(some, few_group_steps) == Answer::impossible;
+    };
+    const auto take = [&](const Group& some) {
+      const Group set = smallest(some);
+      if (set.size() < 2) return;
+      out.sets.push_back(report(set));
+      for (const std::size_t m : set) taken[m] = 1;
+    };
+    for (std::size_t i = 0; i < group.size(); ++i)
+      for (std::size_t j = i + 1; j < group.size(); ++j) {
+        const std::size_t a = group[i], b = group[j];
+        if (taken[a] == 0 && taken[b] == 0 && share(a, b) && impossible({a, b})) take({a, b});
+      }
+    for (std::size_t i = 0; i < group.size(); ++i)
+      for (std::size_t j = i + 1; j < group.size(); ++j)
+        for (std::size_t k = j + 1; k < group.size(); ++k) {
+          const std::size_t a = group[i], b = group[j], c = group[k];
+          if (taken[a] != 0 || taken[b] != 0 || taken[c] != 0) continue;
+          const bool tied = share(a, b) ? share(a, c) || share(b, c) : share(a, c) && share(b, c);
+          if (tied && impossible({a, b, c})) take({a, b, c});
+        }
+  }
+
+  std::vector<Group> groups() const {
     std::vector<std::size_t> root(members_.size());
     std::iota(root.begin(), root.end(), std::size_t{0});
     const auto find = [&](std::size_t m) {
@@ -105,128 +126,18 @@ class Solver {
     std::sort(uses.begin(), uses.end());
     for (std::size_t i = 1; i < uses.size(); ++i)
       if (uses[i].first == uses[i - 1].first) root[find(uses[i].second)] = find(uses[i - 1].second);
-    std::vector<std::vector<std::size_t>> out(members_.size());
+    std::vector<Group> out(members_.size());
     for (std::size_t m = 0; m < members_.size(); ++m) out[find(m)].push_back(m);
     return out;
   }
 
-  void gather(const std::vector<std::size_t>& group) {
-    cells_.clear();
-    for (const std::size_t m : group)
-      for (const CellId cell : members_[m].open)
-        if (std::find(cells_.begin(), cells_.end(), cell) == cells_.end()) cells_.push_back(cell);
-  }
-
-  void release() {
-    for (const CellId cell : cells_) bench_.box.release(cell);
-  }
-
-  /// One world for all: the middle, the ends, then a fixed sequence of draws.
-  bool meet(const std::vector<std::size_t>& group) {
-    std::uint64_t state = 0x2545f4914f6cdd1dULL;
-    for (int attempt = 0; attempt < world_tries && !bench_.spent(); ++attempt) {
-      for (const CellId cell : cells_) {
-        const bool integer = (bench_.index.build.cells[cell].flags & cell_integer) != 0;
-        const ExactInterval& range = bench_.index.exact(cell);
-        const std::uint64_t draw = next_random(state) % 6;
-        const Spot spot = attempt == 0 || draw == 0 ? Spot::middle : draw == 1 ? Spot::low : Spot::high;
-        bench_.box.narrow_exact(
-            cell, ExactInterval::point(attempt != 0 && draw > 2 ? random_value(range, integer, state)
-                                                                : value_at(range, integer, spot)));
-      }
-      const bool all = std::all_of(group.begin(), group.end(), [&](std::size_t m) {
-        return judge(bench_.fast, bench_, members_[m].claim).holds == surely_yes;
-      });
-      release();
-      if (all) return true;
-    }
-    return false;
-  }
-
-  using Piece = std::vector<Interval>;
-
-  Answer feasible(const std::vector<std::size_t>& group) {
-    gather(group);
-    bench_.set_steps(group_steps);
-    if (meet(group)) return Answer::possible;
-    std::vector<Narrowed> claims;
-    claims.reserve(group.size());
-    for (const std::size_t m : group) claims.push_back({&members_[m].claim, &members_[m].variables});
-    const bool left = narrow_box(bench_, claims);
-    Piece whole;
-    for (const CellId cell : cells_) whole.push_back(bench_.box.number(cell));
-    release();
-    if (!left) return Answer::impossible;
-    std::vector<Piece> todo{whole};
-    std::size_t seen = 0;
-    Answer answer = Answer::impossible;
-    while (!todo.empty() && answer == Answer::impossible) {
-      const Piece piece = std::move(todo.back());
-      todo.pop_back();
-      if (++seen > max_pieces || bench_.spent()) {
-        answer = Answer::open;
-        break;
-      }
-      const Verdict verdict = judge_piece(group, piece);
-      if (verdict == Verdict::conflict) continue;
-      if (verdict == Verdict::fits)
-        answer = Answer::possible;
-      else if (!cut(piece, todo))
-        answer = Answer::open;
-    }
-    release();
-    return answer;
-  }
-
-  Verdict judge_piece(const std::vector<std::size_t>& group, const Piece& piece) {
-    for (std::size_t i = 0; i < cells_.size(); ++i) bench_.box.narrow(cells_[i], piece[i]);
-    bool all = true;
-    for (const std::size_t m : group) {
-      const Judged judged = judge(bench_.fast, bench_, members_[m].claim);
-      Verdict verdict = judged.holds == surely_yes ? Verdict::fits
-                        : judged.holds == surely_no
-                            ? Verdict::conflict
-                            : search_.glance(members_[m].claim, members_[m].variables);
-      if (verdict == Verdict::not_applicable) verdict = Verdict::fits;
-      if (verdict == Verdict::conflict) return verdict;
-      all = all && verdict == Verdict::fits;
-    }
-    return all ? Verdict::fits : Verdict::unknown;
-  }
-
-  /// Two halves along the value that spans most doubles; false when all are points or next to it.
-  bool cut(const Piece& piece, std::vector<Piece>& todo) const {
-    std::size_t axis = 0;
-    std::uint64_t most = 0;
-    for (std::size_t i = 0; i < piece.size(); ++i) {
-      const auto span = static_cast<std::uint64_t>(rank_of(piece[i].hi)) -
-                        static_cast<std::uint64_t>(rank_of(piece[i].lo()));
-      if (span > most) most = span, axis = i;
-    }
-    if (most < 1024) return false;
-    double at = cut_point(piece[axis]);
-    Piece low = piece, high = piece;
-    if ((bench_.index.build.cells[cells_[axis]].flags & cell_integer) != 0) {
-      at = std::floor(at);
-      low[axis] = Interval::of(piece[axis].lo(), at);
-      high[axis] = Interval::of(at + 1, piece[axis].hi);
-      if (low[axis].is_empty() || high[axis].is_empty()) return false;
-    } else {
-      low[axis] = Interval::of(piece[axis].lo(), at);
-      high[axis] = Interval::of(at, piece[axis].hi);
-    }
-    todo.push_back(std::move(high));
-    todo.push_back(std::move(low));
-    return true;
-  }
-
   /// Members without which the rest is still impossible are dropped; whatever stays is needed, with a world
-  /// as proof.
-  std::vector<std::size_t> smallest(std::vector<std::size_t> group) {
+  /// as proof. Empty where that could not be settled.
+  Group smallest(Group group) {
     for (std::size_t i = 0; i < group.size();) {
-      std::vector<std::size_t> rest = group;
+      Group rest = group;
       rest.erase(rest.begin() + static_cast<std::ptrdiff_t>(i));
-      const Answer without = rest.empty() ? Answer::possible : feasible(rest);
+      const Answer without = rest.empty() ? Answer::possible : look(rest, group_steps);
       if (without == Answer::open) return {};
       if (without == Answer::impossible)
         group = std::move(rest);
@@ -236,7 +147,7 @@ class Solver {
     return group;
   }
 
-  ConflictSet report(const std::vector<std::size_t>& set) const {
+  ConflictSet report(const Group& set) {
     ConflictSet out;
     for (const std::size_t m : set) {
       out.members.emplace_back(members_[m].finding, 0);
@@ -249,15 +160,41 @@ class Solver {
           out.shared.push_back(cell);
       }
     }
+    out.after = reworks_that_part(set);
     return out;
   }
 
-  RoundUp rounding_;
-  Designations designations_;
-  Bench bench_;
-  Search search_;
+  /// The planned reworks, all together, after which the members can hold; empty where they still cannot.
+  std::vector<std::uint32_t> reworks_that_part(const Group& set) {
+    Case planned;
+    for (const std::size_t m : set)
+      for (const std::uint32_t rework : results_.findings[members_[m].finding].reworks)
+        if (std::find(planned.reworks.begin(), planned.reworks.end(), rework) == planned.reworks.end())
+          planned.reworks.push_back(rework);
+    if (planned.reworks.empty()) return {};
+    std::sort(planned.reworks.begin(), planned.reworks.end());
+    Bench& bench = search_.bench();
+    enter_case(bench.index, bench.world, planned);
+    std::vector<Member> later;
+    for (const std::size_t m : set) {
+      Member& member = later.emplace_back();
+      member.claim = members_[m].claim;
+      bench.set_steps(group_steps);
+      bench.reads.start(bench.index.build.cells.size());
+      member.variables.collect(bench, member.claim, bench.reads);
+      for (const CellId cell : bench.reads.cells())
+        if (bench.index.is_open(cell) && bench.index.is_number(cell)) member.open.push_back(cell);
+    }
+    std::vector<const Member*> members;
+    for (const Member& member : later) members.push_back(&member);
+    const bool possible = search_.look(members, group_steps) == Answer::possible;
+    bench.world.reset();
+    return possible ? planned.reworks : std::vector<std::uint32_t>{};
+  }
+
+  const Results& results_;
+  WorldSearch search_;
   std::vector<Member> members_;
-  std::vector<CellId> cells_;
 };
 
 /// A set needs two open needs; most builds are done here.
@@ -274,7 +211,7 @@ bool worth_a_look(const Project& project, const Results& results) {
 
 }  // namespace
 
-std::vector<ConflictSet> find_conflict_sets(const Project& project, const Results& results) {
+ConflictSets find_conflict_sets(const Project& project, const Results& results) {
   if (!worth_a_look(project, results)) return {};
   return Solver(project, results).run();
 }

@@ -6,9 +6,14 @@
 
 namespace mm {
 
+struct ConflictSets {
+  std::vector<ConflictSet> sets;
+  std::vector<std::uint32_t> not_settled;  // a finding of each group whose search came to no end
+};
+
 /// Looks among the needs that are open now (unknown, or depending on a setting), read no slot and are not
 /// waived. Every set is proved: no world of its values meets all members; and it is smallest: without any one
 /// member the rest has a world, which was found. What cannot be proved within the budget is not reported.
-std::vector<ConflictSet> find_conflict_sets(const Project& project, const Results& results);
+ConflictSets find_conflict_sets(const Project& project, const Results& results);
 
 }  // namespace mm

@@ -16,7 +16,7 @@ std::vector<std::string> sets_of(const std::string& attributes, const std::strin
   const JudgedText judged("kind thing {\n" + attributes + "\n}\nrule r {\n for p: thing\n" + needs +
                           "\n}\npart t is thing {\n" + values + "\n}\nbuild b { fit t: t }\n");
   std::vector<std::string> out;
-  for (const ConflictSet& set : find_conflict_sets(judged.project, judged.results)) {
+  for (const ConflictSet& set : find_conflict_sets(judged.project, judged.results).sets) {
     std::set<std::string> names;
     for (const auto& [finding, state] : set.members) {
       const RequirementId id = judged.results.findings[finding].requirement;
@@ -68,4 +68,23 @@ TEST_CASE("products and squares") {
 TEST_CASE("a should is no need, and one that fails alone is no set") {
   CHECK(sets_of("x: ratio", "x 0..10", "need low: p.x >= 5\nshould high: p.x <= 4") == Sets{});
   CHECK(sets_of("x: ratio", "x 0..10", "need low: p.x >= 11\nneed high: p.x <= 4") == Sets{});
+}
+
+TEST_CASE("a set is found beside others whose search comes to no end") {
+  CHECK(sets_of("x: length in 0 mm..100 mm  y: length in 0 mm..100 mm  z: length in 0 mm..100 mm  w: length "
+                "in 0 mm..100 mm",
+                "",
+                "need lo: p.x >= 5 mm\nneed hi: p.x <= 4 mm\nneed l1: p.x <= p.y + 1 mm\nneed l2: p.y * p.z "
+                ">= 1 mm^2\n"
+                "need l3: p.z <= p.w\nneed l5: p.z <= p.y - 1 mm\nneed l6: p.y <= p.z\n"
+                "need l4: p.x + p.y + p.z + p.w <= 300 mm") == Sets{"hi lo", "l5 l6"});
+}
+
+TEST_CASE("what lies between two settings is no setting") {
+  const std::string needs = "need lo: p.u >= 0.4\nneed hi: p.u <= 0.6";
+  CHECK(sets_of("u: ratio", "u adjustable 0..10 step 1", needs) == Sets{"hi lo"});
+  CHECK(sets_of("u: ratio", "u adjustable 0..10 step 0.5", needs) == Sets{});
+  CHECK(sets_of("u: ratio", "u adjustable one of 0.1, 0.3, 0.7, 2", needs) == Sets{"hi lo"});
+  CHECK(sets_of("u: ratio", "u adjustable one of 0.1, 0.5, 0.7, 2", needs) == Sets{});
+  CHECK(sets_of("u: ratio", "u adjustable 0..10", needs) == Sets{});
 }
