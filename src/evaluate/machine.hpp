@@ -195,6 +195,8 @@ class Machine {
   template <class Other>
   void adopt(const Machine<Other>& other, const std::vector<Reg>& outer);
 
+  bool decides(const Op& op, Reg side) const;
+  std::vector<Grade> weakest_grades(const Block& block) const;
   void slice(const Block& block, std::vector<char>& needed) const;
   void need_quantifier(const Quantifier& q, std::vector<char>& needed) const;
   void trace_quantifier(const Op& op, ReadLog& reads, UndefinedAt* undefined);

@@ -31,26 +31,53 @@ void Machine<Num>::need_quantifier(const Quantifier& q, std::vector<char>& neede
   }
 }
 
-/// Marks the registers that the block's result depends on, given the values that they have now.
+template <class Num>
+bool Machine<Num>::decides(const Op& op, Reg side) const {
+  return truth_of(registers_[side]) == (op.code == OpCode::logical_and ? surely_no : surely_yes);
+}
+
+/// The weakest grade of evidence behind each register of a block.
+template <class Num>
+std::vector<Grade> Machine<Num>::weakest_grades(const Block& block) const {
+  std::vector<Grade> out(program_->registers, Grade::measured);
+  for (const Op& op : block.ops) {
+    Grade& grade = out[op.target];
+    for (const Reg reg : {op.a, op.b, op.c})
+      if (reg != no_reg) grade = std::max(grade, out[reg]);
+    if (op.code == OpCode::attribute && (registers_[op.a].state & defined) != 0) {
+      const Build& build = index_->build;
+      for (std::uint32_t g = build.cells[world_->cell(registers_[op.a].entity, op.payload)].given;
+           g != Id<int>::none_index; g = build.givens[g].also)
+        grade = std::max(grade, build.givens[g].grade);
+    } else if (op.code == OpCode::logical_and || op.code == OpCode::logical_or) {
+      const bool left = decides(op, op.a), right = decides(op, op.b);
+      if (left || right)
+        grade = left && right ? std::min(out[op.a], out[op.b]) : left ? out[op.a] : out[op.b];
+    } else if (op.code >= OpCode::every_entity) {
+      grade = Grade::hearsay;  // of many items; what stands beside it is easier to see
+    }
+  }
+  return out;
+}
+
+/// Marks the registers that the block's result depends on, given the values that they have now. Of two sides
+/// that each decide alone, the one that is known better.
 template <class Num>
 void Machine<Num>::slice(const Block& block, std::vector<char>& needed) const {
   needed.assign(program_->registers, 0);
   needed[block.result] = 1;
+  std::vector<Grade> grades;
   for (auto op = block.ops.rbegin(); op != block.ops.rend(); ++op) {
     if (needed[op->target] == 0) continue;
     const auto need = [&](Reg reg) {
       if (reg != no_reg) needed[reg] = 1;
     };
     if (op->code == OpCode::logical_and || op->code == OpCode::logical_or) {
-      const Bits deciding = op->code == OpCode::logical_and ? surely_no : surely_yes;
-      if (truth_of(registers_[op->a]) == deciding) {
-        need(op->a);
-      } else if (truth_of(registers_[op->b]) == deciding) {
-        need(op->b);
-      } else {
-        need(op->a);
-        need(op->b);
-      }
+      const bool left = decides(*op, op->a), right = decides(*op, op->b);
+      if (left && right && grades.empty()) grades = weakest_grades(block);
+      const bool right_known_better = left && right && grades[op->b] < grades[op->a];
+      if (!right || (left && !right_known_better)) need(op->a);
+      if (!left || right_known_better) need(op->b);
     } else if (op->code == OpCode::choose) {
       const Bits condition = truth_of(registers_[op->a]);
       need(op->a);
