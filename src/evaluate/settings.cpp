@@ -45,6 +45,44 @@ bool turn(const std::vector<Knob>& knobs, std::vector<std::size_t>& at) {
   return false;
 }
 
+bool holds(Verdict verdict) { return verdict == Verdict::fits || verdict == Verdict::not_applicable; }
+
+/// The longest run that holds, as [first, last); empty where none does.
+std::pair<std::size_t, std::size_t> longest_run(const std::vector<Verdict>& found) {
+  std::pair<std::size_t, std::size_t> best{0, 0};
+  for (std::size_t i = 0; i < found.size();) {
+    std::size_t end = i;
+    while (end < found.size() && holds(found[end])) ++end;
+    if (end - i > best.second - best.first) best = {i, end};
+    i = std::max(end, i + 1);
+  }
+  return best;
+}
+
+/// Some values of a range, tried one by one: the requirement may fit at its ends and not between, or between
+/// two pieces, where no limit is seen from the whole.
+void sample(Bench& bench, const Claim& claim, const Variables& variables, std::size_t v, Search& search,
+            Outcome& outcome) {
+  const CellId cell = variables[v].cell;
+  const ExactInterval range = bench.box.exact(cell);
+  if (range.empty || range.lo_infinite || range.hi_infinite) return;
+  KeptRanges kept(bench, variables);
+  const auto verdict_at = [&](const ExactInterval& settings) {
+    bench.box.narrow_exact(cell, settings);
+    return search.glance(claim, variables);
+  };
+  constexpr unsigned pieces = 8;
+  std::vector<Rational> points;
+  std::vector<Verdict> found;
+  for (unsigned i = 0; i <= pieces && !bench.spent(); ++i) {
+    points.push_back(range.lo_value + (range.hi_value - range.lo_value) * i / pieces);
+    found.push_back(verdict_at(ExactInterval::point(points.back())));
+  }
+  auto [first, last] = longest_run(found);
+  while (last > first + 1 && !holds(verdict_at(ExactInterval::of(points[first], points[last - 1])))) --last;
+  if (last > first) outcome.settings = {cell, points[first], points[last - 1]};
+}
+
 /// A value that is set without steps, alone: where the requirement surely fits.
 void follow(Bench& bench, const Claim& claim, const Variables& variables, std::size_t v, Outcome& outcome) {
   Slacks slacks;
@@ -58,8 +96,6 @@ void follow(Bench& bench, const Claim& claim, const Variables& variables, std::s
   window.to = limits.fits_to ? *limits.fits_to : range.hi_value;
   if (window.from <= window.to) outcome.settings = window;
 }
-
-bool holds(Verdict verdict) { return verdict == Verdict::fits || verdict == Verdict::not_applicable; }
 
 /// A verdict for each setting of all knobs together. When the few tried first differ, the rest stay
 /// `unknown`: they cannot make all agree.
@@ -94,7 +130,11 @@ void find_window(Bench& bench, const Claim& claim, const Variables& variables, c
   const auto& settings = knob.settings;
   if (settings.size() > 2 * few_settings) {
     follow(bench, claim, variables, knob.variable, outcome);
-    if (!outcome.settings) return;
+    if (!outcome.settings) {
+      const auto [one, none] = longest_run(found);  // of the few that were tried
+      if (one < none) outcome.settings = {variables[knob.variable].cell, settings[one], settings[none - 1]};
+      return;
+    }
     const auto first = std::lower_bound(settings.begin(), settings.end(), outcome.settings->from);
     const auto last = std::upper_bound(settings.begin(), settings.end(), outcome.settings->to);
     if (first < last) {
@@ -105,11 +145,8 @@ void find_window(Bench& bench, const Claim& claim, const Variables& variables, c
     }
     return;
   }
-  const auto first = std::find_if(found.begin(), found.end(), holds);
-  const auto last = std::find_if_not(first, found.end(), holds);
-  if (first == found.end() || std::any_of(last, found.end(), holds)) return;
-  const auto setting = [&](auto at) { return settings[static_cast<std::size_t>(at - found.begin())]; };
-  outcome.settings = {variables[knob.variable].cell, setting(first), setting(last - 1)};
+  const auto [first, last] = longest_run(found);
+  if (first < last) outcome.settings = {variables[knob.variable].cell, settings[first], settings[last - 1]};
 }
 
 }  // namespace
@@ -133,8 +170,11 @@ std::vector<Rational> settings_of(const BuildIndex& index, CellId id) {
 void try_settings(Bench& bench, const Claim& claim, const Variables& variables, Search& search,
                   Outcome& outcome) {
   std::vector<Knob> knobs = knobs_of(bench, claim, variables, search);
-  if (knobs.size() == 1 && knobs[0].settings.empty())
-    return follow(bench, claim, variables, knobs[0].variable, outcome);
+  if (knobs.size() == 1 && knobs[0].settings.empty()) {
+    follow(bench, claim, variables, knobs[0].variable, outcome);
+    if (!outcome.settings) sample(bench, claim, variables, knobs[0].variable, search, outcome);
+    return;
+  }
   std::erase_if(knobs, [](const Knob& knob) { return knob.settings.empty(); });
   std::size_t together = 1;
   for (const Knob& knob : knobs) together = std::min(together * knob.settings.size(), most_settings + 1);
