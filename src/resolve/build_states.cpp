@@ -2,6 +2,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 
 #include "resolve/build_context.hpp"
 #include "resolve/declarations.hpp"
@@ -144,13 +145,22 @@ void make_cells(BuildContext& b) {
 
 namespace {
 
-bool known_requirement(BuildContext& b, const Name& name) {
+/// What the graph itself finds, without a rule, may be expected.
+constexpr std::array<std::string_view, 4> of_the_graph{"quantity", "hand", "open", "left_over"};
+
+bool known_requirement(BuildContext& b, const Name& name, bool of_graph_too) {
   Context& context = b.context;
-  std::vector<std::string_view> known{"quantity", "hand", "open", "left_over"};
+  std::vector<std::string_view> known;
+  if (of_graph_too) known.assign(of_the_graph.begin(), of_the_graph.end());
   for (const auto& requirement : context.model.requirements)
     known.push_back(context.names.text(requirement.name));
   const auto word = context.names.text(name.symbol);
   if (std::find(known.begin(), known.end(), word) != known.end()) return true;
+  if (std::find(of_the_graph.begin(), of_the_graph.end(), word) != of_the_graph.end()) {
+    context.messages.add(Code::waive_not_rule, name.span, {std::string(word)},
+                         "say on the part what is there, as quantity 4 or hand left, right");
+    return false;
+  }
   context.messages.add(Code::unknown_name, name.span, {"requirement", std::string(word)},
                        suggestion(word, known));
   return false;
@@ -181,7 +191,7 @@ void add_waivers(BuildContext& b) {
     if (decl.because) waiver.because = decl.because->text;
     if (decl.by) waiver.by = decl.by->text;
     if (decl.until) waiver.until = date_text(b.context, *decl.until);
-    const bool known = known_requirement(b, decl.requirement);
+    const bool known = known_requirement(b, decl.requirement, false);
     if (read_subject(b, decl.on, waiver.fit_name, waiver.place) && known)
       b.build.waivers.push_back(std::move(waiver));
   }
@@ -229,7 +239,7 @@ void add_expectations(BuildContext& b) {
       b.context.messages.add(Code::verdict_word, decl.verdict->span, {word}, suggestion(word, known));
     if (decl.requirement) {
       expectation.requirement = decl.requirement->symbol;
-      good = known_requirement(b, *decl.requirement) && good;
+      good = known_requirement(b, *decl.requirement, true) && good;
     }
     good = read_subject(b, decl.on, expectation.fit_name, expectation.place) && good;
     if (good) b.build.expectations.push_back(expectation);
