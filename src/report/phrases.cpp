@@ -12,6 +12,8 @@ namespace mm {
 
 namespace {
 
+constexpr std::size_t most_settings_named = 4;
+
 /// A length of at least / at most: four digits, rounded to the careful side.
 std::string amount(const Rational& base, const Unit& unit, Rounding rounding) {
   const Rational value = in_unit(base, unit, true);
@@ -59,6 +61,17 @@ std::string places_in_files(const Scene& scene, const std::vector<Span>& spans) 
     last_file = file;
   }
   return out.empty() ? out : out + ")";
+}
+
+/// The settings from `from` to `to` of a list, or in steps; empty where there are many or any value will do.
+std::vector<Rational> settings_between(const Given& given, const SettingWindow& window) {
+  std::vector<Rational> out;
+  if (given.settings.empty() && given.step)
+    for (Rational at = window.from; at <= window.to && out.size() <= most_settings_named; at += *given.step)
+      out.push_back(at);
+  for (const Rational& setting : given.settings)
+    if (setting >= window.from && setting <= window.to) out.push_back(setting);
+  return out.size() <= most_settings_named ? out : std::vector<Rational>();
 }
 
 bool nearly_point(const Interval& margin) {
@@ -150,7 +163,21 @@ std::string setting_text(const Scene& scene, const Outcome& outcome) {
   if (outcome.verdict != Verdict::setting || !outcome.settings) return {};
   const Given* given = given_of(scene, outcome.settings->cell);
   const Unit unit = given != nullptr && given->unit ? *given->unit : Unit{};
+  std::vector<std::string> named;
+  if (given != nullptr)
+    for (const Rational& setting : settings_between(*given, *outcome.settings))
+      named.push_back(significant(in_unit(setting, unit), 7) + unit_suffix(unit));
+  if (!named.empty()) return listed(named) + (named.size() == 1 ? " surely fits" : " surely fit");
   return region_text(outcome.settings->from, outcome.settings->to, unit) + " surely fits";
+}
+
+std::string no_setting_text(const Scene& scene, const Outcome& outcome, const std::string& what) {
+  const auto knobs = std::count_if(outcome.reads.begin(), outcome.reads.end(), [&](CellId cell) {
+    return (scene.build.cells[cell].flags & cell_adjustable) != 0;
+  });
+  return (knobs > 1 ? "they act together: no range of one of them alone is known to fit "
+                    : "no one range of settings is known to fit ") +
+         (what.empty() ? "for sure" : what + " for sure");
 }
 
 std::string reads_text(const Scene& scene, const CellOwners& owners,

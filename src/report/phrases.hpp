@@ -53,9 +53,11 @@ std::string answers_text(const Blame& blame, const Unit& unit,
 /// How wide the value's spread is now; none where it is missing or has no end.
 std::optional<Rational> known_width(const Scene& scene, const Blame& blame);
 
-/// "26.5 mm to 28.5 mm surely fits": settings of one adjustable value that do, whatever the rest is; "" where
-/// none is known.
+/// "26.5 mm to 28.5 mm surely fits", of a list "0.6 mm and 1.2 mm surely fit": settings of one adjustable
+/// value that do, whatever the rest is; "" where none is known.
 std::string setting_text(const Scene& scene, const Outcome& outcome);
+/// In its place: "no one range of settings is known to fit tight for sure"; `what` may be "".
+std::string no_setting_text(const Scene& scene, const Outcome& outcome, const std::string& what = {});
 
 /// Filled template text in which a value with a spread, behind "at least" or "at most", is told by its safe
 /// end: "at least 830..900 kg" becomes "at least 900 kg".
