@@ -2,6 +2,7 @@
 // report share.
 #pragma once
 #include "report/fold.hpp"
+#include "report/no_choice.hpp"
 #include "report/page.hpp"
 #include "report/phrases.hpp"
 #include "report/unknown_groups.hpp"
@@ -16,7 +17,8 @@ struct CheckView {
   Tracer& tracer;
   std::vector<Summary> summaries;
   Totals totals;
-  bool all = false;  // everything, at length
+  bool all = false;                          // everything, at length
+  std::vector<std::string> no_choices = {};  // sets of findings that leave no choice, in words
 
   const Finding& finding(const Summary& summary) const { return scene.results.findings[summary.finding]; }
   /// Not waived, with this word.
@@ -45,6 +47,9 @@ std::vector<std::pair<std::string, std::vector<const Entry*>>> by_subject(const 
 std::string hazard_mark(const CheckView& view, const Summary& summary);
 /// " [should]", " [steering]", both or "".
 std::string marks(const CheckView& view, const Summary& summary);
+
+/// The sets that leave no choice, in words; those that read alike told once.
+std::vector<std::string> no_choice_texts(const CheckView& view);
 
 /// need before should; then hazards; then as judged.
 void worst_first(const CheckView& view, std::vector<Entry>& entries);
