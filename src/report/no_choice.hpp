@@ -12,9 +12,9 @@ struct NoChoice {
   std::vector<SharedPart> shared;             // too few of a part for several slots
 };
 
-/// None of the sets can do without one of its members; a requirement that turns on the same choices at several
-/// places stands in one of them. Findings that are conflicts whatever is chosen stand
-/// in none of them. Empty where there is a way out, and where the search for one was cut off.
+/// None of the sets can do without one of its members; a requirement that turns on the same choices at
+/// several places stands in one of them. Findings that are conflicts whatever is chosen stand in none of
+/// them. Empty where there is a way out, and where the search for one was cut off.
 std::vector<NoChoice> no_choices(const Scene& scene, const std::vector<Summary>& summaries);
 
 /// "wheel and hub: whichever are chosen, one of fx and fy fails"

@@ -167,7 +167,8 @@ std::string node_text(const Scene& scene, const CellOwners& owners, const TraceN
   const CellOwner* owner = owners.of(node.cell);
   if (node.code == OpCode::attribute && owner != nullptr) {
     const Given* given = given_of(scene, node.cell);
-    if (given == nullptr || !given->value) return scene.text(owner->def->name) + "?";
+    const bool missing = (scene.build.cells[node.cell].flags & cell_missing) != 0;
+    if (given == nullptr || !given->value || missing) return scene.text(owner->def->name) + "?";
     const std::string written = as_written(scene, node.cell);
     if (owner->def->type.kind == TypeKind::choice && node.symbols.members.size() > 1)
       return set_text(scene, node.symbols, node.kind);

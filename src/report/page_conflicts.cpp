@@ -205,25 +205,4 @@ std::vector<std::string> no_choice_texts(const CheckView& view) {
   return out;
 }
 
-void conflict_sets_section(Page& page, const CheckView& view) {
-  const Scene& scene = view.scene;
-  if (scene.results.conflict_sets.empty()) return;
-  page.heading("CANNOT ALL HOLD TOGETHER", Tone::bad);
-  for (const ConflictSet& set : scene.results.conflict_sets) {
-    std::vector<std::string> names, values;
-    for (const auto& [finding, index] : set.members) {
-      (void)index;
-      Entry entry{&view.summaries[finding], {&view.summaries[finding]}, {}};
-      if (const Symbol place = shared_place(scene, scene.results.findings[finding]))
-        entry.places.push_back(place);
-      names.push_back(entry_head(scene, entry, false));
-    }
-    for (const CellId cell : set.shared)
-      if (const CellOwner* owner = view.owners.of(cell))
-        values.push_back(attribute_name(scene, *owner, true) + " " + as_written(scene, cell));
-    page.text(listed(names, "; and ") + ".", 1, 4, Tone::bad, 0);
-    if (!values.empty()) page.text("They pull apart: " + listed(values) + ".", 4, 6);
-  }
-}
-
 }  // namespace mm

@@ -140,6 +140,27 @@ void tell_remarks(Page& page, const CheckView& view, const Outcome& outcome) {
     page.text("A value has no spread of its own; the usual spread for its evidence was taken.");
 }
 
+/// The others that cannot hold together with this one.
+void tell_sets(Page& page, const CheckView& view, const Entry& entry) {
+  const Scene& scene = view.scene;
+  for (const ConflictSet& set : scene.results.conflict_sets) {
+    bool mine = false;
+    std::vector<std::string> others;
+    for (const auto& [index, case_index] : set.members) {
+      const bool is_mine = std::any_of(entry.members.begin(), entry.members.end(),
+                                       [i = index](const Summary* s) { return s->finding == i; });
+      mine = mine || is_mine;
+      if (is_mine) continue;
+      const Finding& finding = scene.results.findings[index];
+      const std::string wanted = wanted_text(view, finding, case_index);
+      others.push_back(entry_head(scene, {&view.summaries[index], {}, {}}) +
+                       (wanted.empty() ? "" : " (" + wanted + ")"));
+    }
+    if (mine && !others.empty())
+      page.text("It cannot hold together with " + listed(others) + ", whatever the values turn out to be.");
+  }
+}
+
 void tell_finding(Page& page, const CheckView& view, const Entry& entry, const WhyQuery& query) {
   const Scene& scene = view.scene;
   const Summary& summary = *entry.first;
@@ -159,6 +180,7 @@ void tell_finding(Page& page, const CheckView& view, const Entry& entry, const W
   if (finding.cases.size() > 1)
     page.text("What follows is for " + case_name(view, finding, finding.cases[told]) + ".");
   tell_remarks(page, view, outcome);
+  tell_sets(page, view, entry);
   const bool holds = outcome.verdict == Verdict::fits || outcome.verdict == Verdict::not_applicable;
   const std::string because = filled(view, finding, told, requirement.because);
   const std::string reason = !holds            ? reason_and_remedy(view, finding, told)
