@@ -69,6 +69,7 @@ void tell_settling(Page& page, const CheckView& view, const Outcome& outcome) {
   if (outcome.blames.empty()) return;
   page.blank();
   page.text(outcome.verdict == Verdict::setting ? "What the right setting turns on:"
+            : outcome.precision_limit           ? "What it turns on:"
                                                 : "What would settle it:");
   for (const Blame& blame : outcome.blames) {
     const AttributeDef& def = schema_of(scene.model(), scene.build, blame.entity).attributes[blame.attribute];
