@@ -39,14 +39,37 @@ std::string end_text(const Rational& base, const Unit& unit, Rounding rounding,
   return significant(value, 4, rounding) + unit_suffix(unit);
 }
 
+/// How the ends of answers are written.
+struct Ends {
+  const Unit& unit;
+  std::optional<Rational> gap = std::nullopt;  // between what fits and what does not, within what is known
+  bool date = false;
+
+  std::string text(const Rational& base, Rounding rounding) const {
+    if (!date) return end_text(base, unit, rounding, gap);
+    const Rational toward = rounding == Rounding::up ? base + Rational(999, 1000) : base;  // whole days
+    mpz_class days;
+    mpz_fdiv_q(days.get_mpz_t(), toward.get_num_mpz_t(), toward.get_den_mpz_t());
+    return date_text(days.get_si());
+  }
+  std::string more() const { return date ? "later" : "more"; }
+  std::string less() const { return date ? "earlier" : "less"; }
+  /// The one begins where the other ends.
+  bool meet(const std::optional<Rational>& a, const std::optional<Rational>& b) const {
+    if (!a || !b) return a.has_value() == b.has_value();
+    if (date) return ::abs(Rational(*a - *b)) <= 1;
+    return end_text(*a, unit, Rounding::nearest) == end_text(*b, unit, Rounding::nearest);
+  }
+};
+
 /// The values from `from` up and up to `to`: between them, or outside where they are the wrong way round.
 std::string region_text(const std::optional<Rational>& from, const std::optional<Rational>& to,
-                        const Unit& unit, const std::optional<Rational>& gap = std::nullopt) {
-  const std::string lo = from ? end_text(*from, unit, Rounding::up, gap) : std::string();
-  const std::string hi = to ? end_text(*to, unit, Rounding::down, gap) : std::string();
-  if (from && to)
-    return *from <= *to ? (lo == hi ? lo : lo + " to " + hi) : hi + " or less, or " + lo + " or more,";
-  return from ? lo + " or more" : hi + " or less";
+                        const Ends& ends) {
+  const std::string lo = from ? ends.text(*from, Rounding::up) : std::string();
+  const std::string hi = to ? ends.text(*to, Rounding::down) : std::string();
+  const std::string up = lo + " or " + ends.more(), down = hi + " or " + ends.less();
+  if (from && to) return *from <= *to ? (lo == hi ? lo : lo + " to " + hi) : down + ", or " + up + ",";
+  return from ? up : down;
 }
 
 /// " (wheels.parts:12, 30)": lines of one file after its first mention.
@@ -132,31 +155,27 @@ std::optional<Rational> known_width(const Scene& scene, const Blame& blame) {
   return exact(known.hi) - exact(known.lo());
 }
 
-std::string answers_text(const Blame& blame, const Unit& unit, const std::optional<Rational>& width) {
-  std::optional<Rational> gap = width;  // between what fits and what does not, within what is known
+std::string answers_text(const Blame& blame, const Unit& unit, const std::optional<Rational>& width,
+                         bool date) {
+  Ends ends{unit, width, date};
   const auto widen = [&](const std::optional<Rational>& fits, const std::optional<Rational>& fails) {
     if (!fits || !fails) return;
     const Rational between = ::abs(Rational(*fits - *fails));
-    if (!gap || between < *gap) gap = between;
+    if (!ends.gap || between < *ends.gap) ends.gap = between;
   };
   widen(blame.fits_from, blame.fails_to);
   widen(blame.fits_to, blame.fails_from);
   std::string out;
-  if (blame.fits_from || blame.fits_to)
-    out = region_text(blame.fits_from, blame.fits_to, unit, gap) + " fits";
+  if (blame.fits_from || blame.fits_to) out = region_text(blame.fits_from, blame.fits_to, ends) + " fits";
   if (!blame.fails_from && !blame.fails_to) return out;
-  const auto meet = [&](const std::optional<Rational>& a, const std::optional<Rational>& b) {
-    return a.has_value() == b.has_value() &&
-           (!a || end_text(*a, unit, Rounding::nearest) == end_text(*b, unit, Rounding::nearest));
-  };
-  if (!out.empty() && meet(blame.fits_from, blame.fails_to) && meet(blame.fits_to, blame.fails_from)) {
+  if (!out.empty() && ends.meet(blame.fits_from, blame.fails_to) &&
+      ends.meet(blame.fits_to, blame.fails_from)) {
     if (blame.fits_from && blame.fits_to)
       return out +
              (*blame.fits_from == *blame.fits_to ? ", nothing else does" : ", outside that it does not");
-    return out + (blame.fits_from ? ", less does not" : ", more does not");
+    return out + ", " + (blame.fits_from ? ends.less() : ends.more()) + " does not";
   }
-  return out + (out.empty() ? "" : ", ") + region_text(blame.fails_from, blame.fails_to, unit, gap) +
-         " does not";
+  return out + (out.empty() ? "" : ", ") + region_text(blame.fails_from, blame.fails_to, ends) + " does not";
 }
 
 std::string setting_text(const Scene& scene, const Outcome& outcome) {
@@ -168,7 +187,7 @@ std::string setting_text(const Scene& scene, const Outcome& outcome) {
     for (const Rational& setting : settings_between(*given, *outcome.settings))
       named.push_back(significant(in_unit(setting, unit), 7) + unit_suffix(unit));
   if (!named.empty()) return listed(named) + (named.size() == 1 ? " surely fits" : " surely fit");
-  return region_text(outcome.settings->from, outcome.settings->to, unit) + " surely fits";
+  return region_text(outcome.settings->from, outcome.settings->to, {unit}) + " surely fits";
 }
 
 std::string no_setting_text(const Scene& scene, const Outcome& outcome, const std::string& what) {
