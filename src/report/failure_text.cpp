@@ -85,10 +85,12 @@ std::string wanted_text(const CheckView& view, const Finding& finding, std::size
     if (!out.empty()) out = focus.item + out;
   }
   if (!out.empty() && display_width(out) <= longest_rule) return out;
+  const std::string over_none = goes_over_none(tree) ? ": there is none" : "";
   out = open ? std::string() : filled(view, finding, case_index, requirement.because);
   if (out.empty())
     out = expression_with_numbers(view.scene, view.owners, requirement.test_expr, tree,
                                   requirement.margin_unit);
+  if (out.empty() && !over_none.empty()) out = expression_text(view.scene, requirement.test_expr) + over_none;
   return display_width(out) > longest_rule ? std::string() : out;
 }
 

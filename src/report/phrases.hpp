@@ -30,6 +30,12 @@ Focus focus_of(const Scene& scene, ExprId expr, const TraceNode& tree);
 /// limit.
 TraceNode settled_trace(Tracer& tracer, const Finding& finding, std::size_t case_index);
 
+/// The test of a reason tree, without the conditions of `when` and `where`.
+const TraceNode& test_of(const TraceNode& tree);
+/// The test is `every` or `some` and there was nothing to go over. Not asked of steps below, which may have
+/// been cut short.
+bool goes_over_none(const TraceNode& tree);
+
 /// The first step that stands for the expression, or nullptr.
 const TraceNode* find_node(const TraceNode& node, ExprId expr);
 
