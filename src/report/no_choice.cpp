@@ -44,7 +44,7 @@ std::vector<std::string> requirements_of(const Scene& scene, const NoChoice& set
     else if (places.size() == uses)
       for (const Symbol place : places) add(out, name + " at " + scene.text(place));
     else
-      add(out, name + " on " + subject_text(scene, finding));
+      add(out, name + " on " + subject_text(scene, finding, false));
   }
   return out;
 }

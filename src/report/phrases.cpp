@@ -13,6 +13,7 @@ namespace mm {
 namespace {
 
 constexpr std::size_t most_settings_named = 4;
+constexpr long first_day = -719'162, last_day = 2'932'896;  // 0001-01-01 and 9999-12-31
 
 /// A length of at least / at most: four digits, rounded to the careful side.
 std::string amount(const Rational& base, const Unit& unit, Rounding rounding) {
@@ -50,6 +51,7 @@ struct Ends {
     const Rational toward = rounding == Rounding::up ? base + Rational(999, 1000) : base;  // whole days
     mpz_class days;
     mpz_fdiv_q(days.get_mpz_t(), toward.get_num_mpz_t(), toward.get_den_mpz_t());
+    if (days < first_day || days > last_day) days = days < 0 ? first_day : last_day;
     return date_text(days.get_si());
   }
   std::string more() const { return date ? "later" : "more"; }
