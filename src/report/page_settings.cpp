@@ -34,7 +34,7 @@ void tell_at_length(Page& page, const CheckView& view, const Entry& entry, const
   if (!why.empty()) page.text(why, 4, 4);
   const auto knobs = knobs_of(view, outcome);
   if (!knobs.empty()) page.text("set by " + listed(knobs), 4, 6);
-  const std::string fitting = setting_text(scene, outcome);
+  const std::string fitting = setting_text(scene, view.owners, outcome);
   page.text(fitting.empty() ? no_setting_text(scene, outcome) : fitting, 4, 6);
   const std::string others = others_text(scene, outcome.blames, {});
   if (!others.empty()) page.text("the right setting turns on " + others, 4, 6);
@@ -50,7 +50,7 @@ struct KnobGroup {
 
 /// "27.5 mm to 28.5 mm surely fits all of them", or that nothing does; "" where the windows are not of one
 /// value.
-std::string shared_window(const Scene& scene, const KnobGroup& group) {
+std::string shared_window(const CheckView& view, const KnobGroup& group) {
   if (group.outcomes.size() < 2 || !group.open.empty()) return {};
   const std::string whole = group.outcomes.size() == 2 ? "both" : "all of them";
   Outcome shared = *group.outcomes[0];
@@ -61,7 +61,7 @@ std::string shared_window(const Scene& scene, const KnobGroup& group) {
   }
   if (shared.settings->from > shared.settings->to)
     return "no one setting is known to fit " + whole + " for sure";
-  return setting_text(scene, shared) + " " + whole;
+  return setting_text(view.scene, view.owners, shared) + " " + whole;
 }
 
 /// Values that the settings turn on which are not sure, most influential first.
@@ -71,10 +71,11 @@ std::string turns_on(const Scene& scene, const KnobGroup& group) {
   return {};
 }
 
-void tell_short(Page& page, const Scene& scene, const KnobGroup& group) {
+void tell_short(Page& page, const CheckView& view, const KnobGroup& group) {
+  const Scene& scene = view.scene;
   std::string line =
       listed(group.knobs) + (group.knobs.size() == 1 ? " sets " : " set ") + listed(group.names);
-  const std::string all = shared_window(scene, group);
+  const std::string all = shared_window(view, group);
   if (!all.empty()) line += ": " + all;
   if (!group.open.empty()) {
     const bool some = group.open.size() != group.names.size();
@@ -105,7 +106,7 @@ void settings_section(Page& page, const CheckView& view) {
     auto group = std::find_if(groups.begin(), groups.end(), [&](const auto& g) { return g.knobs == knobs; });
     if (group == groups.end()) group = groups.insert(groups.end(), {knobs, {}, {}, {}});
     const std::string plain = scene.text(scene.requirement(finding).name);
-    const std::string fitting = setting_text(scene, outcome);
+    const std::string fitting = setting_text(scene, view.owners, outcome);
     const std::string name = fitting.empty() ? plain : plain + " (" + fitting + ")";
     const auto add = [](std::vector<std::string>& names, const std::string& added) {
       if (std::find(names.begin(), names.end(), added) == names.end()) names.push_back(added);
@@ -114,7 +115,7 @@ void settings_section(Page& page, const CheckView& view) {
     if (fitting.empty()) add(group->open, plain);
     group->outcomes.push_back(&outcome);
   }
-  for (const KnobGroup& group : groups) tell_short(page, scene, group);
+  for (const KnobGroup& group : groups) tell_short(page, view, group);
 }
 
 }  // namespace mm

@@ -99,6 +99,13 @@ std::vector<Rational> settings_between(const Given& given, const SettingWindow& 
   return out.size() <= most_settings_named ? out : std::vector<Rational>();
 }
 
+/// Adjustable values that it read.
+std::size_t knobs_read(const Scene& scene, const Outcome& outcome) {
+  return static_cast<std::size_t>(std::count_if(outcome.reads.begin(), outcome.reads.end(), [&](CellId cell) {
+    return (scene.build.cells[cell].flags & cell_adjustable) != 0;
+  }));
+}
+
 bool nearly_point(const Interval& margin) {
   const double size = std::max(std::abs(margin.hi), std::abs(margin.lo()));
   return std::isfinite(size) && margin.hi - margin.lo() <= 1e-9 * size;
@@ -180,24 +187,26 @@ std::string answers_text(const Blame& blame, const Unit& unit, const std::option
   return out + (out.empty() ? "" : ", ") + region_text(blame.fails_from, blame.fails_to, ends) + " does not";
 }
 
-std::string setting_text(const Scene& scene, const Outcome& outcome) {
+std::string setting_text(const Scene& scene, const CellOwners& owners, const Outcome& outcome) {
   if (outcome.verdict != Verdict::setting || !outcome.settings) return {};
-  const Given* given = given_of(scene, outcome.settings->cell);
+  const CellId cell = outcome.settings->cell;
+  const CellOwner* owner = owners.of(cell);
+  const std::string which = owner != nullptr && knobs_read(scene, outcome) > 1
+                                ? attribute_name(scene, *owner) + " "
+                                : std::string();
+  const Given* given = given_of(scene, cell);
   const Unit unit = given != nullptr && given->unit ? *given->unit : Unit{};
   std::vector<std::string> named;
   if (given != nullptr)
     for (const Rational& setting : settings_between(*given, *outcome.settings))
       named.push_back(significant(in_unit(setting, unit), 7) + unit_suffix(unit));
-  if (!named.empty()) return listed(named) + (named.size() == 1 ? " surely fits" : " surely fit");
-  return region_text(outcome.settings->from, outcome.settings->to, {unit}) + " surely fits";
+  if (!named.empty()) return which + listed(named) + (named.size() == 1 ? " surely fits" : " surely fit");
+  return which + region_text(outcome.settings->from, outcome.settings->to, {unit}) + " surely fits";
 }
 
 std::string no_setting_text(const Scene& scene, const Outcome& outcome, const std::string& what) {
-  const auto knobs = std::count_if(outcome.reads.begin(), outcome.reads.end(), [&](CellId cell) {
-    return (scene.build.cells[cell].flags & cell_adjustable) != 0;
-  });
-  return (knobs > 1 ? "they act together: no range of one of them alone is known to fit "
-                    : "no one range of settings is known to fit ") +
+  return (knobs_read(scene, outcome) > 1 ? "they act together: no range of one of them alone is known to fit "
+                                         : "no one range of settings is known to fit ") +
          (what.empty() ? "for sure" : what + " for sure");
 }
 

@@ -62,7 +62,8 @@ std::optional<Rational> known_width(const Scene& scene, const Blame& blame);
 
 /// "26.5 mm to 28.5 mm surely fits", of a list "0.6 mm and 1.2 mm surely fit": settings of one adjustable
 /// value that do, whatever the rest is; "" where none is known.
-std::string setting_text(const Scene& scene, const Outcome& outcome);
+/// Where the outcome read several adjustable values the text begins with the name of this one.
+std::string setting_text(const Scene& scene, const CellOwners& owners, const Outcome& outcome);
 /// In its place: "no one range of settings is known to fit tight for sure"; `what` may be "".
 std::string no_setting_text(const Scene& scene, const Outcome& outcome, const std::string& what = {});
 

@@ -130,7 +130,7 @@ std::size_t told_case(const CheckView& view, const Summary& summary, const WhyQu
 
 void tell_remarks(Page& page, const CheckView& view, const Outcome& outcome) {
   if (outcome.verdict == Verdict::setting) {
-    const std::string fitting = setting_text(view.scene, outcome);
+    const std::string fitting = setting_text(view.scene, view.owners, outcome);
     page.text(sentence(fitting.empty() ? no_setting_text(view.scene, outcome) : fitting));
   }
   if (outcome.undefined && !outcome.undefined_reason.empty())
