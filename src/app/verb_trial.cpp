@@ -36,6 +36,11 @@ Status run_trial(const Options& options) {
           std::any_of(trials.begin(), trials.end(), [&](const auto& t) { return t.place == trial.place; });
       if (known) continue;  // used by several of the files
       failed = failed || trial.failed() != 0;
+      if (trial.expectations.empty()) {
+        empty = true;
+        complain(fmt::format("{}:{}: trial \"{}\" has no expect", trial.place.file, trial.place.place.line,
+                             trial.title));
+      }
       trials.push_back(std::move(trial));
     }
     if (any) continue;

@@ -53,6 +53,8 @@ class Number {
 
   std::optional<Slip> slip() const {
     if (auto found = date()) return found;
+    if (auto found = next_name()) return found;
+    if (auto found = groups_of_points()) return found;
     if (auto found = grouping()) return found;
     if (auto found = fraction()) return found;
     if (auto found = mark()) return found;
@@ -85,7 +87,34 @@ class Number {
     return say(third, "a date is written year-month-day, as 2026-03-14");
   }
 
-  /// 1,5  1,500  1 500
+  /// 4 m.bore  4 m {  0..9 t: a name taken for a unit, where an end of the statement was meant
+  std::optional<Slip> next_name() const {
+    std::size_t end = end_;
+    if (line_.starts(end, "..") && is_digit(line_.peek(end + 2))) end = line_.number(end + 2);
+    const std::size_t begin = line_.blanks(end);
+    const std::string name(line_.word(begin));
+    if (begin == end || name.empty() || is_digit(name[0])) return {};
+    const std::size_t behind = begin + name.size(), next = line_.blanks(behind);
+    const char sign = line_.peek(next);
+    const bool path = sign == '.' && next == behind && is_letter(line_.peek(next + 1));
+    if (!path && sign != '{' && sign != ':') return {};
+    return Slip{at_, behind, "put ';' before " + name + ": a statement ends with its line or with ';'", false,
+                next};
+  }
+
+  /// 1.234,5  1.234.567
+  std::optional<Slip> groups_of_points() const {
+    std::size_t end = line_.digits(at_), groups = 0;
+    std::string whole = line_.cut(at_, end);
+    if (whole.size() > 3) return {};
+    for (; line_.peek(end) == '.' && line_.digits(end + 1) == end + 4; end += 4, ++groups)
+      whole += line_.cut(end + 1, end + 4);
+    const bool comma = groups != 0 && line_.peek(end) == ',' && is_digit(line_.peek(end + 1));
+    if (comma) return write(line_.digits(end + 1), whole + "." + line_.cut(end + 1, line_.digits(end + 1)));
+    return groups > 1 ? write(end, whole) : std::nullopt;
+  }
+
+  /// 1,5  1,500  1 500  1,234.5
   std::optional<Slip> grouping() const {
     const std::size_t group = end_ + 1;
     const char behind = line_.peek(group + 3);
@@ -96,7 +125,11 @@ class Number {
     const std::size_t rest = line_.digits(group);
     if (line_.peek(rest) == ',' && is_digit(line_.peek(rest + 1)))
       return say(line_.digits(rest + 1), "digits are not grouped, and the decimal sign is a point");
+    if (text_.find('.') != std::string::npos)
+      return say(rest, "digits are not grouped, and the decimal sign is a point");
     const std::string part = line_.cut(group, rest);
+    if (part.size() == 3 && line_.peek(rest) == '.' && is_digit(line_.peek(rest + 1)))
+      return write(line_.digits(rest + 1), text_ + part + line_.cut(rest, line_.digits(rest + 1)));
     std::string right = text_ + "." + part;
     if (part.size() == 3 && text_ != "0" && text_.size() <= 3)
       right += ", or " + text_ + part + " if that is meant";

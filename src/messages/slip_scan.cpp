@@ -108,6 +108,9 @@ class Scanner : LineReader {
     }
     if (!is_letter(peek(behind))) return false;
     const std::string text(word(behind));
+    const std::size_t next = behind + text.size();
+    if (peek(next) == '.' && is_letter(peek(next + 1))) return false;  // the next attribute: mt.bore 70 mm
+    if (peek(blanks(next)) == '{') return false;
     at_ = behind;
     return add(Slip{at_, at_ + text.size(),
                     "a note stands in quotes: per " + std::string(name) + " \"" + text + "\"", false});

@@ -1,11 +1,12 @@
 // Is a conflict of the whole build avoidable? Each finding forbids some combinations of candidates and
 // planned reworks. A depth-first search sets one slot or rework after another and turns back as soon as a
 // finding whose slots and reworks are all set is a conflict. Builds have few slots; the search still stops at
-// a stated limit.
+// a stated limit. Where nothing is left, findings that forbid all of it between them are gathered by taking
+// one after another away and searching again: those without which a way out appears are kept.
 #include <algorithm>
 #include <map>
 
-#include "report/summary.hpp"
+#include "report/no_choice.hpp"
 
 namespace mm {
 
@@ -15,13 +16,18 @@ namespace {
 struct Constraint {
   std::vector<std::size_t> variables;              // ascending
   std::map<std::vector<std::uint32_t>, bool> bad;  // values -> conflict
+  // what forbids them: one of these
+  const Finding* finding = nullptr;
+  const GraphFinding* graph = nullptr;
+  std::optional<SharedPart> shared = {};
+  bool told = false;  // a conflict by itself, whatever is chosen
 };
 
 struct Search {
   std::vector<std::uint32_t> sizes;
   std::vector<std::vector<const Constraint*>> ending;  // by the last variable that they read
   std::vector<std::uint32_t> values;
-  std::size_t steps = 0;
+  std::size_t steps = 0, most_steps = choice_search_limit;
 
   bool broken(const Constraint& constraint) const {
     std::vector<std::uint32_t> key;
@@ -33,7 +39,7 @@ struct Search {
   bool run(std::size_t variable) {
     if (variable == sizes.size()) return true;
     for (std::uint32_t value = 0; value < sizes[variable]; ++value) {
-      if (++steps > choice_search_limit) return false;
+      if (++steps > most_steps) return false;
       values[variable] = value;
       const bool bad = std::any_of(ending[variable].begin(), ending[variable].end(),
                                    [&](const Constraint* c) { return broken(*c); });
@@ -48,7 +54,7 @@ class Avoidance {
  public:
   Avoidance(const Scene& scene, const std::vector<Summary>& summaries) : scene_(scene) {
     for (const Summary& summary : summaries)
-      if (may_fail(summary)) forbid(scene.results.findings[summary.finding]);
+      if (may_fail(summary)) forbid(scene.results.findings[summary.finding], summary.word == Word::conflict);
     for (const GraphFinding& graph : scene.results.graph)
       if (graph.slot < scene.build.fits.size() && graph_word_if_chosen(graph.what) == Word::conflict)
         forbid_candidate(graph);
@@ -57,18 +63,86 @@ class Avoidance {
 
   bool found(bool& searched_all) {
     searched_all = true;
-    if (hopeless_) return false;
-    search_.ending.resize(search_.sizes.size());
-    search_.values.assign(search_.sizes.size(), 0);
-    for (const Constraint& constraint : constraints_)
-      search_.ending[constraint.variables.back()].push_back(&constraint);
-    const bool found = search_.run(0);
-    searched_all = found || search_.steps <= choice_search_limit;
-    return found;
+    return !hopeless_ && way_out(all([](const Constraint&) { return true; }), searched_all);
+  }
+
+  /// Sets that leave no choice, none of them a conflict by itself. What is alike at several places stands in
+  /// one set only.
+  std::vector<NoChoice> no_choices() {
+    std::vector<NoChoice> out;
+    Chosen left = all([](const Constraint& constraint) { return !constraint.told; });
+    while (out.size() < most_sets) {
+      bool searched_all = true;
+      if (way_out(left, searched_all) || !searched_all) break;
+      Chosen needed = left;  // the first are kept, of several that would do
+      for (std::size_t i = left.size(); i-- > 0;) {
+        Chosen fewer = needed;
+        std::erase(fewer, left[i]);
+        searched_all = true;
+        if (!way_out(fewer, searched_all) && searched_all) needed = std::move(fewer);
+      }
+      out.push_back(told(needed));
+      std::erase_if(left, [&](const Constraint* c) {
+        return std::any_of(needed.begin(), needed.end(), [&](const Constraint* n) { return alike(*c, *n); });
+      });
+    }
+    return out;
   }
 
  private:
+  using Chosen = std::vector<const Constraint*>;
   static constexpr std::size_t most_combinations = 4096;  // of the slots that share one part
+  static constexpr std::size_t most_sets = 16;
+  static constexpr std::size_t most_steps_in_all = 4 * choice_search_limit;
+
+  /// The same, or the same requirement turning on the same choices at another place.
+  static bool alike(const Constraint& a, const Constraint& b) {
+    return &a == &b || (a.finding != nullptr && b.finding != nullptr && a.variables == b.variables &&
+                        a.finding->requirement == b.finding->requirement);
+  }
+
+  template <class Wanted>
+  Chosen all(Wanted wanted) const {
+    Chosen out;
+    for (const Constraint& constraint : constraints_)
+      if (wanted(constraint)) out.push_back(&constraint);
+    return out;
+  }
+
+  /// Some combination is forbidden by none of these. `searched_all` is lowered where a limit was met first.
+  bool way_out(const Chosen& chosen, bool& searched_all) {
+    search_.ending.assign(search_.sizes.size(), {});
+    search_.values.assign(search_.sizes.size(), 0);
+    for (const Constraint* constraint : chosen)
+      search_.ending[constraint->variables.back()].push_back(constraint);
+    search_.steps = 0;
+    search_.most_steps = std::min(choice_search_limit, most_steps_in_all - steps_);
+    const bool found = search_.run(0);
+    searched_all = found || search_.steps <= search_.most_steps;
+    steps_ = std::min(most_steps_in_all, steps_ + search_.steps);
+    return found;
+  }
+
+  NoChoice told(const Chosen& chosen) const {
+    NoChoice out;
+    for (const Constraint* constraint : chosen) {
+      if (constraint->finding != nullptr)
+        out.findings.push_back(
+            static_cast<std::size_t>(constraint->finding - scene_.results.findings.data()));
+      if (constraint->graph != nullptr) out.graph.push_back(constraint->graph);
+      if (constraint->shared) out.shared.push_back(*constraint->shared);
+    }
+    const auto read = [&](const auto& variables, std::vector<std::uint32_t>& into) {
+      for (const auto& [index, variable] : variables)
+        if (std::any_of(chosen.begin(), chosen.end(), [v = variable](const Constraint* c) {
+              return std::find(c->variables.begin(), c->variables.end(), v) != c->variables.end();
+            }))
+          into.push_back(index);
+    };
+    read(slots_, out.slots);
+    read(reworks_, out.reworks);
+    return out;
+  }
 
   bool may_fail(const Summary& summary) const {
     const auto& cases = scene_.results.findings[summary.finding].cases;
@@ -87,12 +161,14 @@ class Avoidance {
     return at->second;
   }
 
-  void forbid(const Finding& finding) {
+  void forbid(const Finding& finding, bool told) {
     if (finding.slots.empty() && finding.reworks.empty()) {
       hopeless_ = true;
       return;
     }
     Constraint constraint;
+    constraint.finding = &finding;
+    constraint.told = told;
     for (const std::uint32_t fit : finding.slots) constraint.variables.push_back(slot(fit));
     for (const std::uint32_t index : finding.reworks) constraint.variables.push_back(rework(index));
     std::sort(constraint.variables.begin(), constraint.variables.end());
@@ -113,6 +189,8 @@ class Avoidance {
     const auto& candidates = scene_.build.fits[graph.slot].candidates;
     const auto at = std::find(candidates.begin(), candidates.end(), graph.part) - candidates.begin();
     Constraint constraint;
+    constraint.graph = &graph;
+    constraint.told = graph_word(scene_, graph) == Word::conflict;
     constraint.variables = {slot(graph.slot)};
     constraint.bad[{static_cast<std::uint32_t>(at)}] = true;
     constraints_.push_back(std::move(constraint));
@@ -129,6 +207,7 @@ class Avoidance {
     }
     std::sort(variables.begin(), variables.end());
     Constraint constraint;
+    constraint.shared = shared;
     for (const auto& [variable, fit] : variables) constraint.variables.push_back(variable);
     std::vector<std::uint32_t> values(variables.size(), 0);
     for (std::size_t n = 0; n < combinations; ++n) {
@@ -150,12 +229,17 @@ class Avoidance {
   Search search_;
   std::vector<Constraint> constraints_;
   bool hopeless_ = false;
+  std::size_t steps_ = 0;  // of all searches
 };
 
 }  // namespace
 
 bool conflict_avoidable(const Scene& scene, const std::vector<Summary>& summaries, bool& searched_all) {
   return Avoidance(scene, summaries).found(searched_all);
+}
+
+std::vector<NoChoice> no_choices(const Scene& scene, const std::vector<Summary>& summaries) {
+  return Avoidance(scene, summaries).no_choices();
 }
 
 int exit_status(const Scene& scene, const std::vector<Summary>& summaries) {

@@ -38,6 +38,8 @@ void totals_line(Page& page, const CheckView& view) {
   }
   add(Word::conflict, "conflict", "conflicts");
   if (graph_conflicts != 0) items.push_back(std::to_string(graph_conflicts) + " short in number or hand");
+  if (!view.no_choices.empty())
+    items.push_back(counted(view.no_choices.size(), "conflict", "conflicts") + " whatever is chosen");
   const std::size_t sets = view.scene.results.conflict_sets.size();
   if (sets != 0)
     items.push_back(counted(sets, "set that cannot hold together", "sets that cannot hold together"));
@@ -80,6 +82,7 @@ std::string check_page(const Scene& scene, const PageOptions& options) {
   Tracer tracer(scene.results, scene.names);
   CheckView view{scene, owners, tracer, summarize_all(scene), {}, options.all};
   view.totals = count_words(view.summaries, scene.results);
+  view.no_choices = no_choice_texts(view);
   Page page(options.colour);
   head(page, view);
   totals_line(page, view);

@@ -2,6 +2,7 @@
 // report share.
 #pragma once
 #include "report/fold.hpp"
+#include "report/no_choice.hpp"
 #include "report/page.hpp"
 #include "report/phrases.hpp"
 #include "report/unknown_groups.hpp"
@@ -16,7 +17,8 @@ struct CheckView {
   Tracer& tracer;
   std::vector<Summary> summaries;
   Totals totals;
-  bool all = false;  // everything, at length
+  bool all = false;                          // everything, at length
+  std::vector<std::string> no_choices = {};  // sets of findings that leave no choice, in words
 
   const Finding& finding(const Summary& summary) const { return scene.results.findings[summary.finding]; }
   /// Not waived, with this word.
@@ -25,8 +27,10 @@ struct CheckView {
 
 /// The head of an entry: the parts alone, of many only the first ones unless all is wanted.
 std::string short_head(const CheckView& view, const Entry& entry);
-/// "30 mm, needs at least 31.9..32.3 mm": what a failing requirement found and what it wants; without numbers
-/// in it the rule's "because".
+/// "30 mm, needs at least 31.9..32.3 mm": what a requirement found and what it wants; without numbers in it
+/// the rule's "because". "" where that is too long for the page.
+std::string wanted_text(const CheckView& view, const Finding& finding, std::size_t case_index);
+/// The same of one that fails, and by how much; never "".
 std::string failure_text(const CheckView& view, const Finding& finding, std::size_t case_index);
 /// "because" or "remedy" with its values put in, made safe to print; "" where the rule says none.
 std::string filled(const CheckView& view, const Finding& finding, std::size_t case_index,
@@ -45,6 +49,13 @@ std::vector<std::pair<std::string, std::vector<const Entry*>>> by_subject(const 
 std::string hazard_mark(const CheckView& view, const Summary& summary);
 /// " [should]", " [steering]", both or "".
 std::string marks(const CheckView& view, const Summary& summary);
+
+/// "no value meets lo and hi together": of requirements that wait, those that cannot all hold; "" without
+/// any.
+std::string not_together_text(const Scene& scene, const std::vector<const UnknownGroup*>& waiting);
+
+/// The sets that leave no choice, in words; those that read alike told once.
+std::vector<std::string> no_choice_texts(const CheckView& view);
 
 /// need before should; then hazards; then as judged.
 void worst_first(const CheckView& view, std::vector<Entry>& entries);

@@ -23,6 +23,7 @@ struct Wording {
   const TraceNode& node;
   const std::optional<Unit>& unit;
 
+  bool open = false;          // it may hold yet
   bool results_only = false;  // "0.76", not "528 rev/km * 1.442 m/rev = 0.76"
 
   /// A value; what is worked out also with its result.
@@ -48,7 +49,7 @@ struct Wording {
     if (binary == nullptr) return {};
     switch (binary->op) {
       case BinaryOp::eq:
-        return put(binary->left) + " is not " + put(binary->right);
+        return put(binary->left) + (open ? ", must be " : " is not ") + put(binary->right);
       case BinaryOp::ne:
         return put(binary->left) + " must not be " + put(binary->right);
       case BinaryOp::ge:
@@ -67,30 +68,36 @@ struct Wording {
 
 }  // namespace
 
-std::string failure_text(const CheckView& view, const Finding& finding, std::size_t case_index) {
+std::string wanted_text(const CheckView& view, const Finding& finding, std::size_t case_index) {
   const RequirementDef& requirement = view.scene.requirement(finding);
+  if (!requirement.test_expr) return {};
   std::string out;
-  if (requirement.test_expr) {
-    const TraceNode tree = settled_trace(view.tracer, finding, case_index);
-    const Focus focus = focus_of(view.scene, requirement.test_expr, tree);
-    if (focus.expr) {
-      Wording wording{view, *focus.node, requirement.margin_unit};
+  const TraceNode tree = settled_trace(view.tracer, finding, case_index);
+  const Focus focus = focus_of(view.scene, requirement.test_expr, tree);
+  const bool open = finding.cases[case_index].outcome.verdict != Verdict::conflict;
+  if (focus.expr) {
+    Wording wording{view, *focus.node, requirement.margin_unit, open};
+    out = wording.of(focus.expr);
+    if (display_width(out) > longest_rule) {
+      wording.results_only = true;
       out = wording.of(focus.expr);
-      if (display_width(out) > longest_rule) {
-        wording.results_only = true;
-        out = wording.of(focus.expr);
-      }
-      if (!out.empty()) out = focus.item + out;
     }
-    if (out.empty() || display_width(out) > longest_rule) {
-      out = filled(view, finding, case_index, requirement.because);
-      if (out.empty())
-        out = expression_with_numbers(view.scene, view.owners, requirement.test_expr, tree,
-                                      requirement.margin_unit);
-      if (display_width(out) > longest_rule) out.clear();
-    }
+    if (!out.empty()) out = focus.item + out;
   }
-  const std::string margin = margin_text(view.scene, requirement, finding.cases[case_index].outcome);
+  if (!out.empty() && display_width(out) <= longest_rule) return out;
+  const std::string over_none = goes_over_none(tree) ? ": there is none" : "";
+  out = open ? std::string() : filled(view, finding, case_index, requirement.because);
+  if (out.empty())
+    out = expression_with_numbers(view.scene, view.owners, requirement.test_expr, tree,
+                                  requirement.margin_unit);
+  if (out.empty() && !over_none.empty()) out = expression_text(view.scene, requirement.test_expr) + over_none;
+  return display_width(out) > longest_rule ? std::string() : out;
+}
+
+std::string failure_text(const CheckView& view, const Finding& finding, std::size_t case_index) {
+  const std::string out = wanted_text(view, finding, case_index);
+  const std::string margin =
+      margin_text(view.scene, view.scene.requirement(finding), finding.cases[case_index].outcome);
   if (out.empty()) return margin.empty() ? "fails" : margin;
   return margin.empty() ? out : out + ": " + margin;
 }

@@ -29,6 +29,22 @@ Json set_json(const Scene& scene, const CellOwners& owners, const ConflictSet& s
   return out;
 }
 
+Json no_choice_json(const Scene& scene, const NoChoice& set) {
+  const auto part = [&](std::uint32_t index) { return scene.text(scene.build.parts[index].name); };
+  Json out;
+  out["text"] = no_choice_text(scene, set);
+  out["slots"] = Json::array();
+  for (const std::uint32_t fit : set.slots) out["slots"].push_back(scene.text(scene.build.fits[fit].name));
+  out["reworks"] = Json::array();
+  for (const std::uint32_t rework : set.reworks)
+    out["reworks"].push_back(scene.text(scene.build.reworks[rework].name));
+  out["findings"] = set.findings;
+  out["too_few"] = Json::array();
+  for (const GraphFinding* graph : set.graph) out["too_few"].push_back(part(graph->part));
+  for (const SharedPart& shared : set.shared) out["too_few"].push_back(part(shared.part));
+  return out;
+}
+
 }  // namespace
 
 void CheckJson::add(const Scene& scene) {
@@ -52,6 +68,9 @@ void CheckJson::add(const Scene& scene) {
   out["conflict_sets"] = Json::array();
   for (const ConflictSet& set : scene.results.conflict_sets)
     out["conflict_sets"].push_back(set_json(scene, owners, set));
+  out["no_choices"] = Json::array();
+  for (const NoChoice& set : no_choices(scene, summaries))
+    out["no_choices"].push_back(no_choice_json(scene, set));
   out["slots"] = slots_json(view);
   out["reworks"] = reworks_json(view);
   out["find_out"] = find_out_json(view);

@@ -169,7 +169,7 @@ Json case_json(const Scene& scene, const CellOwners& owners, const Finding& find
           ? range_json(ExactInterval::from(*outcome.margin), margin_unit(scene, requirement, outcome), true)
           : Json(nullptr);
   out["margin_text"] = optional_text(margin_text(scene, requirement, outcome));
-  out["setting"] = optional_text(setting_text(scene, outcome));
+  out["setting"] = optional_text(setting_text(scene, owners, outcome));
   out["undefined"] = outcome.undefined ? Json(printable(outcome.undefined_reason)) : Json(nullptr);
   out["disputed"] = outcome.disputed;
   out["default_spread"] = outcome.default_spread;

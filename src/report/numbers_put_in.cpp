@@ -36,7 +36,7 @@ class Putter {
  public:
   Putter(const Scene& scene, const CellOwners& owners, const TraceNode& tree, const std::optional<Unit>& unit)
       : scene_(scene), owners_(owners), unit_(unit) {
-    index(tree);
+    index(tree, true);
   }
 
   std::string run(ExprId expr) {
@@ -55,10 +55,24 @@ class Putter {
   }
 
  private:
-  void index(const TraceNode& node) {
-    if (node.used_as) nodes_.emplace(node.used_as, &node);
-    if (node.expr) nodes_.emplace(node.expr, &node);
-    for (const TraceNode& child : node.children) index(child);
+  /// What is written twice is worked out once, at its first place; the others find it by their text, which
+  /// means the same everywhere but inside a quantifier.
+  void index(const TraceNode& node, bool outside) {
+    for (const ExprId expr : {node.used_as, node.expr}) {
+      if (!expr) continue;
+      nodes_.emplace(expr, &node);
+      if (outside) by_text_.emplace(expression_text(scene_, expr), &node);
+    }
+    for (const TraceNode& child : node.children) {
+      const bool item = !child.label.empty() && child.label != "when" && child.label != "where";
+      index(child, outside && !item);
+    }
+  }
+
+  const TraceNode* node_of(ExprId expr) const {
+    if (const auto found = nodes_.find(expr); found != nodes_.end()) return found->second;
+    const auto found = by_text_.find(expression_text(scene_, expr));
+    return found == by_text_.end() ? nullptr : found->second;
   }
 
   std::string piece(std::uint32_t begin, std::uint32_t end) {
@@ -69,9 +83,9 @@ class Putter {
   }
 
   void put(ExprId expr) {
-    const auto found = nodes_.find(expr);
-    if (found == nodes_.end() || found->second->code == OpCode::local) return;
-    const std::string text = node_text(scene_, owners_, *found->second, unit_);
+    const TraceNode* node = node_of(expr);
+    if (node == nullptr || node->code == OpCode::local) return;
+    const std::string text = node_text(scene_, owners_, *node, unit_);
     if (!text.empty()) out_.push_back({scene_.tree.exprs[expr].span, in_brackets(text)});
   }
 
@@ -106,6 +120,7 @@ class Putter {
   const std::optional<Unit>& unit_;
   ExprId root_;
   std::map<ExprId, const TraceNode*> nodes_;
+  std::map<std::string, const TraceNode*> by_text_;
   std::vector<Replacement> out_;
 };
 
@@ -167,7 +182,8 @@ std::string node_text(const Scene& scene, const CellOwners& owners, const TraceN
   const CellOwner* owner = owners.of(node.cell);
   if (node.code == OpCode::attribute && owner != nullptr) {
     const Given* given = given_of(scene, node.cell);
-    if (given == nullptr || !given->value) return scene.text(owner->def->name) + "?";
+    const bool missing = (scene.build.cells[node.cell].flags & cell_missing) != 0;
+    if (given == nullptr || !given->value || missing) return scene.text(owner->def->name) + "?";
     const std::string written = as_written(scene, node.cell);
     if (owner->def->type.kind == TypeKind::choice && node.symbols.members.size() > 1)
       return set_text(scene, node.symbols, node.kind);

@@ -73,6 +73,12 @@ void tell_shortages(Page& page, const CheckView& view) {
     }
 }
 
+/// Sets of findings of which one fails whatever is chosen.
+void tell_no_choices(Page& page, const CheckView& view) {
+  for (const std::string& line : view.no_choices)
+    page.text(view.all ? line : clipped(line, 4, 1, 4), 1, 4, Tone::bad, line.find(':'));
+}
+
 /// `head`: what it stands on, where that has no line of its own.
 void tell_conflict(Page& page, const CheckView& view, const Entry& entry,
                    const std::vector<const Entry*>& also, const std::string& head) {
@@ -153,11 +159,12 @@ void conflicts_section(Page& page, const CheckView& view) {
   const bool short_of = std::any_of(graph.begin(), graph.end(), [&](const GraphFinding& g) {
     return graph_word(view.scene, g) == Word::conflict;
   });
-  if (entries.empty() && !short_of) return;
+  if (entries.empty() && !short_of && view.no_choices.empty()) return;
   page.heading("CONFLICTS", Tone::bad);
   if (view.all) {
     conflicts_section_at_length(page, view);
-    return tell_shortages(page, view);
+    tell_shortages(page, view);
+    return tell_no_choices(page, view);
   }
   entries = without_places(view, entries);
   worst_first(view, entries);
@@ -180,27 +187,22 @@ void conflicts_section(Page& page, const CheckView& view) {
   if (groups.size() > most_subjects)
     page.text("and conflicts on " + counted(groups.size() - most_subjects, "more set") + " of parts", 1, 4);
   tell_shortages(page, view);
+  tell_no_choices(page, view);
 }
 
-void conflict_sets_section(Page& page, const CheckView& view) {
-  const Scene& scene = view.scene;
-  if (scene.results.conflict_sets.empty()) return;
-  page.heading("CANNOT ALL HOLD TOGETHER", Tone::bad);
-  for (const ConflictSet& set : scene.results.conflict_sets) {
-    std::vector<std::string> names, values;
-    for (const auto& [finding, index] : set.members) {
-      (void)index;
-      Entry entry{&view.summaries[finding], {&view.summaries[finding]}, {}};
-      if (const Symbol place = shared_place(scene, scene.results.findings[finding]))
-        entry.places.push_back(place);
-      names.push_back(entry_head(scene, entry, false));
+std::vector<std::string> no_choice_texts(const CheckView& view) {
+  std::vector<std::string> out;
+  for (const NoChoice& set : no_choices(view.scene, view.summaries)) {
+    std::string line = no_choice_text(view.scene, set);
+    std::string told;
+    for (const std::size_t finding : set.findings) {
+      const std::string mark = hazard_mark(view, view.summaries[finding]);
+      if (told.find(mark) == std::string::npos) told += mark;
     }
-    for (const CellId cell : set.shared)
-      if (const CellOwner* owner = view.owners.of(cell))
-        values.push_back(attribute_name(scene, *owner, true) + " " + as_written(scene, cell));
-    page.text(listed(names, "; and ") + ".", 1, 4, Tone::bad, 0);
-    if (!values.empty()) page.text("They pull apart: " + listed(values) + ".", 4, 6);
+    line.insert(line.find(':'), told);
+    if (std::find(out.begin(), out.end(), line) == out.end()) out.push_back(std::move(line));
   }
+  return out;
 }
 
 }  // namespace mm

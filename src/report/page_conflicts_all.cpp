@@ -31,8 +31,8 @@ void tell_conflict(Page& page, const CheckView& view, const Entry& entry) {
   std::string line = name + (summary.weight == Weight::should ? " (should): " : ": ");
   const std::string numbers = short_numbers(view, finding, summary.shown_case);
   const std::string margin = margin_text(view.scene, requirement, outcome);
-  line +=
-      numbers.empty() ? (margin.empty() ? "fails" : margin) : numbers + (margin.empty() ? "" : ", " + margin);
+  line += numbers.empty() ? failure_text(view, finding, summary.shown_case)
+                          : numbers + (margin.empty() ? "" : ", " + margin);
   if (summary.waiver_expired) line += " (its waiver has expired)";
   page.text(line, 3, 6, Tone::bad, name.size());
   const std::string why = reason_and_remedy(view, finding, summary.shown_case);

@@ -34,32 +34,34 @@ void tell_at_length(Page& page, const CheckView& view, const Entry& entry, const
   if (!why.empty()) page.text(why, 4, 4);
   const auto knobs = knobs_of(view, outcome);
   if (!knobs.empty()) page.text("set by " + listed(knobs), 4, 6);
-  const std::string fitting = setting_text(scene, outcome);
-  page.text(fitting.empty() ? "no setting is sure to fit yet" : fitting, 4, 6);
+  const std::string fitting = setting_text(scene, view.owners, outcome);
+  page.text(fitting.empty() ? no_setting_text(scene, outcome) : fitting, 4, 6);
   const std::string others = others_text(scene, outcome.blames, {});
   if (!others.empty()) page.text("the right setting turns on " + others, 4, 6);
 }
 
 /// What one knob, or several together, set.
 struct KnobGroup {
-  std::string knobs;
+  std::vector<std::string> knobs;
   std::vector<std::string> names;        // of the requirements, with their windows
   std::vector<const Outcome*> outcomes;  // all of them
-  std::vector<std::string> open;         // the requirements for which no setting is sure
+  std::vector<std::string> open;         // the requirements for which no range of settings is sure
 };
 
 /// "27.5 mm to 28.5 mm surely fits all of them", or that nothing does; "" where the windows are not of one
 /// value.
-std::string shared_window(const Scene& scene, const KnobGroup& group) {
+std::string shared_window(const CheckView& view, const KnobGroup& group) {
   if (group.outcomes.size() < 2 || !group.open.empty()) return {};
+  const std::string whole = group.outcomes.size() == 2 ? "both" : "all of them";
   Outcome shared = *group.outcomes[0];
   for (const Outcome* outcome : group.outcomes) {
     if (outcome->settings->cell != shared.settings->cell) return {};
     shared.settings->from = std::max(shared.settings->from, outcome->settings->from);
     shared.settings->to = std::min(shared.settings->to, outcome->settings->to);
   }
-  if (shared.settings->from > shared.settings->to) return "no one setting surely fits all of them";
-  return setting_text(scene, shared) + (group.outcomes.size() == 2 ? " both" : " all of them");
+  if (shared.settings->from > shared.settings->to)
+    return "no one setting is known to fit " + whole + " for sure";
+  return setting_text(view.scene, view.owners, shared) + " " + whole;
 }
 
 /// Values that the settings turn on which are not sure, most influential first.
@@ -69,17 +71,20 @@ std::string turns_on(const Scene& scene, const KnobGroup& group) {
   return {};
 }
 
-void tell_short(Page& page, const Scene& scene, const KnobGroup& group) {
-  std::string line = group.knobs + " sets " + listed(group.names);
-  const std::string all = shared_window(scene, group);
+void tell_short(Page& page, const CheckView& view, const KnobGroup& group) {
+  const Scene& scene = view.scene;
+  std::string line =
+      listed(group.knobs) + (group.knobs.size() == 1 ? " sets " : " set ") + listed(group.names);
+  const std::string all = shared_window(view, group);
   if (!all.empty()) line += ": " + all;
   if (!group.open.empty()) {
-    line += ". No setting is sure to fit yet" +
-            (group.open.size() == group.names.size() ? std::string() : " for " + listed(group.open));
+    const bool some = group.open.size() != group.names.size();
+    line += ". " + sentence(no_setting_text(scene, *group.outcomes[0], some ? listed(group.open) : ""));
+    line.pop_back();
     const std::string others = turns_on(scene, group);
     if (!others.empty()) line += "; measure first: " + others;
   }
-  page.text(clipped(line, 4, 1, 4), 1, 4, Tone::doubtful, group.knobs.find(' '));
+  page.text(clipped(line, 4, 1, 4), 1, 4, Tone::doubtful, line.find(' '));
 }
 
 }  // namespace
@@ -97,11 +102,11 @@ void settings_section(Page& page, const CheckView& view) {
       tell_at_length(page, view, entry, outcome);
       continue;
     }
-    const std::string knobs = listed(knobs_of(view, outcome));
+    const std::vector<std::string> knobs = knobs_of(view, outcome);
     auto group = std::find_if(groups.begin(), groups.end(), [&](const auto& g) { return g.knobs == knobs; });
     if (group == groups.end()) group = groups.insert(groups.end(), {knobs, {}, {}, {}});
     const std::string plain = scene.text(scene.requirement(finding).name);
-    const std::string fitting = setting_text(scene, outcome);
+    const std::string fitting = setting_text(scene, view.owners, outcome);
     const std::string name = fitting.empty() ? plain : plain + " (" + fitting + ")";
     const auto add = [](std::vector<std::string>& names, const std::string& added) {
       if (std::find(names.begin(), names.end(), added) == names.end()) names.push_back(added);
@@ -110,7 +115,7 @@ void settings_section(Page& page, const CheckView& view) {
     if (fitting.empty()) add(group->open, plain);
     group->outcomes.push_back(&outcome);
   }
-  for (const KnobGroup& group : groups) tell_short(page, scene, group);
+  for (const KnobGroup& group : groups) tell_short(page, view, group);
 }
 
 }  // namespace mm

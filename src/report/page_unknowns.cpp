@@ -69,6 +69,8 @@ void tell_family(Page& page, const CheckView& view, const GroupFamily& family) {
   }
   line += how;
   if (!answers.empty()) line += "; " + answers;
+  const std::string never = not_together_text(scene, family);
+  if (!never.empty()) line += "; " + never;
   const Given* given = given_of(scene, group.cell);
   const std::string at = given != nullptr ? where(scene, given->span, true) : std::string();
   line += " (" + wait_text(count_waits(family)) + only_with(family) + (at.empty() ? "" : "; " + at) + ")";

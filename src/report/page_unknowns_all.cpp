@@ -52,6 +52,10 @@ void tell_group(Page& page, const CheckView& view, const UnknownGroup& group,
     const std::string others = others_text(scene, blames, names[0]);
     if (!others.empty()) page.text("turns also on: " + others, 4, 6);
   }
+  std::vector<const UnknownGroup*> family = twins;
+  family.push_back(&group);
+  const std::string never = not_together_text(scene, family);
+  if (!never.empty()) page.text(never, 4, 6);
   page.text("waits: " + waiting_text(scene, group.waiting), 4, 6);
 }
 

@@ -12,6 +12,9 @@ namespace mm {
 
 namespace {
 
+constexpr std::size_t most_settings_named = 4;
+constexpr long first_day = -719'162, last_day = 2'932'896;  // 0001-01-01 and 9999-12-31
+
 /// A length of at least / at most: four digits, rounded to the careful side.
 std::string amount(const Rational& base, const Unit& unit, Rounding rounding) {
   const Rational value = in_unit(base, unit, true);
@@ -37,14 +40,38 @@ std::string end_text(const Rational& base, const Unit& unit, Rounding rounding,
   return significant(value, 4, rounding) + unit_suffix(unit);
 }
 
+/// How the ends of answers are written.
+struct Ends {
+  const Unit& unit;
+  std::optional<Rational> gap = std::nullopt;  // between what fits and what does not, within what is known
+  bool date = false;
+
+  std::string text(const Rational& base, Rounding rounding) const {
+    if (!date) return end_text(base, unit, rounding, gap);
+    const Rational toward = rounding == Rounding::up ? base + Rational(999, 1000) : base;  // whole days
+    mpz_class days;
+    mpz_fdiv_q(days.get_mpz_t(), toward.get_num_mpz_t(), toward.get_den_mpz_t());
+    if (days < first_day || days > last_day) days = days < 0 ? first_day : last_day;
+    return date_text(days.get_si());
+  }
+  std::string more() const { return date ? "later" : "more"; }
+  std::string less() const { return date ? "earlier" : "less"; }
+  /// The one begins where the other ends.
+  bool meet(const std::optional<Rational>& a, const std::optional<Rational>& b) const {
+    if (!a || !b) return a.has_value() == b.has_value();
+    if (date) return ::abs(Rational(*a - *b)) <= 1;
+    return end_text(*a, unit, Rounding::nearest) == end_text(*b, unit, Rounding::nearest);
+  }
+};
+
 /// The values from `from` up and up to `to`: between them, or outside where they are the wrong way round.
 std::string region_text(const std::optional<Rational>& from, const std::optional<Rational>& to,
-                        const Unit& unit, const std::optional<Rational>& gap = std::nullopt) {
-  const std::string lo = from ? end_text(*from, unit, Rounding::up, gap) : std::string();
-  const std::string hi = to ? end_text(*to, unit, Rounding::down, gap) : std::string();
-  if (from && to)
-    return *from <= *to ? (lo == hi ? lo : lo + " to " + hi) : hi + " or less, or " + lo + " or more,";
-  return from ? lo + " or more" : hi + " or less";
+                        const Ends& ends) {
+  const std::string lo = from ? ends.text(*from, Rounding::up) : std::string();
+  const std::string hi = to ? ends.text(*to, Rounding::down) : std::string();
+  const std::string up = lo + " or " + ends.more(), down = hi + " or " + ends.less();
+  if (from && to) return *from <= *to ? (lo == hi ? lo : lo + " to " + hi) : down + ", or " + up + ",";
+  return from ? up : down;
 }
 
 /// " (wheels.parts:12, 30)": lines of one file after its first mention.
@@ -59,6 +86,24 @@ std::string places_in_files(const Scene& scene, const std::vector<Span>& spans) 
     last_file = file;
   }
   return out.empty() ? out : out + ")";
+}
+
+/// The settings from `from` to `to` of a list, or in steps; empty where there are many or any value will do.
+std::vector<Rational> settings_between(const Given& given, const SettingWindow& window) {
+  std::vector<Rational> out;
+  if (given.settings.empty() && given.step)
+    for (Rational at = window.from; at <= window.to && out.size() <= most_settings_named; at += *given.step)
+      out.push_back(at);
+  for (const Rational& setting : given.settings)
+    if (setting >= window.from && setting <= window.to) out.push_back(setting);
+  return out.size() <= most_settings_named ? out : std::vector<Rational>();
+}
+
+/// Adjustable values that it read.
+std::size_t knobs_read(const Scene& scene, const Outcome& outcome) {
+  return static_cast<std::size_t>(std::count_if(outcome.reads.begin(), outcome.reads.end(), [&](CellId cell) {
+    return (scene.build.cells[cell].flags & cell_adjustable) != 0;
+  }));
 }
 
 bool nearly_point(const Interval& margin) {
@@ -119,38 +164,50 @@ std::optional<Rational> known_width(const Scene& scene, const Blame& blame) {
   return exact(known.hi) - exact(known.lo());
 }
 
-std::string answers_text(const Blame& blame, const Unit& unit, const std::optional<Rational>& width) {
-  std::optional<Rational> gap = width;  // between what fits and what does not, within what is known
+std::string answers_text(const Blame& blame, const Unit& unit, const std::optional<Rational>& width,
+                         bool date) {
+  Ends ends{unit, width, date};
   const auto widen = [&](const std::optional<Rational>& fits, const std::optional<Rational>& fails) {
     if (!fits || !fails) return;
     const Rational between = ::abs(Rational(*fits - *fails));
-    if (!gap || between < *gap) gap = between;
+    if (!ends.gap || between < *ends.gap) ends.gap = between;
   };
   widen(blame.fits_from, blame.fails_to);
   widen(blame.fits_to, blame.fails_from);
   std::string out;
-  if (blame.fits_from || blame.fits_to)
-    out = region_text(blame.fits_from, blame.fits_to, unit, gap) + " fits";
+  if (blame.fits_from || blame.fits_to) out = region_text(blame.fits_from, blame.fits_to, ends) + " fits";
   if (!blame.fails_from && !blame.fails_to) return out;
-  const auto meet = [&](const std::optional<Rational>& a, const std::optional<Rational>& b) {
-    return a.has_value() == b.has_value() &&
-           (!a || end_text(*a, unit, Rounding::nearest) == end_text(*b, unit, Rounding::nearest));
-  };
-  if (!out.empty() && meet(blame.fits_from, blame.fails_to) && meet(blame.fits_to, blame.fails_from)) {
+  if (!out.empty() && ends.meet(blame.fits_from, blame.fails_to) &&
+      ends.meet(blame.fits_to, blame.fails_from)) {
     if (blame.fits_from && blame.fits_to)
       return out +
              (*blame.fits_from == *blame.fits_to ? ", nothing else does" : ", outside that it does not");
-    return out + (blame.fits_from ? ", less does not" : ", more does not");
+    return out + ", " + (blame.fits_from ? ends.less() : ends.more()) + " does not";
   }
-  return out + (out.empty() ? "" : ", ") + region_text(blame.fails_from, blame.fails_to, unit, gap) +
-         " does not";
+  return out + (out.empty() ? "" : ", ") + region_text(blame.fails_from, blame.fails_to, ends) + " does not";
 }
 
-std::string setting_text(const Scene& scene, const Outcome& outcome) {
+std::string setting_text(const Scene& scene, const CellOwners& owners, const Outcome& outcome) {
   if (outcome.verdict != Verdict::setting || !outcome.settings) return {};
-  const Given* given = given_of(scene, outcome.settings->cell);
+  const CellId cell = outcome.settings->cell;
+  const CellOwner* owner = owners.of(cell);
+  const std::string which = owner != nullptr && knobs_read(scene, outcome) > 1
+                                ? attribute_name(scene, *owner) + " "
+                                : std::string();
+  const Given* given = given_of(scene, cell);
   const Unit unit = given != nullptr && given->unit ? *given->unit : Unit{};
-  return region_text(outcome.settings->from, outcome.settings->to, unit) + " surely fits";
+  std::vector<std::string> named;
+  if (given != nullptr)
+    for (const Rational& setting : settings_between(*given, *outcome.settings))
+      named.push_back(significant(in_unit(setting, unit), 7) + unit_suffix(unit));
+  if (!named.empty()) return which + listed(named) + (named.size() == 1 ? " surely fits" : " surely fit");
+  return which + region_text(outcome.settings->from, outcome.settings->to, {unit}) + " surely fits";
+}
+
+std::string no_setting_text(const Scene& scene, const Outcome& outcome, const std::string& what) {
+  return (knobs_read(scene, outcome) > 1 ? "they act together: no range of one of them alone is known to fit "
+                                         : "no one range of settings is known to fit ") +
+         (what.empty() ? "for sure" : what + " for sure");
 }
 
 std::string reads_text(const Scene& scene, const CellOwners& owners,

@@ -30,6 +30,12 @@ Focus focus_of(const Scene& scene, ExprId expr, const TraceNode& tree);
 /// limit.
 TraceNode settled_trace(Tracer& tracer, const Finding& finding, std::size_t case_index);
 
+/// The test of a reason tree, without the conditions of `when` and `where`.
+const TraceNode& test_of(const TraceNode& tree);
+/// The test is `every` or `some` and there was nothing to go over. Not asked of steps below, which may have
+/// been cut short.
+bool goes_over_none(const TraceNode& tree);
+
 /// The first step that stands for the expression, or nullptr.
 const TraceNode* find_node(const TraceNode& node, ExprId expr);
 
@@ -48,14 +54,18 @@ std::string evidence_tail(const Outcome& outcome);
 
 /// What answer would mean what, as far as is sure: "41.2 mm or more fits, 40.8 mm or less does not"; "" where
 /// nothing is. Ends are rounded to the careful side, as finely as a value `width` wide needs.
+/// `date`: the value is a day, told as one.
 std::string answers_text(const Blame& blame, const Unit& unit,
-                         const std::optional<Rational>& width = std::nullopt);
+                         const std::optional<Rational>& width = std::nullopt, bool date = false);
 /// How wide the value's spread is now; none where it is missing or has no end.
 std::optional<Rational> known_width(const Scene& scene, const Blame& blame);
 
-/// "26.5 mm to 28.5 mm surely fits": settings of one adjustable value that do, whatever the rest is; "" where
-/// none is known.
-std::string setting_text(const Scene& scene, const Outcome& outcome);
+/// "26.5 mm to 28.5 mm surely fits", of a list "0.6 mm and 1.2 mm surely fit": settings of one adjustable
+/// value that do, whatever the rest is; "" where none is known.
+/// Where the outcome read several adjustable values the text begins with the name of this one.
+std::string setting_text(const Scene& scene, const CellOwners& owners, const Outcome& outcome);
+/// In its place: "no one range of settings is known to fit tight for sure"; `what` may be "".
+std::string no_setting_text(const Scene& scene, const Outcome& outcome, const std::string& what = {});
 
 /// Filled template text in which a value with a spread, behind "at least" or "at most", is told by its safe
 /// end: "at least 830..900 kg" becomes "at least 900 kg".

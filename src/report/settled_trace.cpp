@@ -47,13 +47,23 @@ void settle(TraceNode& node, bool holds) {
 
 }  // namespace
 
+const TraceNode& test_of(const TraceNode& tree) {
+  const bool conditional = tree.code == OpCode::logical_or && !tree.children.empty() &&
+                           (tree.children[0].label == "when" || tree.children[0].label == "where");
+  return conditional ? tree.children.back() : tree;
+}
+
+bool goes_over_none(const TraceNode& tree) {
+  const TraceNode& test = test_of(tree);
+  return (test.code == OpCode::every_entity || test.code == OpCode::some_entity) && test.children.empty() &&
+         test.truth != Truth::maybe;
+}
+
 TraceNode settled_trace(Tracer& tracer, const Finding& finding, std::size_t case_index) {
   TraceNode tree = tracer.trace(finding, case_index);
   const Verdict verdict = finding.cases[case_index].outcome.verdict;
   if (verdict != Verdict::fits && verdict != Verdict::conflict) return tree;
-  const bool conditional = tree.code == OpCode::logical_or && !tree.children.empty() &&
-                           (tree.children[0].label == "when" || tree.children[0].label == "where");
-  TraceNode& test = conditional ? tree.children.back() : tree;
+  TraceNode& test = &test_of(tree) == &tree ? tree : tree.children.back();
   settle(test, verdict == Verdict::fits);
   return tree;
 }

@@ -14,6 +14,7 @@ struct Teller {
   const Scene& scene;
   const CellOwners& owners;
   const std::optional<Unit>& unit;
+  const TraceNode& root;
   std::size_t lines = 0;
 
   static bool is_plain(const TraceNode& node) {
@@ -37,7 +38,8 @@ struct Teller {
   std::string result(const TraceNode& node) const {
     if (node.kind == TypeKind::boolean) {
       if (node.truth == Truth::maybe) return ": not certain";
-      return node.truth == Truth::yes ? ": yes" : ": no";
+      return std::string(node.truth == Truth::yes ? ": yes" : ": no") +
+             (&node == &test_of(root) && goes_over_none(root) ? ", for there is none" : "");
     }
     const std::string text = node_text(scene, owners, node, unit);
     return text.empty() ? std::string() : " = " + text;
@@ -96,7 +98,7 @@ void tell_trace(Page& page, const Scene& scene, const CellOwners& owners, const 
   page.blank();
   page.text("Step by step:");
   std::set<std::string> told;
-  Teller{page, scene, owners, requirement.margin_unit}.tell(tree, 0, nullptr, told);
+  Teller{page, scene, owners, requirement.margin_unit, tree}.tell(tree, 0, nullptr, told);
 }
 
 }  // namespace mm

@@ -151,8 +151,9 @@ std::string trial_page(const std::vector<TrialResult>& results, bool colour) {
                   0, 4, Tone::bad, 5);
   const Count n = count(results);
   page.text(counted(results.size(), "trial") + ", " + counted(n.expectations, "expectation") + ": " +
-            (n.failed == 0 ? std::string(n.expectations == 1 ? "it holds" : "all hold")
-                           : std::to_string(n.failed) + (n.failed == 1 ? " fails" : " fail")) +
+            (n.expectations == 0 ? std::string("nothing was looked at")
+             : n.failed == 0     ? std::string(n.expectations == 1 ? "it holds" : "all hold")
+                                 : std::to_string(n.failed) + (n.failed == 1 ? " fails" : " fail")) +
             ".");
   return page.str();
 }

@@ -29,6 +29,14 @@ void note_half_width(UnknownGroup& group, const Blame& blame) {
     group.needed_half_width = *blame.needed_half_width;
 }
 
+/// Given up at the checker's own precision, and no value is known whose answer would help.
+bool past_help(const Outcome& outcome) {
+  return outcome.precision_limit &&
+         std::none_of(outcome.blames.begin(), outcome.blames.end(), [](const Blame& b) {
+           return b.missing || b.needed_half_width || b.fits_from || b.fits_to || b.fails_from || b.fails_to;
+         });
+}
+
 std::vector<Waiting> unknown_cases(const Scene& scene, const Summary& summary) {
   const Finding& finding = scene.results.findings[summary.finding];
   std::vector<Waiting> out;
@@ -66,11 +74,13 @@ Unknowns group_unknowns(const Scene& scene, const std::vector<Summary>& summarie
   };
   for (const Summary& summary : summaries) {
     for (const Waiting& waiting : unknown_cases(scene, summary)) {
-      const auto& blames = scene.results.findings[summary.finding].cases[waiting.case_index].outcome.blames;
+      const Outcome& outcome = scene.results.findings[summary.finding].cases[waiting.case_index].outcome;
+      const auto& blames = outcome.blames;
       const bool any_missing =
           std::any_of(blames.begin(), blames.end(), [](const Blame& b) { return b.missing; });
       bool placed = false;
       for (const Blame& blame : blames) {
+        if (past_help(outcome)) break;
         if (any_missing && !blame.missing) continue;
         if (!any_missing && placed) break;
         put(waiting, blame);

@@ -36,7 +36,7 @@ std::string wait_text(const WaitCount& count);
 
 struct Unknowns {
   std::vector<UnknownGroup> groups;  // what most waits for first, then in order of first use
-  std::vector<Waiting> unplaced;     // no single value would settle them
+  std::vector<Waiting> unplaced;     // no single value is known to settle them
 };
 
 Unknowns group_unknowns(const Scene& scene, const std::vector<Summary>& summaries);

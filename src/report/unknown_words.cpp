@@ -39,7 +39,8 @@ std::string group_answers(const Scene& scene, const UnknownGroup& group) {
            b.fails_to == first.fails_to;
   };
   if (!std::all_of(group.waiting.begin(), group.waiting.end(), same)) return {};
-  return answers_text(first, unit, known_width(scene, first));
+  return answers_text(first, unit, known_width(scene, first),
+                      attribute_of(scene, group).type.kind == TypeKind::date);
 }
 
 std::uint32_t candidate_with(const Scene& scene, EntityId entity, CellId cell) {

@@ -69,6 +69,7 @@ void tell_settling(Page& page, const CheckView& view, const Outcome& outcome) {
   if (outcome.blames.empty()) return;
   page.blank();
   page.text(outcome.verdict == Verdict::setting ? "What the right setting turns on:"
+            : outcome.precision_limit           ? "What it turns on:"
                                                 : "What would settle it:");
   for (const Blame& blame : outcome.blames) {
     const AttributeDef& def = schema_of(scene.model(), scene.build, blame.entity).attributes[blame.attribute];
@@ -81,7 +82,8 @@ void tell_settling(Page& page, const CheckView& view, const Outcome& outcome) {
     if (blame.needed_half_width)
       line += "; to +- " + significant(in_unit(*blame.needed_half_width, unit, true), 2, Rounding::down) +
               unit_suffix(unit, true);
-    const std::string answers = answers_text(blame, unit, known_width(scene, blame));
+    const std::string answers =
+        answers_text(blame, unit, known_width(scene, blame), def.type.kind == TypeKind::date);
     if (!answers.empty()) line += "; " + answers;
     page.text(line, 2, 6);
   }
@@ -128,8 +130,8 @@ std::size_t told_case(const CheckView& view, const Summary& summary, const WhyQu
 
 void tell_remarks(Page& page, const CheckView& view, const Outcome& outcome) {
   if (outcome.verdict == Verdict::setting) {
-    const std::string fitting = setting_text(view.scene, outcome);
-    page.text(fitting.empty() ? "No setting is sure to fit yet." : sentence(fitting));
+    const std::string fitting = setting_text(view.scene, view.owners, outcome);
+    page.text(sentence(fitting.empty() ? no_setting_text(view.scene, outcome) : fitting));
   }
   if (outcome.undefined && !outcome.undefined_reason.empty())
     page.text(sentence(printable(outcome.undefined_reason)));
@@ -138,6 +140,27 @@ void tell_remarks(Page& page, const CheckView& view, const Outcome& outcome) {
   if (outcome.disputed) page.text("Sources differ on a value; the whole of what they span was taken.");
   if (outcome.default_spread)
     page.text("A value has no spread of its own; the usual spread for its evidence was taken.");
+}
+
+/// The others that cannot hold together with this one.
+void tell_sets(Page& page, const CheckView& view, const Entry& entry) {
+  const Scene& scene = view.scene;
+  for (const ConflictSet& set : scene.results.conflict_sets) {
+    bool mine = false;
+    std::vector<std::string> others;
+    for (const auto& [index, case_index] : set.members) {
+      const bool is_mine = std::any_of(entry.members.begin(), entry.members.end(),
+                                       [i = index](const Summary* s) { return s->finding == i; });
+      mine = mine || is_mine;
+      if (is_mine) continue;
+      const Finding& finding = scene.results.findings[index];
+      const std::string wanted = wanted_text(view, finding, case_index);
+      others.push_back(entry_head(scene, {&view.summaries[index], {}, {}}) +
+                       (wanted.empty() ? "" : " (" + wanted + ")"));
+    }
+    if (mine && !others.empty())
+      page.text("It cannot hold together with " + listed(others) + ", whatever the values turn out to be.");
+  }
 }
 
 void tell_finding(Page& page, const CheckView& view, const Entry& entry, const WhyQuery& query) {
@@ -159,6 +182,7 @@ void tell_finding(Page& page, const CheckView& view, const Entry& entry, const W
   if (finding.cases.size() > 1)
     page.text("What follows is for " + case_name(view, finding, finding.cases[told]) + ".");
   tell_remarks(page, view, outcome);
+  tell_sets(page, view, entry);
   const bool holds = outcome.verdict == Verdict::fits || outcome.verdict == Verdict::not_applicable;
   const std::string because = filled(view, finding, told, requirement.because);
   const std::string reason = !holds            ? reason_and_remedy(view, finding, told)

@@ -95,6 +95,9 @@ def found(report):
         for group in build["conflict_sets"]:
             names = ", ".join(sorted(heads[member["finding"]] for member in group["findings"]))
             everything.append(Found(f"conflict set {names}", [f"pulls {value}" for value in group["values"]]))
+        for group in build["no_choices"]:
+            names = ", ".join(sorted({heads[finding] for finding in group["findings"]} | set(group["too_few"])))
+            everything.append(Found(f"no choice {names}", [group["text"]]))
     return everything
 
 

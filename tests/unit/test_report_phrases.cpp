@@ -83,6 +83,20 @@ TEST_CASE("what answer means what") {
   CHECK(answers_text(third, mm_unit()) == "0.3333 mm or less fits");
 }
 
+TEST_CASE("of a date the answers are days") {
+  Blame blame;
+  const auto text = [&] { return answers_text(blame, Unit{}, std::nullopt, true); };
+  blame.fits_to = 20489;  // days from 1970-01-01 to 2026-02-05
+  CHECK(text() == "2026-02-05 or earlier fits");
+  blame.fails_from = 20489;
+  CHECK(text() == "2026-02-05 or earlier fits, later does not");
+  blame.fails_from = Rational("40983/2");
+  CHECK(text() == "2026-02-05 or earlier fits, 2026-02-08 or later does not");
+  Blame half;  // a day and a half: the next whole day surely fits
+  half.fits_from = Rational("41/2");
+  CHECK(answers_text(half, Unit{}, std::nullopt, true) == "1970-01-22 or later fits");
+}
+
 TEST_CASE("sentences") {
   CHECK(sentence("the pin works and breaks") == "The pin works and breaks.");
   CHECK(sentence("Is it so?") == "Is it so?");
