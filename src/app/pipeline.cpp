@@ -109,7 +109,7 @@ Results judge(const Loaded& loaded, const Build& build, const Options& options) 
   limits.max_splits = options.max_pieces;
   limits.setting_limits = options.json || !options.words.empty();  // no page of check tells them
   Results results = evaluate(loaded.project, build, loaded.names, limits);
-  ConflictSets together = find_conflict_sets(loaded.project, results);
+  ConflictSets together = find_conflict_sets(loaded.project, results, options.today);
   results.conflict_sets = std::move(together.sets);
   for (const std::uint32_t finding : together.not_settled) {
     const RequirementDef& one = loaded.project.model.requirements[results.findings[finding].requirement];

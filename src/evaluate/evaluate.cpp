@@ -11,25 +11,31 @@ namespace mm {
 
 namespace {
 
-/// The waiver that names the requirement, here or everywhere.
+/// The waiver that names the requirement, here or everywhere; of several the one that lasts longest.
 std::uint32_t waiver_of(const Build& build, const RequirementDef& requirement, const Binding& binding) {
   const auto touches = [&](const Waiver& waiver, EntityId entity) {
     if (!entity) return false;
     const Instance& instance = build.instances[build.entities[entity].instance];
     return instance.fit_name == waiver.fit_name && (!waiver.place || instance.place == waiver.place);
   };
+  std::uint32_t best = no_reg;
+  const auto lasts_longer = [&](const Waiver& waiver) {
+    if (best == no_reg) return true;
+    const std::string& until = build.waivers[best].until;
+    return !until.empty() && (waiver.until.empty() || waiver.until > until);
+  };
   for (std::uint32_t i = 0; i < build.waivers.size(); ++i) {
     const Waiver& waiver = build.waivers[i];
-    if (waiver.requirement != requirement.name) continue;
+    if (waiver.requirement != requirement.name || !lasts_longer(waiver)) continue;
     bool here =
         !waiver.fit_name || (binding.joint != no_reg && build.joints[binding.joint].label == waiver.fit_name);
     for (const EntityId entity : binding.locals) here = here || touches(waiver, entity);
     for (const auto& list : binding.lists) {
       for (const EntityId entity : list) here = here || touches(waiver, entity);
     }
-    if (here) return i;
+    if (here) best = i;
   }
-  return no_reg;
+  return best;
 }
 
 class Evaluation {

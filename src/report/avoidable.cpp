@@ -252,7 +252,8 @@ int exit_status(const Scene& scene, const std::vector<Summary>& summaries) {
     if (word == Word::conflict) return 1;
     open = open || word == Word::unknown || word == Word::choice;
   }
-  if (!scene.results.conflict_sets.empty()) return 1;
+  for (const ConflictSet& set : scene.results.conflict_sets)
+    if (set.after.empty()) return 1;
   bool searched_all = true;
   if (!conflict_avoidable(scene, summaries, searched_all)) return 1;
   for (const Summary& summary : summaries)

@@ -26,6 +26,9 @@ Json set_json(const Scene& scene, const CellOwners& owners, const ConflictSet& s
   for (const CellId cell : set.shared)
     if (const CellOwner* owner = owners.of(cell))
       out["values"].push_back(attribute_name(scene, *owner, true));
+  out["after"] = Json::array();
+  for (const std::uint32_t rework : set.after)
+    out["after"].push_back(scene.text(scene.build.reworks[rework].name));
   return out;
 }
 

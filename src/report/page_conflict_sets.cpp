@@ -25,6 +25,8 @@ void conflict_sets_section(Page& page, const CheckView& view) {
         values.push_back(attribute_name(scene, *owner, true) + " " + as_written(scene, cell));
     page.text(members + ".", 1, 4, Tone::bad, 0);
     if (!values.empty()) page.text("They pull apart: " + listed(values) + ".", 4, 6);
+    if (const std::string after = reworks_text(scene, set.after); !after.empty())
+      page.text("After " + after + " they can hold together.", 4, 6);
   }
 }
 
@@ -44,7 +46,8 @@ std::string not_together_text(const Scene& scene, const std::vector<const Unknow
       const std::string name = scene.text(scene.requirement(scene.results.findings[index]).name);
       if (std::find(names.begin(), names.end(), name) == names.end()) names.push_back(name);
     }
-    const std::string text = "no value meets " + listed(names) + " together";
+    const std::string text = "no value meets " + listed(names) + " together" +
+                             (set.after.empty() ? "" : " before " + reworks_text(scene, set.after));
     if (out.find(text) == std::string::npos) out += (out.empty() ? "" : "; ") + text;
   }
   return out;

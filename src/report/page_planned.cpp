@@ -85,6 +85,19 @@ std::string short_text(const PlannedLine& line) {
   return line.head + listed(groups, "; ");
 }
 
+/// The sets of requirements that can hold together only after a rework, or several with it: "low and high".
+std::vector<std::string> parted_by(const CheckView& view, std::uint32_t rework) {
+  std::vector<std::string> out;
+  for (const ConflictSet& set : view.scene.results.conflict_sets) {
+    if (std::find(set.after.begin(), set.after.end(), rework) == set.after.end()) continue;
+    std::vector<std::string> names;
+    for (const auto& [index, case_index] : set.members)
+      names.push_back(view.scene.text(view.scene.requirement(view.scene.results.findings[index]).name));
+    out.push_back(listed(names));
+  }
+  return out;
+}
+
 }  // namespace
 
 void planned_work_section(Page& page, const CheckView& view) {
@@ -99,7 +112,10 @@ void planned_work_section(Page& page, const CheckView& view) {
     if (!rework.doc.empty()) line += ": " + printable(rework.doc);
     if (!rework.by.empty()) line += ", by " + printable(rework.by);
     page.text(line + " (" + where(scene, rework.span, true) + ")", 1, 4, Tone::bold, name.size());
-    if (work.effects.empty()) page.text("changes no verdict", 4, 6);
+    const std::vector<std::string> parted = parted_by(view, work.rework);
+    if (work.effects.empty() && parted.empty()) page.text("changes no verdict", 4, 6);
+    for (const std::string& names : parted)
+      page.text("lets hold together: " + names, 4, 6, Tone::doubtful, 19);
     for (const PlannedLine& told : lines_of(view, work)) {
       const Tone tone =
           told.head.ends_with("breaks: ") || told.head.ends_with("doubt: ") ? Tone::bad : Tone::doubtful;

@@ -259,6 +259,12 @@ std::string places_text(const Scene& scene, const std::vector<Symbol>& places) {
   return " at " + listed(texts);
 }
 
+std::string reworks_text(const Scene& scene, const std::vector<std::uint32_t>& reworks) {
+  std::vector<std::string> names;
+  for (const std::uint32_t rework : reworks) names.push_back(scene.text(scene.build.reworks[rework].name));
+  return listed(names);
+}
+
 std::string sentence(std::string text) {
   if (text.empty()) return text;
   text[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(text[0])));

@@ -80,6 +80,9 @@ std::string reads_text(const Scene& scene, const CellOwners& owners,
 /// " at front_left and front_right", or " at all 4 places"; "" without places.
 std::string places_text(const Scene& scene, const std::vector<Symbol>& places);
 
+/// "O1 and O2"; "" without any.
+std::string reworks_text(const Scene& scene, const std::vector<std::uint32_t>& reworks);
+
 /// First letter in capitals, a full stop at the end.
 std::string sentence(std::string text);
 

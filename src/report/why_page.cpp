@@ -159,7 +159,8 @@ void tell_sets(Page& page, const CheckView& view, const Entry& entry) {
                        (wanted.empty() ? "" : " (" + wanted + ")"));
     }
     if (mine && !others.empty())
-      page.text("It cannot hold together with " + listed(others) + ", whatever the values turn out to be.");
+      page.text("It cannot hold together with " + listed(others) + ", whatever the values turn out to be" +
+                (set.after.empty() ? "." : ", before " + reworks_text(scene, set.after) + " is done."));
   }
 }
 

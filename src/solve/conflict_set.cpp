@@ -17,15 +17,22 @@ namespace {
 constexpr std::size_t max_members = 48;
 constexpr std::int64_t group_steps = 3'000'000, few_group_steps = 200'000, all_few_steps = 20'000'000;
 
+bool is_waived(const Build& build, const Finding& finding, const std::string& today) {
+  if (finding.waiver == no_reg) return false;
+  const std::string& until = build.waivers[finding.waiver].until;
+  return until.empty() || today.empty() || until >= today;
+}
+
 using Group = std::vector<std::size_t>;  // places in the list of members
 
 class Solver {
  public:
-  Solver(const Project& project, const Results& results) : results_(results), search_(*results.index) {
+  Solver(const Project& project, const Results& results, const std::string& today)
+      : results_(results), search_(*results.index) {
     const BuildIndex& index = *results.index;
     for (std::uint32_t f = 0; f < results.findings.size(); ++f) {
       const Finding& finding = results.findings[f];
-      if (finding.cases.empty() || !finding.slots.empty() || finding.waiver != no_reg) continue;
+      if (finding.cases.empty() || !finding.slots.empty() || is_waived(index.build, finding, today)) continue;
       const Verdict verdict = finding.cases[0].outcome.verdict;
       const RequirementDef& requirement = project.model.requirements[finding.requirement];
       if (requirement.weight != Weight::need || requirement.rule == no_reg) continue;
@@ -211,9 +218,9 @@ bool worth_a_look(const Project& project, const Results& results) {
 
 }  // namespace
 
-ConflictSets find_conflict_sets(const Project& project, const Results& results) {
+ConflictSets find_conflict_sets(const Project& project, const Results& results, const std::string& today) {
   if (!worth_a_look(project, results)) return {};
-  return Solver(project, results).run();
+  return Solver(project, results, today).run();
 }
 
 }  // namespace mm

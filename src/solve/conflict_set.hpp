@@ -14,6 +14,9 @@ struct ConflictSets {
 /// Looks among the needs that are open now (unknown, or depending on a setting), read no slot and are not
 /// waived. Every set is proved: no world of its values meets all members; and it is smallest: without any one
 /// member the rest has a world, which was found. What cannot be proved within the budget is not reported.
-ConflictSets find_conflict_sets(const Project& project, const Results& results);
+///
+/// `today` as 2026-03-14: a waiver that ended before counts no more; "": none has ended.
+ConflictSets find_conflict_sets(const Project& project, const Results& results,
+                                const std::string& today = {});
 
 }  // namespace mm

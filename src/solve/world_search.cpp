@@ -121,6 +121,7 @@ Answer WorldSearch::look(const std::vector<const Member*>& members, std::int64_t
   if (!left) return Answer::impossible;
   std::vector<Piece> todo{whole};
   std::size_t seen = 0;
+  bool left_over = false;
   Answer answer = Answer::impossible;
   while (!todo.empty() && answer == Answer::impossible) {
     const Piece piece = std::move(todo.back());
@@ -134,10 +135,10 @@ Answer WorldSearch::look(const std::vector<const Member*>& members, std::int64_t
     if (verdict == Verdict::fits)
       answer = Answer::possible;
     else if (!cut(piece, todo))
-      answer = Answer::open;
+      left_over = true;  // a limit runs through it; beside it there may be a world
   }
   release();
-  return answer;
+  return left_over && answer == Answer::impossible ? Answer::open : answer;
 }
 
 Verdict WorldSearch::judge_piece(const std::vector<const Member*>& members, const Piece& piece) {
