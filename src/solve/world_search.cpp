@@ -19,7 +19,7 @@ namespace mm {
 namespace {
 
 constexpr std::size_t max_pieces = 4'000;
-constexpr int world_tries = 64;
+constexpr std::size_t world_tries = 64, most_corner_axes = 4;
 
 /// Doubles in their order, as integers.
 std::int64_t rank_of(double x) {
@@ -68,15 +68,21 @@ void WorldSearch::release() {
   for (const Axis& axis : axes_) bench_.box.release(axis.cell);
 }
 
-/// One world for all: the middle, the ends, then a fixed sequence of draws.
+/// One world for all: the middle, the corners of the first few values, then a fixed sequence of draws.
 bool WorldSearch::meet(const std::vector<const Member*>& members) {
   std::uint64_t state = 0x2545f4914f6cdd1dULL;
-  for (int attempt = 0; attempt < world_tries && !bench_.spent(); ++attempt) {
-    for (const Axis& axis : axes_) {
+  const std::size_t corners = std::size_t{1} << std::min(axes_.size(), most_corner_axes);
+  for (std::size_t attempt = 0; attempt < world_tries + corners && !bench_.spent(); ++attempt) {
+    for (std::size_t a = 0; a < axes_.size(); ++a) {
+      const Axis& axis = axes_[a];
       const ExactInterval& range = bench_.index.exact(axis.cell);
       const std::uint64_t draw = next_random(state) % 6;
-      const Spot spot = attempt == 0 || draw == 0 ? Spot::middle : draw == 1 ? Spot::low : Spot::high;
-      const bool anywhere = attempt != 0 && draw > 2;
+      const bool cornered = attempt != 0 && attempt <= corners && a < most_corner_axes;
+      const Spot spot = cornered                    ? ((attempt - 1) >> a & 1U) != 0 ? Spot::high : Spot::low
+                        : attempt == 0 || draw == 0 ? Spot::middle
+                        : draw == 1                 ? Spot::low
+                                                    : Spot::high;
+      const bool anywhere = attempt != 0 && !cornered && draw > 2;
       Rational value;
       if (axis.settings.empty())
         value = anywhere ? random_value(range, axis.integer, state) : value_at(range, axis.integer, spot);

@@ -88,3 +88,10 @@ TEST_CASE("what lies between two settings is no setting") {
   CHECK(sets_of("u: ratio", "u adjustable one of 0.1, 0.5, 0.7, 2", needs) == Sets{});
   CHECK(sets_of("u: ratio", "u adjustable 0..10", needs) == Sets{});
 }
+
+TEST_CASE("members that a single world meets, at a corner") {
+  CHECK(sets_of("x: ratio  z: ratio", "x 4..5  z 4..5", "need a: p.z <= p.x - 1\nneed b: p.x <= p.z") ==
+        Sets{"a b"});
+  CHECK(sets_of("x: ratio  y: ratio  z: ratio", "x 4..5  y 4..5  z 4..5",
+                "need xy: p.x <= p.y\nneed yz: p.y <= p.z\nneed zx: p.z <= p.x - 1") == Sets{"xy yz zx"});
+}
