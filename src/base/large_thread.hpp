@@ -2,8 +2,7 @@
 // cannot say how large its stack is to be.
 #pragma once
 #include <pthread.h>
-#include <signal.h>
-
+#include <csignal>
 #include <functional>
 
 namespace mm {

@@ -54,7 +54,8 @@ void ColumnRun::load(const ColumnOp& op, std::span<const std::uint32_t> rows) {
   const std::size_t first = rows.front(), count = rows.size();
   const bool run_on = rows.back() - first + 1 == count;
   if (column.any_hard) {
-    for (std::size_t i = 0; i < count; ++i) hard_[i] |= column.hard[rows[i]];
+    for (std::size_t i = 0; i < count; ++i)
+      if (column.hard[rows[i]] != 0) hard_[i] = 1;
   }
   if (source.way == ColumnSource::Way::items) return;  // its aggregate reads the column
   if (!source.is_number()) {

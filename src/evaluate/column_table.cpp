@@ -30,7 +30,7 @@ bool ColumnTable::share(std::uint32_t designation, std::uint32_t& symbol) {
   for (const std::uint32_t other : distinct_) {
     const Bits bits = bench_->designations->equal(designation, other);
     if (bits == surely_yes) symbol = other;
-    if (bits == surely_yes || bits != surely_no) return bits == surely_yes;
+    if (bits != surely_no) return bits == surely_yes;
   }
   if (distinct_.size() == most_distinct) return false;
   distinct_.push_back(designation);

@@ -235,7 +235,8 @@ class Number {
     if (dash && line_.peek(line_.blanks(behind)) == '+')
       return say(behind, "of two limits the upper one stands first: 25 mm +0.1 -0.2");
     const bool minus = code == '-';  // in an expression it is right
-    if (dash && std::atof(line_.cut(i, high_end).c_str()) <= std::atof(text_.c_str()))
+    const auto number = [](const std::string& text) { return std::strtod(text.c_str(), nullptr); };
+    if (dash && number(line_.cut(i, high_end)) <= number(text_))
       return Slip{at_, behind, "a range is written 10..12 mm, limits 25 mm +0.1 -0.2", false, dash_at};
     const bool one_unit = low_end != end_ && behind == high_end;  // 10 mm - 12
     const std::string low = one_unit ? text_ : line_.cut(at_, low_end);

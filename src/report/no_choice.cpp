@@ -39,12 +39,13 @@ std::vector<std::string> requirements_of(const Scene& scene, const NoChoice& set
       ++uses;
       if (const Symbol place = shared_place(scene, twin)) places.push_back(place);
     }
+    const std::string weight = scene.requirement(finding).weight == Weight::should ? " (should)" : "";
     if (uses == 1)
-      add(out, name);
+      add(out, name + weight);
     else if (places.size() == uses)
-      for (const Symbol place : places) add(out, name + " at " + scene.text(place));
+      for (const Symbol place : places) add(out, name + " at " + scene.text(place) + weight);
     else
-      add(out, name + " on " + subject_text(scene, finding, false));
+      add(out, name + " on " + subject_text(scene, finding, false) + weight);
   }
   return out;
 }

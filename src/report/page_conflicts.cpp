@@ -126,7 +126,7 @@ std::vector<std::pair<std::string, std::vector<const Entry*>>> by_subject(const 
       head += ", " + std::to_string(entry.members.size()) + " times";
     head += places_text(view.scene, entry.places);
     const auto [at, added] = seen.emplace(subject_text(view.scene, finding) + head, out.size());
-    if (added) out.push_back({std::move(head), {}});
+    if (added) out.push_back({head, {}});
     out[at->second].second.push_back(&entry);
   }
   for (auto& [head, group] : out) {

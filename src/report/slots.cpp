@@ -75,7 +75,7 @@ std::string size_of(const CheckView& view, const Finding& finding, std::size_t c
   if (outcome.margin_dimension.is_ratio() && outcome.verdict == Verdict::conflict) {
     const std::string found = failure_text(view, finding, case_index);
     const std::size_t end = found.rfind(": misses by");
-    return end == std::string::npos || end > 40 ? std::string() : found.substr(0, end);
+    return end > 40 ? std::string() : found.substr(0, end);
   }
   if (margin.starts_with("misses ")) margin.erase(0, 7);
   return margin;
