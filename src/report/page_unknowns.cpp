@@ -114,9 +114,7 @@ void unknowns_section(Page& page, const CheckView& view) {
     if (added) families.emplace_back();
     families[at->second].push_back(&group);
   }
-  std::stable_sort(families.begin(), families.end(), [](const GroupFamily& a, const GroupFamily& b) {
-    return count_waits(a).before(count_waits(b));
-  });
+  most_awaited_first(families, [](const GroupFamily& family) { return count_waits(family); });
   if (view.all)
     unknowns_section_at_length(page, view, families);
   else

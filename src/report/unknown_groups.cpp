@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <map>
+#include <unordered_set>
 
 #include "report/page.hpp"
 
@@ -89,19 +90,16 @@ Unknowns group_unknowns(const Scene& scene, const std::vector<Summary>& summarie
       if (!placed) out.unplaced.push_back(waiting);
     }
   }
-  std::stable_sort(out.groups.begin(), out.groups.end(), [](const UnknownGroup& a, const UnknownGroup& b) {
-    return count_waits({&a}).before(count_waits({&b}));
-  });
+  most_awaited_first(out.groups, [](const UnknownGroup& group) { return count_waits({&group}); });
   return out;
 }
 
 WaitCount count_waits(const std::vector<const UnknownGroup*>& groups) {
-  std::vector<const Summary*> told;
+  std::unordered_set<const Summary*> told;
   WaitCount count;
   for (const UnknownGroup* group : groups)
     for (const Waiting& waiting : group->waiting) {
-      if (std::find(told.begin(), told.end(), waiting.summary) != told.end()) continue;
-      told.push_back(waiting.summary);
+      if (!told.insert(waiting.summary).second) continue;
       const Weight weight = waiting.summary->weight;
       ++(weight == Weight::need ? count.needs : weight == Weight::should ? count.shoulds : count.others);
     }

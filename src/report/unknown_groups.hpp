@@ -1,5 +1,6 @@
 // Unknowns gathered by the value that is missing or too coarse, not by rule.
 #pragma once
+#include <algorithm>
 #include "report/fold.hpp"
 
 namespace mm {
@@ -31,6 +32,17 @@ struct WaitCount {
   }
 };
 WaitCount count_waits(const std::vector<const UnknownGroup*>& groups);
+/// Sorts by what `count_of` says of each, asked once; equals stay in their order.
+template <class List, class CountOf>
+void most_awaited_first(List& list, CountOf count_of) {
+  std::vector<std::pair<WaitCount, std::size_t>> order;
+  for (const auto& item : list) order.emplace_back(count_of(item), order.size());
+  std::stable_sort(order.begin(), order.end(),
+                   [](const auto& a, const auto& b) { return a.first.before(b.first); });
+  List sorted;
+  for (const auto& [count, at] : order) sorted.push_back(std::move(list[at]));
+  list = std::move(sorted);
+}
 /// "3 wait", "1 waits, a should", "3 wait, 1 of them a need".
 std::string wait_text(const WaitCount& count);
 
