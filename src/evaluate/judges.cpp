@@ -16,6 +16,8 @@ namespace {
 constexpr std::size_t shares = 16;
 constexpr std::size_t tasks_a_thread = 32;  // fewer are done before another thread is awake
 constexpr std::size_t most_threads = 4;
+constexpr std::size_t most_cells =
+    1'600'000;  // of all other threads together; each holds some 40 bytes for one
 
 std::size_t processors() {
   cpu_set_t ours;
@@ -33,7 +35,9 @@ class Sharing {
   LimitsMet run(Judge& first) {
     const std::size_t wanted =
         options_.threads != 0 ? options_.threads : std::min(processors(), most_threads);
-    const std::size_t threads = std::min({wanted, shares, 1 + tasks_.size() / tasks_a_thread});
+    const std::size_t cells = first.bench.index.build.cells.size();
+    const std::size_t threads =
+        std::min({wanted, shares, 1 + tasks_.size() / tasks_a_thread, 1 + most_cells / (cells + 1)});
     std::deque<LargeThread> others;
     for (std::size_t i = 1; i < threads; ++i)
       others.emplace_back([this, &first] {
