@@ -48,6 +48,18 @@ std::string family_name(const Scene& scene, const GroupFamily& family) {
   return candidates.size() == names.size() ? attribute + std::string(of) + listed(candidates) : listed(names);
 }
 
+/// "division by a range that holds zero", where all that waits is undefined for the same reason.
+std::string undefined_text(const Scene& scene, const UnknownGroup& group) {
+  std::string out;
+  for (const Waiting& waiting : group.waiting) {
+    const Finding& finding = scene.results.findings[waiting.summary->finding];
+    const std::string& reason = finding.cases[waiting.case_index].outcome.undefined_reason;
+    if (reason.empty() || (!out.empty() && reason != out)) return {};
+    out = reason;
+  }
+  return printable(out);
+}
+
 void tell_family(Page& page, const CheckView& view, const GroupFamily& family) {
   const Scene& scene = view.scene;
   const UnknownGroup& group = *family[0];
@@ -71,6 +83,8 @@ void tell_family(Page& page, const CheckView& view, const GroupFamily& family) {
   if (!answers.empty()) line += "; " + answers;
   const std::string never = not_together_text(scene, family);
   if (!never.empty()) line += "; " + never;
+  const std::string undefined_now = group.missing ? std::string() : undefined_text(scene, group);
+  if (!undefined_now.empty()) line += "; " + undefined_now;
   const Given* given = given_of(scene, group.cell);
   const std::string at = given != nullptr ? where(scene, given->span, true) : std::string();
   line += " (" + wait_text(count_waits(family)) + only_with(family) + (at.empty() ? "" : "; " + at) + ")";
