@@ -41,7 +41,7 @@ std::vector<LooseEnd> loose_ends(const CheckView& view) {
 std::string short_name(const Scene& scene, const GraphFinding& graph) {
   if (graph.entity) return entity_text(scene, graph.entity, false);
   const std::string name = scene.text(scene.build.parts[graph.part].name);
-  return graph.what == What::quantity_unstated ? name + " (" + decimal_text(graph.needed) + ")" : name;
+  return graph.what == What::quantity_unstated ? name + " (" + decimal_text(graph.needed) + " needed)" : name;
 }
 
 std::string told_together(const Scene& scene, const std::vector<const LooseEnd*>& ends,
@@ -60,7 +60,7 @@ std::string told_together(const Scene& scene, const std::vector<const LooseEnd*>
   }
   switch (what) {
     case What::quantity_unstated:
-      return "quantity: say how many there are (and how many are needed): " + listed(names) + hint;
+      return "quantity: say how many there are of " + listed(names) + hint;
     case What::open_face:
       return "open: " + listed(names) + " are joined to nothing" + places + hint;
     case What::left_over_part:
