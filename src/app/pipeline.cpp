@@ -21,6 +21,7 @@ namespace mm {
 namespace {
 
 constexpr std::size_t most_searches = 20;
+constexpr std::size_t most_named = 4;  // in a note
 
 void write_messages(const Loaded& loaded, std::size_t limit) {
   std::size_t dropped = 0;
@@ -111,13 +112,20 @@ Results judge(const Loaded& loaded, const Build& build, const Options& options) 
   Results results = evaluate(loaded.project, build, loaded.names, limits);
   ConflictSets together = find_conflict_sets(loaded.project, results, options.today);
   results.conflict_sets = std::move(together.sets);
+  std::vector<std::string> names;
   for (const std::uint32_t finding : together.not_settled) {
     const RequirementDef& one = loaded.project.model.requirements[results.findings[finding].requirement];
+    std::string name(loaded.names.text(one.name));
+    if (std::find(names.begin(), names.end(), name) == names.end()) names.push_back(std::move(name));
+    if (names.size() < most_named) continue;
+    names.back() = "more";
+    break;
+  }
+  if (!names.empty())
     results.notes.push_back(
         fmt::format("whether {} can hold together with all others on the same values was not settled: the "
                     "search has a limit",
-                    loaded.names.text(one.name)));
-  }
+                    listed(names)));
   return results;
 }
 

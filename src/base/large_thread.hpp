@@ -2,6 +2,7 @@
 // cannot say how large its stack is to be.
 #pragma once
 #include <pthread.h>
+
 #include <csignal>
 #include <functional>
 

@@ -1,6 +1,6 @@
 // Judges many findings, side by side where the machine can.
 #pragma once
-#include <optional>
+#include <vector>
 
 #include "evaluate/cases.hpp"
 

@@ -59,6 +59,12 @@ std::pair<std::size_t, std::size_t> longest_run(const std::vector<Verdict>& foun
   return best;
 }
 
+void take_run(CellId cell, const std::vector<Rational>& settings, const std::vector<Verdict>& found,
+              Outcome& outcome) {
+  const auto [first, last] = longest_run(found);
+  if (first < last) outcome.settings = {cell, settings[first], settings[last - 1]};
+}
+
 /// Some values of a range, tried one by one: the requirement may fit at its ends and not between, or between
 /// two pieces, where no limit is seen from the whole.
 void sample(Bench& bench, const Claim& claim, const Variables& variables, std::size_t v, Search& search,
@@ -131,8 +137,7 @@ void find_window(Bench& bench, const Claim& claim, const Variables& variables, c
   if (settings.size() > 2 * few_settings) {
     follow(bench, claim, variables, knob.variable, outcome);
     if (!outcome.settings) {
-      const auto [one, none] = longest_run(found);  // of the few that were tried
-      if (one < none) outcome.settings = {variables[knob.variable].cell, settings[one], settings[none - 1]};
+      take_run(variables[knob.variable].cell, settings, found, outcome);  // of the few that were tried
       return;
     }
     const auto first = std::lower_bound(settings.begin(), settings.end(), outcome.settings->from);
@@ -145,8 +150,7 @@ void find_window(Bench& bench, const Claim& claim, const Variables& variables, c
     }
     return;
   }
-  const auto [first, last] = longest_run(found);
-  if (first < last) outcome.settings = {variables[knob.variable].cell, settings[first], settings[last - 1]};
+  take_run(variables[knob.variable].cell, settings, found, outcome);
 }
 
 }  // namespace

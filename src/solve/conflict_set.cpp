@@ -51,7 +51,7 @@ class Solver {
     ConflictSets out;
     for (Group& group : groups()) {
       if (group.size() < 2 || group.size() > max_members) continue;
-      collect(group);
+      for (const std::size_t m : group) collect(members_[m]);
       // One group may hold several sets: take a set's first member away and look again.
       Answer answer = Answer::impossible;
       while (group.size() >= 2 && (answer = look(group, group_steps)) == Answer::impossible) {
@@ -69,13 +69,12 @@ class Solver {
   }
 
  private:
-  void collect(const Group& group) {
+  /// The member's variables, in the present state of the build.
+  void collect(Member& member) {
     Bench& bench = search_.bench();
-    for (const std::size_t m : group) {
-      bench.set_steps(group_steps);
-      bench.reads.start(bench.index.build.cells.size());
-      members_[m].variables.collect(bench, members_[m].claim, bench.reads);
-    }
+    bench.set_steps(group_steps);
+    bench.reads.start(bench.index.build.cells.size());
+    member.variables.collect(bench, member.claim, bench.reads);
   }
 
   Answer look(const Group& group, std::int64_t steps) {
@@ -93,10 +92,9 @@ class Solver {
   /// Sets of two, then of three that no set of two lies in; each member is in one set at most.
   void find_small(const Group& group, ConflictSets& out) {
     std::vector<char> taken(members_.size(), 0);
-    std::int64_t steps = all_few_steps;
     const auto impossible = [&](const Group& some) {
-      if (steps <= 0) return false;
-      steps -= few_group_steps;
+      if (few_steps_left_ <= 0) return false;
+      few_steps_left_ -= few_group_steps;
       return look(some, few_group_steps) == Answer::impossible;
     };
     const auto take = [&](const Group& some) {
@@ -186,9 +184,7 @@ class Solver {
     for (const std::size_t m : set) {
       Member& member = later.emplace_back();
       member.claim = members_[m].claim;
-      bench.set_steps(group_steps);
-      bench.reads.start(bench.index.build.cells.size());
-      member.variables.collect(bench, member.claim, bench.reads);
+      collect(member);
       for (const CellId cell : bench.reads.cells())
         if (bench.index.is_open(cell) && bench.index.is_number(cell)) member.open.push_back(cell);
     }
@@ -202,6 +198,7 @@ class Solver {
   const Results& results_;
   WorldSearch search_;
   std::vector<Member> members_;
+  std::int64_t few_steps_left_ = all_few_steps;  // of a whole build, for twos and threes
 };
 
 /// A set needs two open needs; most builds are done here.
