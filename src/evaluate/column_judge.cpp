@@ -132,10 +132,10 @@ ColumnVerdicts ColumnJudge::judge(ColumnTable& table, bool margins) const {
   std::vector<std::uint32_t> applies, open;
   if (has_where_) applies = rows_where(table);
   const std::vector<std::uint32_t>& rows = has_where_ ? applies : table.every();
-  open.resize(rows.size());
   std::size_t open_count = 0;
   each_block(bench_->index.model, *test_, table, rows, Rounded::outward, margins,
              [&](auto part, const ColumnAnswers& answers) {
+               if (open.size() < open_count + part.size()) open.resize(2 * open_count + part.size());
                sort_out(part, answers, out.verdicts.data(), open.data(), open_count);
                for (std::size_t i = 0; i < answers.most.size(); ++i) {
                  if (out.has(part[i])) out.margins[part[i]] = Interval{answers.neg_least[i], answers.most[i]};

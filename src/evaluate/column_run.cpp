@@ -1,31 +1,8 @@
 #include "evaluate/column_run.hpp"
 
 #include <algorithm>
-#include <bit>
-#include <cmath>
 
 namespace mm {
-
-namespace {
-
-constexpr double infinity = std::numeric_limits<double>::infinity();
-/// Taken from a bound while rounding is downward, it gives the double below it, or (next to zero) one below
-/// that.
-constexpr double least_step = std::numeric_limits<double>::min();
-
-/// The double next to x > 0 on the side of zero.
-double next_below(double x) { return std::bit_cast<double>(std::bit_cast<std::int64_t>(x) - 1); }
-
-bool none_negative(const double* neg_lo, const double* hi, std::size_t count) {
-  double lowest = -infinity, highest = -infinity;
-  for (std::size_t i = 0; i < count; ++i) {
-    lowest = std::max(lowest, neg_lo[i]);
-    highest = std::max(highest, hi[i]);
-  }
-  return lowest <= 0 && highest < infinity;
-}
-
-}  // namespace
 
 ColumnRun::ColumnRun(const Model& model, const ColumnPlan& plan, ColumnTable& table, bool slack)
     : model_(model),
@@ -44,6 +21,7 @@ ColumnRun::Values& ColumnRun::fill(const ColumnOp& op) {
   Values& values = values_[op.target];
   values.neg_lo = values.own_neg_lo;
   values.hi = values.own_hi;
+  values.plain = false;
   return values;
 }
 
@@ -66,6 +44,7 @@ void ColumnRun::load(const ColumnOp& op, std::span<const std::uint32_t> rows) {
   if (run_on && rounded_ == Rounded::outward) {
     out.neg_lo = column.neg_lo.data() + first;
     out.hi = column.hi.data() + first;
+    out.plain = column.plain;
     return;
   }
   fill(op);
@@ -113,83 +92,6 @@ void ColumnRun::constant(const ColumnOp& op) {
   const double inward = rounded_ == Rounded::inward ? least_step : 0;
   std::fill_n(out.own_neg_lo, block, number.neg_lo - inward);
   std::fill_n(out.own_hi, block, number.hi - inward);
-}
-
-void ColumnRun::product(const ColumnOp& op, std::size_t count) {
-  const Values &a = values_[op.a], &b = values_[op.b];
-  double *neg_lo = fill(op).own_neg_lo, *hi = values_[op.target].own_hi;
-  if (none_negative(a.neg_lo, a.hi, count) && none_negative(b.neg_lo, b.hi, count)) {
-    for (std::size_t i = 0; i < count; ++i) {
-      neg_lo[i] = a.neg_lo[i] * -b.neg_lo[i];
-      hi[i] = a.hi[i] * b.hi[i];
-    }
-    return;
-  }
-  for (std::size_t i = 0; i < count; ++i) {
-    const Interval value = mul(Interval{a.neg_lo[i], a.hi[i]}, Interval{b.neg_lo[i], b.hi[i]});
-    neg_lo[i] = value.neg_lo;
-    hi[i] = value.hi;
-    // which ends make the product's ends is not known of bounds that may have passed each other
-    if (rounded_ == Rounded::inward) hard_[i] = 1;
-  }
-}
-
-void ColumnRun::quotient(const ColumnOp& op, std::size_t count) {
-  const Values &a = values_[op.a], &b = values_[op.b];
-  double *neg_lo = fill(op).own_neg_lo, *hi = values_[op.target].own_hi;
-  for (std::size_t i = 0; i < count; ++i) {
-    if (a.neg_lo[i] <= 0 && a.hi[i] >= 0 && b.neg_lo[i] < 0 && b.hi[i] > 0) {
-      neg_lo[i] = a.neg_lo[i] / b.hi[i];
-      hi[i] = a.hi[i] / -b.neg_lo[i];
-      if (hi[i] < infinity) continue;
-    }
-    Domain domain = Domain::whole;
-    const Interval value = div(Interval{a.neg_lo[i], a.hi[i]}, Interval{b.neg_lo[i], b.hi[i]}, &domain);
-    neg_lo[i] = value.neg_lo;
-    hi[i] = value.hi;
-    if (domain != Domain::whole || value.is_empty() || rounded_ == Rounded::inward) hard_[i] = 1;
-  }
-}
-
-void ColumnRun::arithmetic(const ColumnOp& op, std::size_t count) {
-  const double *al = values_[op.a].neg_lo, *ah = values_[op.a].hi;
-  const double *bl = op.b == no_reg ? nullptr : values_[op.b].neg_lo,
-               *bh = op.b == no_reg ? nullptr : values_[op.b].hi;
-  double *neg_lo = fill(op).own_neg_lo, *hi = values_[op.target].own_hi;
-  const auto each = [&](auto low, auto high) {
-    for (std::size_t i = 0; i < count; ++i) {
-      neg_lo[i] = low(i);
-      hi[i] = high(i);
-    }
-  };
-  switch (op.code) {
-    case OpCode::add:
-      return each([=](std::size_t i) { return al[i] + bl[i]; }, [=](std::size_t i) { return ah[i] + bh[i]; });
-    case OpCode::sub:
-      return each([=](std::size_t i) { return al[i] + bh[i]; }, [=](std::size_t i) { return ah[i] + bl[i]; });
-    case OpCode::neg:
-      return each([=](std::size_t i) { return ah[i]; }, [=](std::size_t i) { return al[i]; });
-    case OpCode::min:
-      return each([=](std::size_t i) { return std::max(al[i], bl[i]); },
-                  [=](std::size_t i) { return std::min(ah[i], bh[i]); });
-    case OpCode::max:
-      return each([=](std::size_t i) { return std::min(al[i], bl[i]); },
-                  [=](std::size_t i) { return std::max(ah[i], bh[i]); });
-    case OpCode::abs:  // |x| >= max(lo, -hi, 0)
-      return each([=](std::size_t i) { return std::min(std::min(al[i], ah[i]), 0.0); },
-                  [=](std::size_t i) { return std::max(al[i], ah[i]); });
-    default:
-      break;
-  }
-  const bool outward =
-      rounded_ == Rounded::outward;  // the root; rounding gives one end, the next double the other
-  for (std::size_t i = 0; i < count; ++i) {
-    if (al[i] > 0 || ah[i] < 0) hard_[i] = 1;
-    const double least = std::sqrt(std::max(-al[i], 0.0));
-    neg_lo[i] = outward ? (least > 0 && least < infinity ? -next_below(least) : -least)
-                        : -std::nextafter(least, infinity);
-    hi[i] = std::sqrt(std::max(ah[i], 0.0));
-  }
 }
 
 void ColumnRun::compare(const ColumnOp& op, std::size_t count) {

@@ -7,6 +7,7 @@
 // the inward bounds leave open is open in truth and not by rounding. A bound that rounding has carried past
 // the other one says the same and is no error.
 #pragma once
+#include <limits>
 #include <memory>
 #include <span>
 
@@ -35,6 +36,10 @@ class ColumnRun {
   void run(std::span<const std::uint32_t> rows, Rounded rounded, ColumnAnswers& answers);
 
  private:
+  /// Taken from a bound while rounding is downward, it gives the double below it, or (next to zero) one
+  /// below that; added while rounding is upward, likewise above it.
+  static constexpr double least_step = std::numeric_limits<double>::min();
+
   struct Values {  // one column of the plan over the block: in the table, or in room of its own
     const double* neg_lo = nullptr;
     const double* hi = nullptr;
@@ -43,6 +48,7 @@ class ColumnRun {
     double* own_hi = nullptr;
     std::uint32_t* own_symbols = nullptr;
     Bits* bits = nullptr;
+    bool plain = false;  // known to be so, as in interval_pack.hpp
   };
   /// Room for one column, of which only one sort is used.
   struct Room {
@@ -55,8 +61,11 @@ class ColumnRun {
   void items(const ColumnOp& op, std::span<const std::uint32_t> rows);
   void constant(const ColumnOp& op);
   void arithmetic(const ColumnOp& op, std::size_t count);
+  template <class Packed, class Single>
+  void by_packs(const ColumnOp& op, std::size_t count, Packed packed, Single single);
   void product(const ColumnOp& op, std::size_t count);
   void quotient(const ColumnOp& op, std::size_t count);
+  void root(const ColumnOp& op, std::size_t count);
   void compare(const ColumnOp& op, std::size_t count);
   void same(const ColumnOp& op, std::size_t count);
   Values& fill(const ColumnOp& op);

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "interval/interval_pack.hpp"
+
 namespace mm {
 
 namespace {
@@ -113,6 +115,7 @@ std::size_t ColumnTable::column(const ColumnSource& source) {
   }
   if (items) column.first.push_back(static_cast<std::uint32_t>(column.hi.size()));
   column.any_hard = std::find(column.hard.begin(), column.hard.end(), char{1}) != column.hard.end();
+  column.plain = all_plain(column.neg_lo.data(), column.hi.data(), column.hi.size());
   sources_.push_back(source);
   columns_.push_back(std::move(column));
   return sources_.size() - 1;

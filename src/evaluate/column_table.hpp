@@ -19,6 +19,7 @@ struct Column {
   /// sets the value, or it is not told by bounds or by one symbol.
   std::vector<char> hard;
   bool any_hard = false;
+  bool plain = false;  // numbers, all finite and none negative (interval_pack.hpp)
 };
 
 /// A missing word: one of all that its attribute may be.

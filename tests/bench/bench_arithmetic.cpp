@@ -5,10 +5,9 @@
 
 #include <cstdio>
 #include <cstdlib>
-#include <random>
 #include <vector>
 
-#include "interval/interval.hpp"
+#include "brake_force.hpp"
 
 #if __has_include(<boost/numeric/interval.hpp>)
 #include <boost/numeric/interval.hpp>
@@ -21,69 +20,49 @@
 
 namespace {
 
-constexpr std::size_t rows = 1000;
+using namespace bench;
+
 constexpr int passes = 10'000;
-
-/// force = 2 mu p n (pi / 4) d^2 ((outer + inner) / 2) / tyre; SI units, spreads of 0.1 to 10 %.
-enum Column : std::size_t { friction, pressure, bore, outer, inner, tyre, columns };
-constexpr double pistons = 4;
-
-template <class Number>
-Number brake_force(const Number* v, const Number& quarter_pi, const Number& n, const Number& two) {
-  const Number area = n * (quarter_pi * (v[bore] * v[bore]));
-  const Number radius = (v[outer] + v[inner]) / two;
-  return two * v[friction] * v[pressure] * area * radius / v[tyre];
-}
-
-struct Ours {
-  mm::Interval bounds;
-};
-Ours operator*(const Ours& a, const Ours& b) { return {mm::mul(a.bounds, b.bounds)}; }
-Ours operator+(const Ours& a, const Ours& b) { return {mm::add(a.bounds, b.bounds)}; }
-Ours operator/(const Ours& a, const Ours& b) { return {mm::div(a.bounds, b.bounds)}; }
-
-struct Spread {
-  double lo, hi;
-};
-
-const std::vector<Spread>& spreads() {
-  static const std::vector<Spread> table = [] {
-    constexpr Spread ranges[columns] = {{0.3, 0.5},   {1e6, 9e6},  {0.03, 0.06},
-                                        {0.12, 0.16}, {0.07, 0.1}, {0.28, 0.34}};
-    std::mt19937_64 draw(5);
-    std::vector<Spread> out;
-    for (std::size_t row = 0; row < rows; ++row) {
-      for (const Spread& range : ranges) {
-        const double value = std::uniform_real_distribution<double>(range.lo, range.hi)(draw);
-        const double part = std::uniform_real_distribution<double>(0.001, 0.1)(draw);
-        out.push_back({value * (1 - part), value * (1 + part)});
-      }
-    }
-    return out;
-  }();
-  return table;
-}
-
-template <class Number, class Make>
-std::vector<Number> table_of(Make make) {
-  std::vector<Number> out;
-  for (const Spread& s : spreads()) out.push_back(make(s));
-  return out;
-}
-
-constexpr double quarter_pi_lo = 0x1.921fb54442d18p-1, quarter_pi_hi = 0x1.921fb54442d19p-1;
 
 /// Every row on its own: the processor works on several at once.
 template <class Number, class Guard, class Make>
-void rows_alone(benchmark::State& state, const Number& quarter_pi, const Number& n, const Number& two,
-                Make make) {
+void rows_alone(benchmark::State& state, const Number& quarter_pi, Make make) {
   [[maybe_unused]] const Guard guard;
   const auto table = table_of<Number>(make);
   std::vector<Number> out(rows);
   for (auto _ : state) {
-    for (std::size_t row = 0; row < rows; ++row)
-      out[row] = brake_force(&table[row * columns], quarter_pi, n, two);
+    for (std::size_t row = 0; row < rows; ++row) out[row] = brake_force(&table[row * columns], quarter_pi);
     benchmark::DoNotOptimize(out.data());
+    benchmark::ClobberMemory();
+  }
+  state.SetItemsProcessed(state.iterations() * static_cast<std::int64_t>(rows));
+}
+
+void double_columns(benchmark::State& state) {
+  const std::vector<double> table = by_column([](const Spread& s) { return (s.lo + s.hi) / 2; });
+  std::vector<double> out(rows);
+  for (auto _ : state) {
+    for (std::size_t row = 0; row < rows; ++row) {
+      double v[columns];
+      for (std::size_t c = 0; c < columns; ++c) v[c] = table[c * rows + row];
+      out[row] = brake_force(v, quarter_pi_lo);
+    }
+    benchmark::DoNotOptimize(out.data());
+    benchmark::ClobberMemory();
+  }
+  state.SetItemsProcessed(state.iterations() * static_cast<std::int64_t>(rows));
+}
+
+void matchmark_columns(benchmark::State& state) {
+  const mm::RoundUp upward;
+  const std::vector<double> neg_lo = by_column([](const Spread&s) { return -s.lo; }),
+                            hi = by_column([](const Spread&s) { return s.hi; });
+  if (!mm::all_plain(neg_lo.data(), hi.data(), hi.size())) std::exit(1);
+  std::vector<double> out_neg_lo(rows), out_hi(rows);
+  for (auto _ : state) {
+    forces_by_pack(neg_lo, hi, out_neg_lo, out_hi);
+    benchmark::DoNotOptimize(out_neg_lo.data());
+    benchmark::DoNotOptimize(out_hi.data());
     benchmark::ClobberMemory();
   }
   state.SetItemsProcessed(state.iterations() * static_cast<std::int64_t>(rows));
@@ -91,17 +70,15 @@ void rows_alone(benchmark::State& state, const Number& quarter_pi, const Number&
 
 /// Every row's friction stands on the force before it, as where one formula uses the next: each must wait.
 template <class Number, class Guard, class Make>
-void rows_chained(benchmark::State& state, const Number& quarter_pi, const Number& n, const Number& two,
-                  const Number& small, Make make) {
+void rows_chained(benchmark::State& state, const Number& quarter_pi, Number last, Make make) {
   [[maybe_unused]] const Guard guard;
   auto table = table_of<Number>(make);
-  Number last = two;
   for (auto _ : state) {
     for (std::size_t row = 0; row < rows; ++row) {
       Number* v = &table[row * columns];
       const Number kept = v[friction];
-      v[friction] = kept + small * last;
-      last = brake_force(v, quarter_pi, n, two);
+      v[friction] = kept + tiny * last;
+      last = brake_force(v, quarter_pi);
       v[friction] = kept;
     }
     benchmark::DoNotOptimize(last);
@@ -114,20 +91,16 @@ double middle(const Spread& s) { return (s.lo + s.hi) / 2; }
 Ours ours(const Spread& s) { return Ours{mm::Interval::of(s.lo, s.hi)}; }
 Ours ours(double x) { return Ours{mm::Interval::point(x)}; }
 constexpr Spread quarter_pi_bounds{quarter_pi_lo, quarter_pi_hi};
-constexpr double tiny = 1e-12;
 
-void double_rows(benchmark::State& state) {
-  rows_alone<double, Nothing>(state, quarter_pi_lo, pistons, 2.0, middle);
-}
+void double_rows(benchmark::State& state) { rows_alone<double, Nothing>(state, quarter_pi_lo, middle); }
 void double_chain(benchmark::State& state) {
-  rows_chained<double, Nothing>(state, quarter_pi_lo, pistons, 2.0, tiny, middle);
+  rows_chained<double, Nothing>(state, quarter_pi_lo, 2.0, middle);
 }
 void matchmark_rows(benchmark::State& state) {
-  rows_alone<Ours, mm::RoundUp>(state, ours(quarter_pi_bounds), ours(pistons), ours(2),
-                                [](const Spread& s) { return ours(s); });
+  rows_alone<Ours, mm::RoundUp>(state, ours(quarter_pi_bounds), [](const Spread& s) { return ours(s); });
 }
 void matchmark_chain(benchmark::State& state) {
-  rows_chained<Ours, mm::RoundUp>(state, ours(quarter_pi_bounds), ours(pistons), ours(2), ours(tiny),
+  rows_chained<Ours, mm::RoundUp>(state, ours(quarter_pi_bounds), ours(2),
                                   [](const Spread& s) { return ours(s); });
 }
 
@@ -144,12 +117,12 @@ Number boosted(const Spread& s) {
 template <class Number>
 void boost_rows(benchmark::State& state) {
   rows_alone<Number, typename Number::traits_type::rounding>(state, boosted<Number>(quarter_pi_bounds),
-                                                             Number(pistons), Number(2.0), boosted<Number>);
+                                                             boosted<Number>);
 }
 template <class Number>
 void boost_chain(benchmark::State& state) {
-  rows_chained<Number, typename Number::traits_type::rounding>(
-      state, boosted<Number>(quarter_pi_bounds), Number(pistons), Number(2.0), Number(tiny), boosted<Number>);
+  rows_chained<Number, typename Number::traits_type::rounding>(state, boosted<Number>(quarter_pi_bounds),
+                                                               Number(2.0), boosted<Number>);
 }
 #endif
 
@@ -212,11 +185,17 @@ void check_inside(const char* peer, std::size_t row, Spread ours, double lo, dou
 std::vector<Spread> our_bounds() {
   const mm::RoundUp upward;
   const auto table = table_of<Ours>([](const Spread& s) { return ours(s); });
+  std::vector<double> neg_lo(rows), hi(rows);
+  forces_by_pack(by_column([](const Spread& s) { return -s.lo; }),
+                 by_column([](const Spread& s) { return s.hi; }), neg_lo, hi);
   std::vector<Spread> out;
   for (std::size_t row = 0; row < rows; ++row) {
-    const mm::Interval force =
-        brake_force(&table[row * columns], ours(quarter_pi_bounds), ours(pistons), ours(2)).bounds;
+    const mm::Interval force = brake_force(&table[row * columns], ours(quarter_pi_bounds)).bounds;
     out.push_back({force.lo(), force.hi});
+    if (force.neg_lo == neg_lo[row] && force.hi == hi[row]) continue;
+    std::printf("row %zu: a pack found %.17g..%.17g, one interval %.17g..%.17g\n", row, -neg_lo[row], hi[row],
+                force.lo(), force.hi);
+    std::exit(1);
   }
   return out;
 }
@@ -226,8 +205,7 @@ void compare_bounds() {
 #ifdef BENCH_BOOST
   const auto table = table_of<Protected>(boosted<Protected>);
   for (std::size_t row = 0; row < rows; ++row) {
-    const Protected force = brake_force(&table[row * columns], boosted<Protected>(quarter_pi_bounds),
-                                        Protected(pistons), Protected(2.0));
+    const Protected force = brake_force(&table[row * columns], boosted<Protected>(quarter_pi_bounds));
     check_inside("Boost.Interval", row, found[row], force.lower(), force.upper());
   }
   std::printf("Bounds lie inside those of Boost.Interval on %zu rows.\n", rows);
@@ -249,6 +227,8 @@ void compare_bounds() {
 }
 
 BENCHMARK(double_rows)->Iterations(passes);
+BENCHMARK(double_columns)->Iterations(passes);
+BENCHMARK(matchmark_columns)->Iterations(passes);
 BENCHMARK(matchmark_rows)->Iterations(passes);
 #ifdef BENCH_BOOST
 BENCHMARK(boost_rows<Unprotected>)->Iterations(passes)->Name("boost_rows, mode set once");
