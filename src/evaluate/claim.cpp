@@ -4,6 +4,10 @@ namespace mm {
 
 std::size_t Claim::parts(Part (&out)[3]) const {
   std::size_t count = 0;
+  if (only_when) {
+    out[count++] = {&requirement->program, requirement->when};
+    return count;
+  }
   if (rule != nullptr && rule->where != no_block) out[count++] = {&rule->where_program, rule->where};
   if (requirement == nullptr) return count;
   if (requirement->when != no_block) out[count++] = {&requirement->program, requirement->when};

@@ -8,6 +8,7 @@ struct Claim {
   const RequirementDef* requirement = nullptr;
   const RuleDef* rule = nullptr;  // none for an interface's requirement
   const Binding* binding = nullptr;
+  bool only_when = false;  // the requirement's `when`, as if it were the test
 
   struct Part {
     const Program* program;

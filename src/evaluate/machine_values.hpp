@@ -54,6 +54,10 @@ void Machine<Num>::arithmetic(const Op& op, Value& out) {
       if constexpr (is_dual) still_exponent = exponent.is_still();
       if (still_exponent && e.is_point() && std::abs(e.hi) <= 64 && std::floor(e.hi) == e.hi) {
         out.number = pown(x, static_cast<int>(e.hi), &domain);
+      } else if (bounds(x).lo() < 0 && std::floor(e.hi) >= e.lo()) {
+        // below zero it is defined for whole exponents only, of which there are some
+        out.number = number_entire(&out.number);
+        domain = Domain::part;
       } else {
         out.number = pow(x, exponent, &domain);
       }

@@ -134,7 +134,26 @@ Verdict Search::glance(const Claim& claim, const Variables& variables) {
   return verdict_of(tightener_.tighten(Care::corners, fast));
 }
 
+/// Of a claim whose test holds: whether a condition of it never does. Not looked for further than a glance.
+bool Search::never_applies(const Claim& claim, const Variables& variables) {
+  const auto never = [&](const Claim& condition) {
+    return judge(bench_->fast, *bench_, condition).holds != surely_yes &&
+           glance(condition, variables) == Verdict::conflict;
+  };
+  if (claim.rule != nullptr && claim.rule->where != no_block && never({nullptr, claim.rule, claim.binding}))
+    return true;
+  return claim.requirement != nullptr && !claim.only_when && claim.requirement->when != no_block &&
+         never({claim.requirement, nullptr, claim.binding, true});
+}
+
 Decision Search::decide(const Claim& claim, const Variables& variables) {
+  Decision decision = decide_test(claim, variables);
+  if (decision.verdict == Verdict::fits && never_applies(claim, variables))
+    decision.verdict = Verdict::not_applicable;
+  return decision;
+}
+
+Decision Search::decide_test(const Claim& claim, const Variables& variables) {
   variables_ = &variables;
   if (keep_worlds_) certificate_ = std::make_shared<Certificate>();
   Decision decision;

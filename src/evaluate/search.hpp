@@ -35,6 +35,8 @@ class Search {
   const std::shared_ptr<Certificate>& certificate() const { return certificate_; }
 
  private:
+  Decision decide_test(const Claim& claim, const Variables& variables);
+  bool never_applies(const Claim& claim, const Variables& variables);
   void keep_world(const Judged& judged);
   void try_corners(const Claim& claim, Worlds& worlds, bool by_middle);
   void try_samples(const Claim& claim, Worlds& worlds, bool random);
