@@ -25,13 +25,15 @@ Status run_check(const Options& options) {
   for (const Build* build : builds) {
     const Results results = judge(loaded, *build, options);
     const Scene scene = scene_of(loaded, *build, results, options);
-    const int one = exit_status(scene, summarize_all(scene));
+    const Conclusion conclusion = conclude(scene);
+    const int one = exit_status(scene, conclusion);
     conflict = conflict || one == 1;
     open = open || one == 2;
     if (options.json)
-      json.add(scene);
+      json.add(scene, conclusion);
     else
-      page += (page.empty() ? "" : "\n") + check_page(scene, {wants_colour(options.colour), options.all});
+      page += (page.empty() ? "" : "\n") +
+              check_page(scene, conclusion, {wants_colour(options.colour), options.all});
   }
   status = conflict ? Status::conflict : open ? Status::open : Status::fits;
   if (options.json) page = json.text(static_cast<int>(status));

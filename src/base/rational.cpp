@@ -117,23 +117,54 @@ double round_down(const Rational& value) {
   return d;
 }
 
-double round_up(const Rational& value) { return -round_down(-value); }
+double round_up(const Rational& value) {
+  if (const auto ratio = ratio_of(value); ratio && fits_doubles(*ratio)) return round_up(*ratio);
+  return -round_down(-value);
+}
 
 Rational exact(double value) { return Rational(value); }
 
-std::string decimal_text(const Rational& value, int max_digits) {
-  const auto places = static_cast<std::size_t>(max_digits < 0 ? 0 : max_digits);
-  const mpz_class scale = power_of_ten(places);
-  const mpz_class top = ::abs(value.get_num()) * scale * 2 + value.get_den();
-  mpz_class scaled;  // |value| in units of the last place, halves up
-  mpz_fdiv_q(scaled.get_mpz_t(), top.get_mpz_t(), mpz_class(value.get_den() * 2).get_mpz_t());
-  std::string digits = scaled.get_str(10);
+namespace {
+
+/// Of a number with few digits, as nearly all are: the whole number of its last place, and the places.
+std::optional<std::pair<std::int64_t, std::size_t>> few_digits(const Rational& value,
+                                                               std::size_t most_places) {
+  const auto ratio = ratio_of(value);
+  if (!ratio) return std::nullopt;
+  std::int64_t scale = 1, scaled = 0;
+  std::size_t places = 0;
+  for (; scale % ratio->bottom != 0; ++places)
+    if (places == most_places || __builtin_mul_overflow(scale, 10, &scale)) return std::nullopt;
+  if (__builtin_mul_overflow(ratio->top, scale / ratio->bottom, &scaled) ||
+      scaled == std::numeric_limits<std::int64_t>::min())
+    return std::nullopt;
+  return std::pair(scaled, places);
+}
+
+std::string with_point(std::string digits, std::size_t places) {
   if (digits.size() <= places) digits.insert(0, places + 1 - digits.size(), '0');
   if (places > 0) {
     digits.insert(digits.size() - places, 1, '.');
     digits.erase(digits.find_last_not_of('0') + 1);
     if (digits.back() == '.') digits.pop_back();
   }
+  return digits;
+}
+
+}  // namespace
+
+std::string decimal_text(const Rational& value, int max_digits) {
+  const auto places = static_cast<std::size_t>(max_digits < 0 ? 0 : max_digits);
+  if (const auto few = few_digits(value, places)) {
+    const std::string digits =
+        with_point(std::to_string(few->first < 0 ? -few->first : few->first), few->second);
+    return few->first < 0 ? "-" + digits : digits;
+  }
+  const mpz_class scale = power_of_ten(places);
+  const mpz_class top = ::abs(value.get_num()) * scale * 2 + value.get_den();
+  mpz_class scaled;  // |value| in units of the last place, halves up
+  mpz_fdiv_q(scaled.get_mpz_t(), top.get_mpz_t(), mpz_class(value.get_den() * 2).get_mpz_t());
+  std::string digits = with_point(scaled.get_str(10), places);
   if (sgn(value) < 0 && digits != "0") digits.insert(0, 1, '-');
   return digits;
 }

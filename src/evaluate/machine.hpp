@@ -5,6 +5,7 @@
 // Num is Interval (double), ExactInterval, or a dual of either (with the slope in one cell or in a
 // quantifier's variable).
 #pragma once
+#include <map>
 #include <memory>
 #include <span>
 #include <unordered_map>
@@ -224,6 +225,10 @@ class Machine {
   SymbolicSet union_;
   std::unordered_map<const Block*, std::vector<const Op*>> varying_;
   std::unordered_map<const Quantifier*, std::vector<Reg>> outer_;
+  // what a quantifier ranges over from a part or face on: joints do not change while a build is judged
+  static constexpr std::size_t most_reached = 100'000;  // kept
+  mutable std::map<std::pair<const Quantifier*, EntityId>, std::vector<EntityId>> reached_;
+  mutable std::size_t reached_count_ = 0;
   std::unique_ptr<Machine<Dual>> slopes_;  // in a quantifier's variable
   // of an exact machine
   std::unique_ptr<Machine<Interval>> doubles_;

@@ -107,10 +107,9 @@ const std::vector<const Op*>& Machine<Num>::varying(BlockIndex index, std::uint3
 /// What the result of an operation hangs on, quantifiers aside.
 template <class Num>
 Hangs Machine<Num>::hangs_on(const Op& op) const {
-  Hangs on = on_nothing;
-  for (const Reg reg : {op.a, op.b, op.c}) {
-    if (reg != no_reg) on |= hangs_[reg];
-  }
+  Hangs on = op.a != no_reg ? hangs_[op.a] : on_nothing;
+  if (op.b != no_reg) on |= hangs_[op.b];
+  if (op.c != no_reg) on |= hangs_[op.c];
   switch (op.code) {
     case OpCode::local:
       // a many side's slot holds no entity of its own: it is its quantifier's variable

@@ -14,9 +14,13 @@ std::span<const EntityId> Machine<Num>::domain(const Quantifier& q, std::vector<
   }
   if (q.reach_from == no_reg) return index_->instances_of(q.kind);
   const Value& from = registers_[q.reach_from];
+  if ((from.state & defined) == 0) return {};
+  if (const auto known = reached_.find({&q, from.entity}); known != reached_.end()) return known->second;
   scratch.clear();
-  if ((from.state & defined) != 0) find_reachable(*index_, from.entity, q.reach_through, q.kind, scratch);
-  return scratch;
+  find_reachable(*index_, from.entity, q.reach_through, q.kind, scratch);
+  if (reached_count_ + scratch.size() > most_reached) return scratch;
+  reached_count_ += scratch.size() + 1;
+  return reached_.emplace(std::pair(&q, from.entity), scratch).first->second;
 }
 
 template <class Num>

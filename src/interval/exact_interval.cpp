@@ -82,12 +82,30 @@ Interval to_interval(const ExactInterval& a) {
                       a.hi_infinite ? infinity : round_up(a.hi_value));
 }
 
+namespace {
+
+bool is_finite(const ExactInterval& a) { return !a.empty && !a.lo_infinite && !a.hi_infinite; }
+
+/// The usual case, without copies of what goes in.
+ExactInterval of_finite(ExactInterval&& result) {
+  if (is_small(result.lo_value) && is_small(result.hi_value)) return std::move(result);
+  return limited_interval(lo_bound(result), hi_bound(result));
+}
+
+}  // namespace
+
 ExactInterval add(const ExactInterval& a, const ExactInterval& b) {
+  if (is_finite(a) && is_finite(b))
+    return of_finite(ExactInterval::of(a.lo_value + b.lo_value, a.hi_value + b.hi_value));
   if (a.empty || b.empty) return ExactInterval::none();
   return limited_interval(sum(lo_bound(a), lo_bound(b)), sum(hi_bound(a), hi_bound(b)));
 }
 
-ExactInterval sub(const ExactInterval& a, const ExactInterval& b) { return add(a, neg(b)); }
+ExactInterval sub(const ExactInterval& a, const ExactInterval& b) {
+  if (is_finite(a) && is_finite(b))
+    return of_finite(ExactInterval::of(a.lo_value - b.hi_value, a.hi_value - b.lo_value));
+  return add(a, neg(b));
+}
 
 ExactInterval neg(const ExactInterval& a) {
   return a.empty ? a : interval_of(opposite(hi_bound(a)), opposite(lo_bound(a)));

@@ -59,11 +59,14 @@ Extended limited(mpfr_srcptr bound, Outward side) {
   return result;
 }
 
+bool is_small(const Rational& value) {
+  return std::max(mpz_sizeinbase(value.get_num_mpz_t(), 2), mpz_sizeinbase(value.get_den_mpz_t(), 2)) <=
+         most_bits;
+}
+
 Extended limited(Extended bound, Outward side) {
   if (bound.infinite != 0) return bound;
-  const std::size_t bits = std::max(mpz_sizeinbase(bound.value.get_num_mpz_t(), 2),
-                                    mpz_sizeinbase(bound.value.get_den_mpz_t(), 2));
-  if (bits <= most_bits) return bound;
+  if (is_small(bound.value)) return bound;
   MpfrNumber value(rounded_bits);
   mpfr_set_q(value.get(), bound.value.get_mpq_t(), side == Outward::up ? MPFR_RNDU : MPFR_RNDD);
   return limited(value.get(), side);

@@ -20,6 +20,8 @@ int compare(const Extended& a, const Extended& b);
 inline bool operator<(const Extended& a, const Extended& b) { return compare(a, b) < 0; }
 /// An infinity times zero is zero, as bounds want it.
 Extended times(const Extended& a, const Extended& b);
+/// May be kept as it is.
+bool is_small(const Rational& value);
 /// Keeps a bound as it is while it is small; else rounds it outward to 256 bits, and beyond 2^3800 (or
 /// nearer to zero than 2^-3800) to that limit, zero or an infinity.
 Extended limited(Extended bound, Outward side);

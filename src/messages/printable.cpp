@@ -1,6 +1,8 @@
 // Nothing from a file may steer a terminal: control characters and bidirectional overrides are spelled out.
 #include <fmt/format.h>
 
+#include <algorithm>
+
 #include "messages/message.hpp"
 
 namespace mm {
@@ -39,6 +41,12 @@ std::string printable(std::string_view text) {
   std::string out;
   out.reserve(text.size());
   while (!text.empty()) {
+    const auto plain = static_cast<std::size_t>(
+        std::find_if_not(text.begin(), text.end(), [](char c) { return c >= 0x20 && c < 0x7F; }) -
+        text.begin());
+    out.append(text, 0, plain);
+    text.remove_prefix(plain);
+    if (text.empty()) break;
     const Decoded next = decode(text);
     if (next.length == 0) {
       out += fmt::format("\\x{:02X}", static_cast<unsigned char>(text[0]));

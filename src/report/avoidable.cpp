@@ -234,18 +234,18 @@ class Avoidance {
 
 }  // namespace
 
-bool conflict_avoidable(const Scene& scene, const std::vector<Summary>& summaries, bool& searched_all) {
-  return Avoidance(scene, summaries).found(searched_all);
+Conclusion conclude(const Scene& scene) {
+  Conclusion out{summarize_all(scene)};
+  Avoidance avoidance(scene, out.summaries);
+  out.avoidable = avoidance.found(out.searched_all);
+  out.no_choices = avoidance.no_choices();
+  return out;
 }
 
-std::vector<NoChoice> no_choices(const Scene& scene, const std::vector<Summary>& summaries) {
-  return Avoidance(scene, summaries).no_choices();
-}
-
-int exit_status(const Scene& scene, const std::vector<Summary>& summaries) {
+int exit_status(const Scene& scene, const Conclusion& conclusion) {
   // nothing judged is no all-clear, nor is a rule that was not
   bool open = scene.results.incomplete ||
-              std::all_of(summaries.begin(), summaries.end(),
+              std::all_of(conclusion.summaries.begin(), conclusion.summaries.end(),
                           [](const Summary& summary) { return summary.word == Word::not_applicable; });
   for (const GraphFinding& graph : scene.results.graph) {
     const Word word = graph_word(scene, graph);
@@ -254,9 +254,8 @@ int exit_status(const Scene& scene, const std::vector<Summary>& summaries) {
   }
   for (const ConflictSet& set : scene.results.conflict_sets)
     if (set.after.empty()) return 1;
-  bool searched_all = true;
-  if (!conflict_avoidable(scene, summaries, searched_all)) return 1;
-  for (const Summary& summary : summaries)
+  if (!conclusion.avoidable) return 1;
+  for (const Summary& summary : conclusion.summaries)
     open = open || (!summary.waived && summary.word != Word::fits && summary.word != Word::not_applicable &&
                     summary.word != Word::caution);
   return open ? 2 : 0;

@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-#include "report/check_sections.hpp"
+#include "report/slots.hpp"
 
 namespace mm {
 
@@ -60,9 +60,7 @@ void totals_line(Page& page, const CheckView& view) {
     line += " Of the fits, " + std::to_string(totals.weak_fits) +
             (totals.weak_fits == 1 ? " rests" : " rest") +
             " on a claim, hearsay or no stated evidence (--all says which).";
-  bool searched_all = true;
-  (void)conflict_avoidable(view.scene, view.summaries, searched_all);
-  if (!searched_all)
+  if (!view.conclusion.searched_all)
     line += " The search for choices that avoid every conflict was cut off after " +
             std::to_string(choice_search_limit) + " steps: there may be such choices, and none was found.";
   page.text(line);
@@ -77,10 +75,10 @@ std::vector<const Summary*> CheckView::with(Word word) const {
   return out;
 }
 
-std::string check_page(const Scene& scene, const PageOptions& options) {
+std::string check_page(const Scene& scene, const Conclusion& conclusion, const PageOptions& options) {
   const CellOwners owners(scene);
   Tracer tracer(scene.results, scene.names);
-  CheckView view{scene, owners, tracer, summarize_all(scene), {}, options.all};
+  CheckView view{scene, owners, tracer, conclusion, conclusion.summaries, {}, options.all};
   view.totals = count_words(view.summaries, scene.results);
   view.no_choices = no_choice_texts(view);
   Page page(options.colour);
@@ -88,7 +86,8 @@ std::string check_page(const Scene& scene, const PageOptions& options) {
   totals_line(page, view);
   conflicts_section(page, view);
   conflict_sets_section(page, view);
-  choices_section(page, view);
+  const std::vector<SlotView> slots = slot_views(view);
+  choices_section(page, view, slots);
   planned_work_section(page, view);
   unknowns_section(page, view);
   settings_section(page, view);
@@ -96,7 +95,7 @@ std::string check_page(const Scene& scene, const PageOptions& options) {
   cautions_section(page, view);
   waived_section(page, view);
   loose_ends_section(page, view);
-  close_fits_section(page, view);
+  close_fits_section(page, view, slots);
   if (options.all) all_section(page, view);
   page.blank();
   const std::size_t fits = view.totals.words[static_cast<std::size_t>(Word::fits)];

@@ -2,7 +2,7 @@
 #pragma once
 #include <string>
 
-#include "report/summary.hpp"
+#include "report/no_choice.hpp"
 
 namespace mm {
 
@@ -11,6 +11,6 @@ struct PageOptions {
   bool all = false;  // every finding in one line each, with its source
 };
 
-std::string check_page(const Scene& scene, const PageOptions& options);
+std::string check_page(const Scene& scene, const Conclusion& conclusion, const PageOptions& options);
 
 }  // namespace mm

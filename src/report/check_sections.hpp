@@ -15,7 +15,8 @@ struct CheckView {
   const Scene& scene;
   const CellOwners& owners;
   Tracer& tracer;
-  std::vector<Summary> summaries;
+  const Conclusion& conclusion;
+  const std::vector<Summary>& summaries;
   Totals totals;
   bool all = false;                          // everything, at length
   std::vector<std::string> no_choices = {};  // sets of findings that leave no choice, in words
@@ -68,7 +69,8 @@ struct CloseFit {
   std::size_t case_index = 0;  // the case with the least to spare, of the candidates that may be chosen
 };
 /// Fits that a little wear or error would undo, closest first.
-std::vector<CloseFit> close_fits(const CheckView& view);
+struct SlotView;  // slots.hpp
+std::vector<CloseFit> close_fits(const CheckView& view, const std::vector<SlotView>& slots);
 /// What to take care with, for the hazards that the judged requirements touch.
 std::vector<std::string> caution_texts(const CheckView& view);
 
@@ -78,7 +80,7 @@ using GroupFamily =
 void unknowns_section_at_length(Page& page, const CheckView& view, const std::vector<GroupFamily>& families);
 void conflicts_section(Page& page, const CheckView& view);
 void conflict_sets_section(Page& page, const CheckView& view);
-void choices_section(Page& page, const CheckView& view);
+void choices_section(Page& page, const CheckView& view, const std::vector<SlotView>& slots);
 void planned_work_section(Page& page, const CheckView& view);
 void unknowns_section(Page& page, const CheckView& view);
 void settings_section(Page& page, const CheckView& view);
@@ -86,7 +88,7 @@ void needs_also_section(Page& page, const CheckView& view);
 void cautions_section(Page& page, const CheckView& view);
 void waived_section(Page& page, const CheckView& view);
 void loose_ends_section(Page& page, const CheckView& view);
-void close_fits_section(Page& page, const CheckView& view);
+void close_fits_section(Page& page, const CheckView& view, const std::vector<SlotView>& slots);
 void all_section(Page& page, const CheckView& view);
 void hazards_section(Page& page, const CheckView& view);
 

@@ -1,8 +1,7 @@
 #include "report/fold.hpp"
 
-#include <fmt/format.h>
-
 #include <map>
+#include <type_traits>
 
 #include "report/phrases.hpp"
 
@@ -10,19 +9,30 @@ namespace mm {
 
 namespace {
 
-/// Equal text: nothing but the place tells them apart.
+template <class Plain>
+void add_bytes(std::string& to, Plain value) {
+  static_assert(std::has_unique_object_representations_v<Plain> || std::is_same_v<Plain, double>);
+  to.append(reinterpret_cast<const char*>(&value), sizeof value);
+}
+
+/// Equal bytes: nothing but the place tells them apart. Not for reading.
 std::string signature(const Scene& scene, const CellOwners& owners, const Summary& summary) {
   const Finding& finding = scene.results.findings[summary.finding];
-  std::string out = fmt::format("{}|{}|{}|{}|", finding.requirement.index, summary.text, finding.waiver,
-                                subject_text(scene, finding, false));
+  std::string out = summary.text + '|' + subject_text(scene, finding, false) + '|';
+  add_bytes(out, finding.requirement.index);
+  add_bytes(out, finding.waiver);
   for (const Case& c : finding.cases) {
-    out += fmt::format("{};", static_cast<int>(c.outcome.verdict));
-    if (c.outcome.margin) out += fmt::format("{},{};", c.outcome.margin->neg_lo, c.outcome.margin->hi);
+    add_bytes(out, c.outcome.verdict);
+    if (c.outcome.margin) {
+      add_bytes(out, c.outcome.margin->neg_lo + 0.0);  // one zero, not two
+      add_bytes(out, c.outcome.margin->hi + 0.0);
+    }
     for (const CellId cell : c.outcome.reads) {
       const CellOwner* owner = owners.of(cell);
       if (owner == nullptr || owner->def->type.kind == TypeKind::place) continue;
-      out += fmt::format("{} {} {},", owner->part, static_cast<const void*>(owner->def),
-                         as_written(scene, cell));
+      add_bytes(out, owner->part);
+      add_bytes(out, owner->def);
+      out += as_written(scene, cell) + ',';
     }
     out += '|';
   }
@@ -34,13 +44,20 @@ std::string signature(const Scene& scene, const CellOwners& owners, const Summar
 std::vector<Entry> fold(const Scene& scene, const CellOwners& owners,
                         const std::vector<const Summary*>& wanted) {
   std::vector<Entry> entries;
+  const auto requirement = [&](const Summary* summary) {
+    return scene.results.findings[summary->finding].requirement;
+  };
+  std::map<RequirementId, std::size_t> times;
+  for (const Summary* summary : wanted) ++times[requirement(summary)];
   std::map<std::string, std::size_t> seen;
   for (const Summary* summary : wanted) {
+    std::size_t entry = entries.size();
+    if (times[requirement(summary)] > 1)  // else there is nothing that it could be equal to
+      entry = seen.emplace(signature(scene, owners, *summary), entry).first->second;
+    if (entry == entries.size()) entries.push_back({summary, {}, {}});
+    entries[entry].members.push_back(summary);
     const Symbol place = shared_place(scene, scene.results.findings[summary->finding]);
-    const auto [at, added] = seen.emplace(signature(scene, owners, *summary), entries.size());
-    if (added) entries.push_back({summary, {}, {}});
-    entries[at->second].members.push_back(summary);
-    if (place) entries[at->second].places.push_back(place);
+    if (place) entries[entry].places.push_back(place);
   }
   return entries;
 }

@@ -3,6 +3,7 @@
 #include <nlohmann/json.hpp>
 
 #include "report/json_check_lists.hpp"
+#include "report/slots.hpp"
 
 namespace mm {
 
@@ -50,16 +51,16 @@ Json no_choice_json(const Scene& scene, const NoChoice& set) {
 
 }  // namespace
 
-void CheckJson::add(const Scene& scene) {
+void CheckJson::add(const Scene& scene, const Conclusion& conclusion) {
   const CellOwners owners(scene);
   Tracer tracer(scene.results, scene.names);
-  CheckView view{scene, owners, tracer, summarize_all(scene), {}, true};
+  CheckView view{scene, owners, tracer, conclusion, conclusion.summaries, {}, true};
   const auto& summaries = view.summaries;
   Json out;
   out["build"] = scene.text(scene.build.name);
   out["title"] = printable(scene.build.title);
   out["place"] = scene.build.decl != nullptr ? place_json(scene, scene.build.decl->span) : Json(nullptr);
-  out["exit_status"] = exit_status(scene, summaries);
+  out["exit_status"] = exit_status(scene, conclusion);
   out["parts"] = scene.build.instances.size();
   out["joints"] = scene.build.joints.size();
   out["totals"] = totals_json(count_words(summaries, scene.results));
@@ -72,13 +73,13 @@ void CheckJson::add(const Scene& scene) {
   for (const ConflictSet& set : scene.results.conflict_sets)
     out["conflict_sets"].push_back(set_json(scene, owners, set));
   out["no_choices"] = Json::array();
-  for (const NoChoice& set : no_choices(scene, summaries))
-    out["no_choices"].push_back(no_choice_json(scene, set));
-  out["slots"] = slots_json(view);
+  for (const NoChoice& set : conclusion.no_choices) out["no_choices"].push_back(no_choice_json(scene, set));
+  const std::vector<SlotView> slots = slot_views(view);
+  out["slots"] = slots_json(view, slots);
   out["reworks"] = reworks_json(view);
   out["find_out"] = find_out_json(view);
   out["close_fits"] = Json::array();
-  for (const CloseFit& fit : close_fits(view))
+  for (const CloseFit& fit : close_fits(view, slots))
     out["close_fits"].push_back({{"finding", fit.summary->finding}, {"case", fit.case_index}});
   out["cautions"] = caution_texts(view);
   out["notes"] = Json::array();

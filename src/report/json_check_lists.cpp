@@ -43,10 +43,10 @@ Json effects_json(const Scene& scene, const std::vector<PlannedEffect>& effects)
 
 }  // namespace
 
-Json slots_json(const CheckView& view) {
+Json slots_json(const CheckView& view, const std::vector<SlotView>& slots) {
   const Scene& scene = view.scene;
   Json out = Json::array();
-  for (const SlotView& slot : slot_views(view)) {
+  for (const SlotView& slot : slots) {
     const Fit& fit = scene.build.fits[slot.fit];
     Json candidates = Json::array();
     for (std::uint32_t c = 0; c < fit.candidates.size(); ++c) {

@@ -6,7 +6,7 @@
 
 namespace mm {
 
-Json slots_json(const CheckView& view);
+Json slots_json(const CheckView& view, const std::vector<SlotView>& slots);
 Json reworks_json(const CheckView& view);
 Json find_out_json(const CheckView& view);
 

@@ -12,10 +12,24 @@ struct NoChoice {
   std::vector<SharedPart> shared;             // too few of a part for several slots
 };
 
-/// None of the sets can do without one of its members; a requirement that turns on the same choices at
-/// several places stands in one of them. Findings that are conflicts whatever is chosen stand in none of
-/// them. Empty where there is a way out, and where the search for one was cut off.
-std::vector<NoChoice> no_choices(const Scene& scene, const std::vector<Summary>& summaries);
+/// Steps that a search for a way out may take.
+inline constexpr std::size_t choice_search_limit = 500'000;
+
+struct Conclusion {
+  std::vector<Summary> summaries;  // of all findings
+  /// Some choice of candidates and planned reworks leaves no conflict of need or should.
+  bool avoidable = true;
+  bool searched_all = true;  // false: the search met its limit first, and found none
+  /// None of the sets can do without one of its members; a requirement that turns on the same choices at
+  /// several places stands in one of them. Findings that are conflicts whatever is chosen stand in none of
+  /// them. Empty where there is a way out, and where the search for one was cut off.
+  std::vector<NoChoice> no_choices = {};
+};
+
+Conclusion conclude(const Scene& scene);
+
+/// 0 all fit, 1 conflict, 2 something open.
+int exit_status(const Scene& scene, const Conclusion& conclusion);
 
 /// "wheel and hub: whichever are chosen, one of fx and fy fails"
 std::string no_choice_text(const Scene& scene, const NoChoice& set);

@@ -5,6 +5,7 @@
 #include <array>
 #include <chrono>
 #include <cmath>
+#include <vector>
 
 #include "units/dimension_words.hpp"
 
@@ -12,18 +13,41 @@ namespace mm {
 
 namespace {
 
-Rational power_of_ten(int exponent) {
+constexpr int usual_exponents = 24;  // of ten, either way
+
+Rational make_power_of_ten(int exponent) {
   mpz_class p;
   mpz_ui_pow_ui(p.get_mpz_t(), 10, static_cast<unsigned long>(exponent < 0 ? -exponent : exponent));
   return exponent < 0 ? Rational(1, p) : Rational(p);
+}
+
+/// `use(10^exponent)`; the usual ones are made once.
+template <class Use>
+auto with_power_of_ten(int exponent, Use use) {
+  static const std::vector<Rational> usual = [] {
+    std::vector<Rational> powers;
+    for (int e = -usual_exponents; e <= usual_exponents; ++e) powers.push_back(make_power_of_ten(e));
+    return powers;
+  }();
+  if (std::abs(exponent) > usual_exponents) return use(make_power_of_ten(exponent));
+  return use(usual[static_cast<std::size_t>(exponent + usual_exponents)]);
+}
+
+Rational times_power_of_ten(const Rational& value, int exponent) {
+  return with_power_of_ten(exponent, [&](const Rational& power) { return Rational(value * power); });
+}
+
+/// 10^exponent is at most this.
+bool reaches(const Rational& value, int exponent) {
+  return with_power_of_ten(exponent, [&](const Rational& power) { return power <= value; });
 }
 
 /// Decimal exponent of the first digit: 1 for 10..99.
 int magnitude(const Rational& positive) {
   const auto digits = [](const mpz_class& z) { return static_cast<int>(mpz_sizeinbase(z.get_mpz_t(), 10)); };
   int guess = digits(positive.get_num()) - digits(positive.get_den());
-  while (power_of_ten(guess + 1) <= positive) ++guess;
-  while (power_of_ten(guess) > positive) --guess;
+  while (reaches(positive, guess + 1)) ++guess;
+  while (!reaches(positive, guess)) --guess;
   return guess;
 }
 
@@ -45,8 +69,7 @@ const Rational& pi_value() {
 /// Seven digits say it exactly?
 bool is_short(const Rational& value) {
   if (value == 0) return true;
-  const Rational scaled = value * power_of_ten(6 - magnitude(::abs(value)));
-  return scaled.get_den() == 1;
+  return times_power_of_ten(value, 6 - magnitude(::abs(value))).get_den() == 1;
 }
 
 std::string point_text(const Rational& value) { return significant(value, is_short(value) ? 7 : 4); }
@@ -83,12 +106,12 @@ std::string significant(const Rational& value, int digits, Rounding rounding) {
   if (value == 0) return "0";
   const int top = magnitude(::abs(value));
   const int places = digits - 1 - top;
-  const mpz_class rounded = to_integer(value * power_of_ten(places), rounding);
-  const Rational shown = Rational(rounded) * power_of_ten(-places);
+  const mpz_class rounded = to_integer(times_power_of_ten(value, places), rounding);
+  const Rational shown = times_power_of_ten(Rational(rounded), -places);
   if (shown == 0) return "0";
   const int shown_top = magnitude(::abs(shown));
   if (shown_top >= -5 && shown_top <= 9) return decimal_text(shown, 40);
-  return fmt::format("{}e{}", decimal_text(Rational(shown * power_of_ten(-shown_top)), 40), shown_top);
+  return fmt::format("{}e{}", decimal_text(times_power_of_ten(shown, -shown_top), 40), shown_top);
 }
 
 Rational in_unit(const Rational& base, const Unit& unit, bool difference) {

@@ -1,5 +1,6 @@
 #include "report/page.hpp"
 
+#include <algorithm>
 #include <cctype>
 #include <vector>
 
@@ -111,6 +112,8 @@ const char* code_of(Tone tone) {
 }  // namespace
 
 std::size_t display_width(std::string_view text) {
+  const bool plain = std::all_of(text.begin(), text.end(), [](char c) { return c >= 0x20 && c < 0x7F; });
+  if (plain) return text.size();
   std::size_t width = 0;
   while (!text.empty()) {
     const Glyph glyph = next_glyph(text);
@@ -137,6 +140,12 @@ std::string wrap(std::string_view text, std::size_t first, std::size_t rest, std
     if (!line_empty) {
       out += ' ';
       ++column;
+    }
+    if (wanted == left.size() && column + wanted <= width) {  // as nearly all do: a column a byte
+      out += left;
+      column += wanted;
+      line_empty = false;
+      continue;
     }
     while (!left.empty()) {
       const Glyph glyph = next_glyph(left);

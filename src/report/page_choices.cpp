@@ -96,9 +96,8 @@ void tell_short(Page& page, const std::string& head, const Against& against) {
 
 }  // namespace
 
-void choices_section(Page& page, const CheckView& view) {
+void choices_section(Page& page, const CheckView& view, const std::vector<SlotView>& slots) {
   const Scene& scene = view.scene;
-  const auto slots = slot_views(view);
   if (slots.empty()) return;
   page.heading("CHOICES STILL OPEN", Tone::doubtful);
   for (const SlotView& slot : slots) {

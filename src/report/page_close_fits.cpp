@@ -60,9 +60,9 @@ double closeness(const CheckView& view, const Finding& finding, std::size_t case
 using Choice = std::pair<std::uint32_t, std::uint32_t>;  // fit, candidate
 
 /// Candidates that cannot be chosen: something else speaks against them.
-std::set<Choice> fallen(const CheckView& view) {
+std::set<Choice> fallen(const std::vector<SlotView>& slots) {
   std::set<Choice> out;
-  for (const SlotView& slot : slot_views(view))
+  for (const SlotView& slot : slots)
     for (std::uint32_t c = 0; c < slot.candidates.size(); ++c)
       if (!slot.candidates[c].no.empty() && !slot.hopeless()) out.emplace(slot.fit, c);
   return out;
@@ -96,9 +96,9 @@ std::string case_words(const CheckView& view, const Finding& finding, std::size_
 
 }  // namespace
 
-std::vector<CloseFit> close_fits(const CheckView& view) {
+std::vector<CloseFit> close_fits(const CheckView& view, const std::vector<SlotView>& slots) {
   std::vector<std::pair<double, CloseFit>> close;
-  const std::set<Choice> out_of_the_race = fallen(view);
+  const std::set<Choice> out_of_the_race = fallen(slots);
   for (const Summary* summary : view.with(Word::fits)) {
     const auto [share, at] = tightest(view, *summary, out_of_the_race);
     if (share < 1) close.push_back({share, {summary, at}});
@@ -110,9 +110,9 @@ std::vector<CloseFit> close_fits(const CheckView& view) {
   return order;
 }
 
-void close_fits_section(Page& page, const CheckView& view) {
+void close_fits_section(Page& page, const CheckView& view, const std::vector<SlotView>& slots) {
   const Scene& scene = view.scene;
-  const auto close = close_fits(view);
+  const auto close = close_fits(view, slots);
   std::vector<const Summary*> order;
   for (const CloseFit& fit : close) order.push_back(fit.summary);
   const auto entries = fold(scene, view.owners, order);

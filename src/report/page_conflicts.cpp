@@ -192,7 +192,7 @@ void conflicts_section(Page& page, const CheckView& view) {
 
 std::vector<std::string> no_choice_texts(const CheckView& view) {
   std::vector<std::string> out;
-  for (const NoChoice& set : no_choices(view.scene, view.summaries)) {
+  for (const NoChoice& set : view.conclusion.no_choices) {
     std::string line = no_choice_text(view.scene, set);
     std::string told;
     for (const std::size_t finding : set.findings) {

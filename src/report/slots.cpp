@@ -172,9 +172,10 @@ std::vector<std::string> common_of(const CheckView& view, std::uint32_t fit) {
 
 /// "a also stands for v: there is 1 of it": candidates that other slots want too, of which there are too few
 /// for all.
-std::vector<std::string> shared_parts(const Scene& scene, std::uint32_t fit) {
+std::vector<std::string> shared_parts(const Scene& scene, std::uint32_t fit,
+                                      const std::vector<SharedPart>& too_few) {
   std::vector<std::string> out;
-  for (const SharedPart& shared : parts_in_several_slots(scene)) {
+  for (const SharedPart& shared : too_few) {
     if (std::find(shared.slots.begin(), shared.slots.end(), fit) == shared.slots.end()) continue;
     std::vector<std::string> others;
     for (const std::uint32_t other : shared.slots)
@@ -194,6 +195,7 @@ bool SlotView::hopeless() const {
 
 std::vector<SlotView> slot_views(const CheckView& view) {
   std::vector<SlotView> out;
+  const std::vector<SharedPart> too_few = parts_in_several_slots(view.scene);
   for (std::uint32_t f = 0; f < view.scene.build.fits.size(); ++f) {
     const Fit& fit = view.scene.build.fits[f];
     if (fit.candidates.size() < 2) continue;
@@ -206,7 +208,7 @@ std::vector<SlotView> slot_views(const CheckView& view) {
     for (std::uint32_t c = 0; slot.matters && c < fit.candidates.size(); ++c)
       slot.candidates.push_back(against(view, f, c));
     slot.common = common_of(view, f);
-    for (std::string& line : shared_parts(view.scene, f)) slot.common.push_back(std::move(line));
+    for (std::string& line : shared_parts(view.scene, f, too_few)) slot.common.push_back(std::move(line));
     out.push_back(std::move(slot));
   }
   return out;

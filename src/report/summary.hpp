@@ -87,14 +87,4 @@ std::vector<SharedPart> parts_in_several_slots(const Scene& scene);
 /// Pieces that a fit takes.
 Rational pieces_of(const Fit& fit);
 
-/// Steps that the search below may take.
-inline constexpr std::size_t choice_search_limit = 500'000;
-
-/// Some choice of candidates and planned reworks leaves no conflict of need or should. `searched_all` is
-/// lowered where the limit of combinations was met first (then the answer is false).
-bool conflict_avoidable(const Scene& scene, const std::vector<Summary>& summaries, bool& searched_all);
-
-/// 0 all fit, 1 conflict, 2 something open.
-int exit_status(const Scene& scene, const std::vector<Summary>& summaries);
-
 }  // namespace mm

@@ -242,7 +242,8 @@ void tell_next(Page& page, const CheckView& view, const std::vector<Entry>& entr
 std::string why_page(const Scene& scene, const WhyQuery& query, const WhyOptions& options) {
   const CellOwners owners(scene);
   Tracer tracer(scene.results, scene.names);
-  CheckView view{scene, owners, tracer, summarize_all(scene), {}, true};
+  const Conclusion conclusion{summarize_all(scene)};  // whether there is a way out is not told here
+  CheckView view{scene, owners, tracer, conclusion, conclusion.summaries, {}, true};
   std::vector<const Summary*> wanted;
   for (const std::size_t i : matching_findings(scene, query)) wanted.push_back(&view.summaries[i]);
   const auto entries = fold(scene, owners, wanted);

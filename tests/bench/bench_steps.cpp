@@ -52,7 +52,7 @@ void report(benchmark::State& state) {
   if (build == nullptr) return;
   const mm::Results results = mm::judge(loaded, *build, o);
   const mm::Scene scene = mm::scene_of(loaded, *build, results, o);
-  for (auto _ : state) benchmark::DoNotOptimize(mm::check_page(scene, {false, false}));
+  for (auto _ : state) benchmark::DoNotOptimize(mm::check_page(scene, mm::conclude(scene), {false, false}));
 }
 
 BENCHMARK(read_and_resolve)->Unit(benchmark::kMillisecond);

@@ -26,10 +26,11 @@ void report(const mm::Loaded& loaded, const mm::Build& build, const mm::Options&
     fuzz::must_be_harmless(mm::trial_page({trial}, false), text);
     fuzz::must_be_harmless(mm::trial_json({trial}, 0), text);
   }
-  fuzz::must_be_harmless(mm::check_page(scene, {false, false}), text);
-  fuzz::must_be_harmless(mm::check_page(scene, {false, true}), text);
+  const mm::Conclusion conclusion = mm::conclude(scene);
+  fuzz::must_be_harmless(mm::check_page(scene, conclusion, {false, false}), text);
+  fuzz::must_be_harmless(mm::check_page(scene, conclusion, {false, true}), text);
   mm::CheckJson json;
-  json.add(scene);
+  json.add(scene, conclusion);
   fuzz::must_be_harmless(json.text(0), text);
   std::size_t asked = 0;
   for (const std::string& requirement : mm::known_requirements(scene)) {

@@ -1,7 +1,7 @@
 // Headline words from hand-made verdicts: reworks, candidates, weights, waivers, and the exit status.
 #include <doctest/doctest.h>
 
-#include "report/summary.hpp"
+#include "report/no_choice.hpp"
 
 using namespace mm;
 
@@ -74,7 +74,7 @@ struct World {
     return summarize(scene(), results.findings.size() - 1);
   }
 
-  int status() { return exit_status(scene(), summarize_all(scene())); }
+  int status() { return exit_status(scene(), conclude(scene())); }
 };
 
 constexpr auto fits = Verdict::fits, conflict = Verdict::conflict, unknown = Verdict::unknown,
@@ -169,7 +169,7 @@ TEST_CASE("a waiver hides nothing and may expire") {
   CHECK(summarize(w.scene("2026-06-02"), 0).waiver_expired);
   CHECK_FALSE(summarize(w.scene("2026-06-02"), 0).waived);
   CHECK(w.status() == 0);
-  CHECK(exit_status(w.scene("2026-06-02"), summarize_all(w.scene("2026-06-02"))) == 1);
+  CHECK(exit_status(w.scene("2026-06-02"), conclude(w.scene("2026-06-02"))) == 1);
 }
 
 TEST_CASE("exit status: fits and cautions 0, open or nothing judged 2, conflict 1") {
