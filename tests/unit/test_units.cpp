@@ -1,12 +1,16 @@
 #include <doctest/doctest.h>
 #include <mpfr.h>
 
+#include <algorithm>
 #include <fstream>
 #include <map>
 #include <sstream>
 #include <string>
+#include <string_view>
 #include <vector>
 
+#include "base/unit_names.hpp"
+#include "units/builtin_units.hpp"
 #include "units/unit_table.hpp"
 
 using mm::Dimension;
@@ -239,4 +243,13 @@ TEST_CASE("is_builtin_unit") {
   for (const char* name : {"", "wheel", "MM", "stone", "GBP", "need"}) CHECK_FALSE(mm::is_builtin_unit(name));
   const UnitTable table;
   for (const auto name : table.all_names()) CHECK(mm::is_builtin_unit(name));
+}
+
+TEST_CASE("the grammar knows exactly the built-in units") {
+  std::vector<std::string_view> names;
+  for (const mm::BuiltinUnit& unit : mm::builtin_units()) names.push_back(unit.name);
+  std::sort(names.begin(), names.end());
+  const std::vector<std::string_view> known(mm::builtin_unit_names.begin(), mm::builtin_unit_names.end());
+  CHECK(known == names);
+  CHECK(std::is_sorted(known.begin(), known.end()));
 }
