@@ -53,14 +53,19 @@ def git(*words):
     return done.stdout.split("\n") if done.returncode == 0 else None
 
 
+def reached_folder(build):
+    """Where the sanitized programs of a build mark what they reached: tests/fuzz/reached.cpp."""
+    return build / "reached"
+
+
 def environment(program):
     """What a tested program sees: no colour from outside, 80 columns, sanitizers that stop at the first find."""
     kept = {name: value for name, value in os.environ.items()
-            if name in ("PATH", "HOME", "TMPDIR", "LLVM_PROFILE_FILE", "GCOV_PREFIX")}
+            if name in ("PATH", "HOME", "TMPDIR")}
     kept["PATH"] = f"{program.parent}:{kept.get('PATH', '/usr/bin:/bin')}"
     # Two frames of who asked for a block and who freed it: more takes half of the time, in recursion. What went wrong is
     # shown with all its frames.
-    kept.update(LC_ALL="C.UTF-8", COLUMNS="80", TERM="dumb", TZ="UTC", ROOT=str(ROOT),
+    kept.update(LC_ALL="C.UTF-8", COLUMNS="80", TERM="dumb", TZ="UTC", ROOT=str(ROOT), REACHED=str(reached_folder(program.parent)),
                 ASAN_OPTIONS="abort_on_error=0:exitcode=99:detect_stack_use_after_return=1:malloc_context_size=2",
                 UBSAN_OPTIONS="print_stacktrace=1:exitcode=99")
     return kept

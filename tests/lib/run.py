@@ -1,6 +1,5 @@
 """tests/run: builds the program and passes all tests. Called by the script tests/run."""
 import argparse
-import json
 import re
 import shutil
 import subprocess
@@ -9,6 +8,7 @@ import time
 from pathlib import Path
 
 import cases
+import coverage
 import determinism
 import fuzz
 import hostile
@@ -32,6 +32,12 @@ def build(preset, *targets):
                           stderr=subprocess.STDOUT, text=True, check=False)
     outcome.check(done.returncode == 0, done.stdout.replace(f"{ROOT}/", ""))
     return outcome
+
+
+def sanitized():
+    """The build with sanitizers; what earlier tests reached of another build is forgotten."""
+    coverage.forget(ASAN)
+    return build(SANITIZED, "matchmark", "unit_tests")
 
 
 def unit(folder, names=()):
@@ -135,41 +141,6 @@ def scripts(folder, pattern, program, names=(), timeout=300):
     return outcome
 
 
-def coverage():
-    """Lines of src that unit tests, cases and transcripts run. Not a test: a figure."""
-    outcome = build("coverage")
-    if outcome.failures:
-        return outcome
-    folder = ROOT / "build/coverage"
-    for old in folder.rglob("*.gcda"):
-        old.unlink()
-    for part in (unit(folder), cases.stage(folder / "matchmark", timeout=60), transcripts.stage(folder / "matchmark", timeout=120),
-                 trials(folder / "matchmark", timeout=300)):
-        outcome.add(part)
-    lines = {}
-    for data in (folder / "src").rglob("*.gcda"):
-        done = subprocess.run(["gcov", "--json-format", "--stdout", str(data)], capture_output=True, text=True, check=False,
-                              cwd=folder)
-        for text in done.stdout.splitlines():
-            for file in json.loads(text)["files"]:
-                path = (folder / file["file"]).resolve()
-                if not path.is_relative_to(ROOT / "src"):
-                    continue
-                seen = lines.setdefault(path, {})
-                for line in file["lines"]:
-                    seen[line["line_number"]] = seen.get(line["line_number"], 0) + line["count"]
-    steps = {}
-    for path, seen in lines.items():
-        step = steps.setdefault(path.relative_to(ROOT / "src").parts[0], [0, 0])
-        step[0] += sum(1 for count in seen.values() if count)
-        step[1] += len(seen)
-    for name, (run, all_lines) in sorted(steps.items()):
-        print(f"  {name:10} {run:6} of {all_lines:6} lines  {100 * run / max(all_lines, 1):5.1f}%")
-    run, all_lines = (sum(step[i] for step in steps.values()) for i in (0, 1))
-    outcome.note = f"{100 * run / max(all_lines, 1):.1f}% of {all_lines} lines of src"
-    return outcome
-
-
 STAGES = {  # name: (what it does, what it needs built, its function)
     "structure": ("who includes whom, file lengths", None, lambda o: structure.stage()),
     "messages": ("a case shows every message", None, lambda o: messages_shown.stage()),
@@ -195,12 +166,13 @@ STAGES = {  # name: (what it does, what it needs built, its function)
     "determinism": ("same bytes in other locales, zones, folders, orders", "release",
                     lambda o: determinism.stage(RELEASE / "matchmark")),
     "tidy": ("clang-tidy", "release", lambda o: style.tidy_stage(RELEASE, o.names, o.all)),
-    "asan": ("build with address and undefined sanitizers", None, lambda o: build(SANITIZED, "matchmark", "unit_tests")),
+    "asan": ("build with address and undefined sanitizers", None, lambda o: sanitized()),
     "asan-unit": ("unit tests, sanitized", "asan", lambda o: unit(ASAN, o.names)),
     "asan-cases": ("tests/cases, sanitized", "asan", lambda o: cases.stage(ASAN / "matchmark", o.names, timeout=20 * SLOWER)),
     "asan-cli": ("transcripts, sanitized", "asan",
                  lambda o: transcripts.stage(ASAN / "matchmark", o.names, timeout=20 * SLOWER)),
     "asan-trials": ("trials, sanitized", "asan", lambda o: trials(ASAN / "matchmark", o.names, timeout=60 * SLOWER)),
+    "coverage": ("how much of src the sanitized tests reached", "asan", lambda o: coverage.stage(ASAN)),
     "fuzz": ("each fuzz target for some seconds", None, lambda o: fuzz.stage(build, o.seconds, o.names)),
 }
 BUILDS = {"release": RELEASE, "asan": ASAN}
@@ -218,7 +190,6 @@ def options():
     parser.add_argument("--update", action="store_true", help="rewrite what cases, cli or format expect")
     parser.add_argument("--seconds", type=int, default=10, help="fuzz: how long each target runs (usually 10)")
     parser.add_argument("--all", action="store_true", help="tidy: all files, not only those that changed")
-    parser.add_argument("--coverage", action="store_true", help="count the lines that the tests run, and nothing else")
     parser.add_argument("--no-install", action="store_true", help="do not look for missing packages")
     return parser.parse_args()
 
@@ -228,16 +199,16 @@ def main():
     if chosen.update and chosen.stage not in ("cases", "cli", "format"):
         sys.exit("tests/run: --update goes with one of: cases, cli, format")
     names = [chosen.stage] if chosen.stage else list(STAGES)
-    if chosen.stage and (need := STAGES[chosen.stage][1]):
+    if chosen.stage == "coverage":
+        names = [name for name in STAGES if name.startswith("asan")] + names
+    elif chosen.stage and (need := STAGES[chosen.stage][1]):
         names.insert(0, need)
     work = {name: STAGES[name][2] for name in names}
-    if chosen.coverage:
-        work = {"coverage": lambda o: coverage()}
     passed, failed, broken = 0, 0, set()
     began = time.monotonic()
     for name, function in work.items():
         start = time.monotonic()
-        need = STAGES[name][1] if name in STAGES else None
+        need = STAGES[name][1]
         if need in broken:
             outcome = Outcome(failures=[f"{name}: not run, the {need} build is broken"])
         else:
