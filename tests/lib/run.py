@@ -12,6 +12,7 @@ import coverage
 import determinism
 import fuzz
 import hostile
+import memory
 import messages_shown
 import proof
 import structure
@@ -165,6 +166,8 @@ STAGES = {  # name: (what it does, what it needs built, its function)
            lambda o: proof.second_opinion(RELEASE / "proof", 500, 1)),
     "determinism": ("same bytes in other locales, zones, folders, orders", "release",
                     lambda o: determinism.stage(RELEASE / "matchmark")),
+    "memcheck": ("valgrind: nothing hangs on memory that nobody set", "release",
+                 lambda o: memory.stage(RELEASE / "matchmark", o.names)),
     "tidy": ("clang-tidy", "release", lambda o: style.tidy_stage(RELEASE, o.names, o.all)),
     "asan": ("build with address and undefined sanitizers", None, lambda o: sanitized()),
     "asan-unit": ("unit tests, sanitized", "asan", lambda o: unit(ASAN, o.names)),
