@@ -111,6 +111,7 @@ struct recovering : pegtl::maybe_nothing {
     const std::size_t blocks = b.blocks.size();
     const FaceBlockId face_block = b.face_block;
     const unsigned nesting = b.nesting;
+    const bool broken = b.broken;
     std::uint32_t resume = 0;
     try {
       return pegtl::match<Rule, A, M, Action, Control>(in, b);
@@ -131,7 +132,7 @@ struct recovering : pegtl::maybe_nothing {
     b.face_block = face_block;
     b.nesting = nesting;
     b.path_names.clear();
-    b.broken = false;
+    b.broken = broken;  // the head of the block around it may be wrong as well
     in.iterator() = b.bytes.data() + resume;
     return true;
   }
