@@ -1,7 +1,8 @@
 #include "report/fold.hpp"
 
-#include <map>
+#include <cstdint>
 #include <type_traits>
+#include <unordered_map>
 
 #include "report/phrases.hpp"
 
@@ -31,7 +32,7 @@ std::string signature(const Scene& scene, const CellOwners& owners, const Summar
       const CellOwner* owner = owners.of(cell);
       if (owner == nullptr || owner->def->type.kind == TypeKind::place) continue;
       add_bytes(out, owner->part);
-      add_bytes(out, owner->def);
+      add_bytes(out, reinterpret_cast<std::uintptr_t>(owner->def));
       out += as_written(scene, cell) + ',';
     }
     out += '|';
@@ -45,11 +46,11 @@ std::vector<Entry> fold(const Scene& scene, const CellOwners& owners,
                         const std::vector<const Summary*>& wanted) {
   std::vector<Entry> entries;
   const auto requirement = [&](const Summary* summary) {
-    return scene.results.findings[summary->finding].requirement;
+    return scene.results.findings[summary->finding].requirement.index;
   };
-  std::map<RequirementId, std::size_t> times;
+  std::unordered_map<std::uint32_t, std::size_t> times;
   for (const Summary* summary : wanted) ++times[requirement(summary)];
-  std::map<std::string, std::size_t> seen;
+  std::unordered_map<std::string, std::size_t> seen;
   for (const Summary* summary : wanted) {
     std::size_t entry = entries.size();
     if (times[requirement(summary)] > 1)  // else there is nothing that it could be equal to

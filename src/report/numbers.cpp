@@ -5,6 +5,7 @@
 #include <array>
 #include <chrono>
 #include <cmath>
+#include <iterator>
 #include <vector>
 
 #include "units/dimension_words.hpp"
@@ -30,7 +31,7 @@ auto with_power_of_ten(int exponent, Use use) {
     return powers;
   }();
   if (std::abs(exponent) > usual_exponents) return use(make_power_of_ten(exponent));
-  return use(usual[static_cast<std::size_t>(exponent + usual_exponents)]);
+  return use(*std::next(usual.begin(), exponent + usual_exponents));
 }
 
 Rational times_power_of_ten(const Rational& value, int exponent) {
