@@ -18,6 +18,21 @@ std::size_t characters(std::string_view text) {
       text.begin(), text.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U; }));
 }
 
+/// The first or the last so many characters.
+std::string_view first_of(std::string_view text, std::size_t wanted) {
+  std::size_t end = 0;
+  for (std::size_t found = 0; end < text.size(); ++end) {
+    found += characters(text.substr(end, 1));
+    if (found > wanted) break;
+  }
+  return text.substr(0, end);
+}
+
+std::string_view last_of(std::string_view text, std::size_t wanted) {
+  const std::size_t all = characters(text);
+  return all <= wanted ? text : text.substr(first_of(text, all - wanted).size());
+}
+
 std::string where(Span span, const Sources& sources) {
   if (!span.file) return "matchmark";
   const Place place = sources.place(span);
@@ -61,10 +76,15 @@ std::string excerpt(Span span, const Sources& sources) {
   std::size_t end = std::min(line.size(), begin + shown_width);
   if (begin == 0 && line.size() <= 4 * shown_width && characters(line) <= shown_width) end = line.size();
   while (end < line.size() && (static_cast<unsigned char>(line[end]) & 0xC0U) == 0x80U) ++end;
-  const std::string before = printable(line.substr(begin, offset - begin));
   const std::size_t marked_end = std::clamp<std::size_t>(offset + (span.end - span.begin), offset, end);
-  const std::string marked = printable(line.substr(offset, marked_end - offset));
-  const std::string after = printable(line.substr(marked_end, end - marked_end));
+  const std::string all_before = printable(line.substr(begin, offset - begin)),
+                    all_marked = printable(line.substr(offset, marked_end - offset)),
+                    all_after = printable(line.substr(marked_end, end - marked_end));
+  // what is spelled out, as in a file that is no text, takes more room than it took in the line
+  const bool all_fit = characters(all_before) + characters(all_marked) + characters(all_after) <= shown_width;
+  const std::string_view before = all_fit ? all_before : last_of(all_before, shown_before);
+  const std::string_view marked = first_of(all_marked, shown_width - characters(before));
+  const std::string_view after = first_of(all_after, shown_width - characters(before) - characters(marked));
   const std::string number = std::to_string(sources.place(span).line);
   return fmt::format("{:>5} | {}{}{}\n      | {}{}\n", number, before, marked, after,
                      std::string(characters(before), ' '),

@@ -70,7 +70,7 @@ WRONG = {  # each with its own errors; the text is quoted in messages
     "unknown_use": 'use "@use.rules"\n', "outside": 'use "../@outside"\n', "not_a_size": 'designation d "X{a: count}"\nkind k { s: d }\npart p is k { s "@size" }\n',
     "text_for_number": 'kind k { s: length }\npart p is k { s "@text" }\n', "open_text": 'kind k "@open\n', "bare": "kind k { @bare }\n",
     "unit": "kind k { s: length }\npart p is k { s 1 @unit }\n", "comment": "kind k { s: lenght } # @comment\n",
-    "name": "part p@name is k { }\n", "escape": 'kind k "@escape \\q" { }\n', "date": 'kind k { s: date }\npart p is k { s "@date" }\n',
+    "name": "part p@name is k { }\n", "escape": 'kind k "\\q @escape" { }\n', "date": 'kind k { s: date }\npart p is k { s "@date" }\n',
     "choice": 'kind k { s: one of a, b }\npart p is k { s "@choice" }\n', "currency": "currency @currency\n",
     "many_lines": 'kind k "@first\nfollows" { }\n', "compared": 'kind k { s: length }\nrule r { for v: k need a: v.s = "@compared" }\n',
 }

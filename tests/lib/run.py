@@ -18,7 +18,7 @@ import proof
 import structure
 import style
 import transcripts
-from outcome import JOBS, Outcome, ROOT, each, environment, run_group
+from outcome import Outcome, ROOT, each, environment, run_group
 
 RELEASE = ROOT / "build/ci-release"
 # with clang, one sanitized build serves the tests and the fuzz targets
@@ -42,7 +42,7 @@ def sanitized():
 
 
 def unit(folder, names=()):
-    """The unit tests, in several shares so that no processor is idle."""
+    """The unit tests, a file at a time so that no processor is idle; tests of one file may build on each other."""
     outcome = Outcome()
     program = folder / "unit_tests"
     if not program.exists():
@@ -55,8 +55,8 @@ def unit(folder, names=()):
                                    env=environment(program), cwd=ROOT)
         return status, output.decode("utf-8", "backslashreplace")
 
-    def share(first):
-        return run(f"--first={first}", f"--last={first + size - 1}")
+    def of_file(name):
+        return run(f"--source-file=*/{name}")
 
     status, text = run("--count")
     counted = re.search(r"filters: (\d+)$", text, re.M)
@@ -64,9 +64,8 @@ def unit(folder, names=()):
         outcome.failures.append(f"the unit tests cannot be counted: status {status}\n{text[-6000:]}")
         return outcome
     every = int(counted[1])
-    size = max(1, every // (4 * JOBS))
     ran = 0
-    for status, text in each(share, range(1, every + 1, size)):
+    for status, text in each(of_file, sorted(path.name for path in (ROOT / "tests/unit").glob("*.cpp"))):
         failed = re.search(r"test cases:.*passed\s*\|\s*(\d+) failed", text)
         if not failed or status != 0:
             more = int(failed[1]) - 1 if failed else 0

@@ -3,6 +3,7 @@
 
 #include <chrono>
 #include <set>
+#include <sstream>
 
 #include "syntax_help.hpp"
 
@@ -172,6 +173,21 @@ TEST_CASE("hostile text stays cheap") {
   CHECK(many.messages.all().back().code == Code::too_many_errors);
   shown().insert(Code::too_many_errors);
   CHECK(std::chrono::steady_clock::now() - start < std::chrono::seconds(60));
+}
+
+TEST_CASE("the line shown keeps to the page, also where much of it is spelled out") {
+  const std::string steering = repeated("\x1b\u202e", 40);
+  for (const std::string& text :
+       {"kind k \"" + steering + " \\q near " + steering + "\" { }\n", "kind k { " + steering + " }\n",
+        "kind k { s: " + repeated("x", 300) + " ? }\n"}) {
+    const Parsed parsed(text);
+    REQUIRE(!parsed.messages.all().empty());
+    std::istringstream lines(render(parsed.messages.all()[0], parsed.sources));
+    for (std::string line; std::getline(lines, line);) {
+      CAPTURE(line);
+      if (line.find(" | ") != std::string::npos) CHECK(line.size() <= 80);
+    }
+  }
 }
 
 TEST_CASE("every message of this step was shown above") {
