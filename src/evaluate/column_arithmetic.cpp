@@ -19,16 +19,14 @@ void ColumnRun::by_packs(const ColumnOp& op, std::size_t count, Packed packed, S
   };
   IntervalPack::Signs doubt{};
   const std::size_t whole = count - count % rows;
-  if (a.plain && b.plain) {
+  const auto run = [&](auto load) {
     for (std::size_t i = 0; i < whole; i += rows)
-      doubt |=
-          packed(IntervalPack::plain(a.neg_lo + i, a.hi + i), IntervalPack::plain(b.neg_lo + i, b.hi + i))
-              .store(neg_lo + i, hi + i);
-  } else {
-    for (std::size_t i = 0; i < whole; i += rows)
-      doubt |= packed(IntervalPack::load(a.neg_lo + i, a.hi + i), IntervalPack::load(b.neg_lo + i, b.hi + i))
-                   .store(neg_lo + i, hi + i);
-  }
+      doubt |= packed(load(a.neg_lo + i, a.hi + i), load(b.neg_lo + i, b.hi + i)).store(neg_lo + i, hi + i);
+  };
+  if (a.plain && b.plain)
+    run([](const double* low, const double* high) { return IntervalPack::plain(low, high); });
+  else
+    run([](const double* low, const double* high) { return IntervalPack::load(low, high); });
   for (std::size_t i = whole; i < count; ++i) {
     const IntervalPack last = all(i);
     neg_lo[i] = last.neg_lo[0];

@@ -142,7 +142,7 @@ bool Search::never_applies(const Claim& claim, const Variables& variables) {
   };
   if (claim.rule != nullptr && claim.rule->where != no_block && never({nullptr, claim.rule, claim.binding}))
     return true;
-  return claim.requirement != nullptr && !claim.only_when && claim.requirement->when != no_block &&
+  return claim.requirement != nullptr && claim.requirement->when != no_block &&
          never({claim.requirement, nullptr, claim.binding, true});
 }
 

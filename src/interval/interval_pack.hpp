@@ -60,7 +60,7 @@ inline bool any_doubt(IntervalPack::Signs doubt) {
 
 inline bool all_plain(const double* neg_lo, const double* hi, std::size_t count) {
   IntervalPack::Signs doubt{};
-  for (std::size_t i = 0; i < count; ++i) doubt |= IntervalPack::all({neg_lo[i], hi[i]}).doubts();
+  for (std::size_t i = 0; i < count; ++i) doubt |= IntervalPack::all({neg_lo[i], hi[i]}).doubt;
   return !any_doubt(doubt);
 }
 

@@ -16,10 +16,10 @@ struct CheckView {
   const CellOwners& owners;
   Tracer& tracer;
   const Conclusion& conclusion;
-  const std::vector<Summary>& summaries;
   Totals totals;
   bool all = false;                          // everything, at length
   std::vector<std::string> no_choices = {};  // sets of findings that leave no choice, in words
+  const std::vector<Summary>& summaries = conclusion.summaries;
 
   const Finding& finding(const Summary& summary) const { return scene.results.findings[summary.finding]; }
   /// Not waived, with this word.
@@ -68,8 +68,8 @@ struct CloseFit {
   const Summary* summary = nullptr;
   std::size_t case_index = 0;  // the case with the least to spare, of the candidates that may be chosen
 };
-/// Fits that a little wear or error would undo, closest first.
 struct SlotView;  // slots.hpp
+/// Fits that a little wear or error would undo, closest first.
 std::vector<CloseFit> close_fits(const CheckView& view, const std::vector<SlotView>& slots);
 /// What to take care with, for the hazards that the judged requirements touch.
 std::vector<std::string> caution_texts(const CheckView& view);

@@ -24,6 +24,7 @@ std::string signature(const Scene& scene, const CellOwners& owners, const Summar
   add_bytes(out, finding.waiver);
   for (const Case& c : finding.cases) {
     add_bytes(out, c.outcome.verdict);
+    add_bytes(out, c.outcome.margin.has_value());
     if (c.outcome.margin) {
       add_bytes(out, c.outcome.margin->neg_lo + 0.0);  // one zero, not two
       add_bytes(out, c.outcome.margin->hi + 0.0);

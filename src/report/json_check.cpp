@@ -54,7 +54,7 @@ Json no_choice_json(const Scene& scene, const NoChoice& set) {
 void CheckJson::add(const Scene& scene, const Conclusion& conclusion) {
   const CellOwners owners(scene);
   Tracer tracer(scene.results, scene.names);
-  CheckView view{scene, owners, tracer, conclusion, conclusion.summaries, {}, true};
+  CheckView view{scene, owners, tracer, conclusion, {}, true};
   const auto& summaries = view.summaries;
   Json out;
   out["build"] = scene.text(scene.build.name);

@@ -243,7 +243,7 @@ std::string why_page(const Scene& scene, const WhyQuery& query, const WhyOptions
   const CellOwners owners(scene);
   Tracer tracer(scene.results, scene.names);
   const Conclusion conclusion{summarize_all(scene)};  // whether there is a way out is not told here
-  CheckView view{scene, owners, tracer, conclusion, conclusion.summaries, {}, true};
+  CheckView view{scene, owners, tracer, conclusion, {}, true};
   std::vector<const Summary*> wanted;
   for (const std::size_t i : matching_findings(scene, query)) wanted.push_back(&view.summaries[i]);
   const auto entries = fold(scene, owners, wanted);
