@@ -1,113 +1,176 @@
 #include "base/rational.hpp"
 
+#include <algorithm>
+#include <bit>
 #include <cmath>
-#include <cstdlib>
 #include <limits>
-
-#include "base/ratio.hpp"
 
 namespace mm {
 namespace {
 
-constexpr std::size_t max_digits_read = 400;
-constexpr long max_exponent_read = 300;
+static_assert(sizeof(long) == sizeof(std::int64_t), "GMP takes longs");
 
-bool is_digit(char c) { return c >= '0' && c <= '9'; }
-
-std::string_view take_digits(std::string_view& text) {
-  std::size_t n = 0;
-  while (n < text.size() && is_digit(text[n])) ++n;
-  const std::string_view digits = text.substr(0, n);
-  text.remove_prefix(n);
-  return digits;
+std::optional<Ratio> small_of(const mpq_class& value) {
+  const mpz_srcptr top = value.get_num_mpz_t(), bottom = value.get_den_mpz_t();
+  if (mpz_fits_slong_p(top) == 0 || mpz_fits_slong_p(bottom) == 0) return std::nullopt;
+  const Ratio ratio{mpz_get_si(top), mpz_get_si(bottom)};
+  if (ratio.top == std::numeric_limits<std::int64_t>::min()) return std::nullopt;
+  return ratio;
 }
 
-Rational whole_number(std::string_view digits) { return Rational(mpz_class(std::string(digits), 10)); }
-
-mpz_class power_of_ten(unsigned long n) {
-  mpz_class result;
-  mpz_ui_pow_ui(result.get_mpz_t(), 10, n);
+mpq_class gmp_of(Ratio value) {
+  mpq_class result;
+  mpz_set_si(result.get_num_mpz_t(), value.top);
+  mpz_set_si(result.get_den_mpz_t(), value.bottom);
   return result;
 }
 
-/// The "e-3" of a decimal; false when it is malformed or too large.
-bool take_exponent(std::string_view& text, long& exponent) {
-  exponent = 0;
-  if (text.empty()) return true;
-  if (text.front() != 'e' && text.front() != 'E') return false;
-  text.remove_prefix(1);
-  bool negative = false;
-  if (!text.empty() && (text.front() == '+' || text.front() == '-')) {
-    negative = text.front() == '-';
-    text.remove_prefix(1);
-  }
-  const std::string_view digits = take_digits(text);
-  if (digits.empty()) return false;
-  for (const char c : digits) {
-    exponent = exponent * 10 + (c - '0');
-    if (exponent > max_exponent_read) return false;
-  }
-  if (negative) exponent = -exponent;
-  return true;
+Ratio inverse(Ratio value) {
+  return value.top < 0 ? Ratio{-value.bottom, -value.top} : Ratio{value.bottom, value.top};
 }
-
-/// What follows the slash of "3/8": the denominator, up to the end of the text.
-std::optional<Rational> read_fraction(std::string_view numerator, std::string_view rest) {
-  const std::string_view denominator = take_digits(rest);
-  if (denominator.empty() || !rest.empty()) return std::nullopt;
-  Rational bottom = whole_number(denominator);
-  if (bottom == 0) return std::nullopt;
-  return Rational(whole_number(numerator) / bottom);
-}
-
-std::optional<Rational> read_decimal(std::string_view whole, std::string_view rest) {
-  std::string digits(whole);
-  long scale = 0;
-  if (!rest.empty() && rest.front() == '.') {
-    rest.remove_prefix(1);
-    const std::string_view places = take_digits(rest);
-    if (places.empty()) return std::nullopt;
-    digits += places;
-    scale = static_cast<long>(places.size());
-  }
-  long exponent = 0;
-  if (digits.empty() || !take_exponent(rest, exponent) || !rest.empty()) return std::nullopt;
-  const long shift = exponent - scale;
-  const auto magnitude = static_cast<unsigned long>(std::labs(shift));
-  if (shift < 0 ? magnitude > max_digits_read : digits.size() + magnitude > max_digits_read)
-    return std::nullopt;
-  const Rational value = whole_number(digits);
-  const Rational factor(power_of_ten(magnitude));
-  if (shift < 0) return Rational(value / factor);
-  return Rational(value * factor);
-}
-
-/// Nearest double towards zero, or an infinity; GMP truncates without regard to the rounding mode.
-double truncated(const Rational& value) { return mpq_get_d(value.get_mpq_t()); }
 
 }  // namespace
 
-std::optional<Rational> read_number(std::string_view text) {
-  if (const auto ratio = read_ratio(text)) return exact(*ratio);
-  if (text.size() > max_digits_read + 10) return std::nullopt;
-  const std::string_view first = take_digits(text);
-  if (first.size() > max_digits_read) return std::nullopt;
-  if (!first.empty() && !text.empty() && text.front() == '/') return read_fraction(first, text.substr(1));
-  if (!first.empty() && !text.empty() && text.front() == ' ') {
-    while (!text.empty() && text.front() == ' ') text.remove_prefix(1);
-    const std::string_view numerator = take_digits(text);
-    if (numerator.empty() || text.empty() || text.front() != '/') return std::nullopt;
-    const auto fraction = read_fraction(numerator, text.substr(1));
-    if (!fraction) return std::nullopt;
-    return Rational(whole_number(first) + *fraction);
+Rational::Rational(std::int64_t top, std::int64_t bottom) {
+  if (const auto small = lowest_terms(top, bottom)) {
+    small_ = *small;
+  } else {
+    mpq_class large(static_cast<long>(top), static_cast<long>(bottom));
+    large.canonicalize();
+    take(std::move(large));
   }
-  return read_decimal(first, text);
+}
+
+void Rational::take(std::int64_t value) {
+  if (value == std::numeric_limits<std::int64_t>::min()) {
+    large_ = mpq_class(static_cast<long>(value));
+  } else {
+    small_.top = value;
+  }
+}
+
+void Rational::take(std::uint64_t value) {
+  if (value > static_cast<std::uint64_t>(std::numeric_limits<std::int64_t>::max())) {
+    large_ = mpq_class(static_cast<unsigned long>(value));
+  } else {
+    small_.top = static_cast<std::int64_t>(value);
+  }
+}
+
+void Rational::take(mpq_class&& value) {
+  if (const auto small = small_of(value)) {
+    small_ = *small;
+  } else {
+    large_ = std::move(value);
+  }
+}
+
+mpq_class Rational::gmp() const { return large_ ? *large_ : gmp_of(small_); }
+
+double Rational::to_double() const {
+  if (large_) return large_->get_d();
+  return static_cast<double>(small_.top) / static_cast<double>(small_.bottom);
+}
+
+std::string Rational::text() const {
+  if (large_) return large_->get_str();
+  const std::string top = std::to_string(small_.top);
+  return small_.bottom == 1 ? top : top + "/" + std::to_string(small_.bottom);
+}
+
+Rational Rational::operator-() const { return large_ ? Rational(mpq_class(-*large_)) : Rational(-small_); }
+
+Rational operator+(const Rational& a, const Rational& b) {
+  if (!a.large_ && !b.large_)
+    if (const auto small = sum(a.small_, b.small_)) return *small;
+  return Rational(mpq_class(a.gmp() + b.gmp()));
+}
+
+Rational operator-(const Rational& a, const Rational& b) {
+  if (!a.large_ && !b.large_)
+    if (const auto small = sum(a.small_, -b.small_)) return *small;
+  return Rational(mpq_class(a.gmp() - b.gmp()));
+}
+
+Rational operator*(const Rational& a, const Rational& b) {
+  if (!a.large_ && !b.large_)
+    if (const auto small = product(a.small_, b.small_)) return *small;
+  return Rational(mpq_class(a.gmp() * b.gmp()));
+}
+
+Rational operator/(const Rational& a, const Rational& b) {
+  if (!a.large_ && !b.large_)
+    if (const auto small = product(a.small_, inverse(b.small_))) return *small;
+  return Rational(mpq_class(a.gmp() / b.gmp()));
+}
+
+int compare(const Rational& a, const Rational& b) {
+  return !a.large_ && !b.large_ ? compare(a.small_, b.small_) : cmp(a.gmp(), b.gmp());
+}
+
+Rational abs(const Rational& value) { return value.sign() < 0 ? -value : value; }
+
+Rational floor(const Rational& value) {
+  if (const Ratio* small = value.small()) {
+    const std::int64_t towards_zero = small->top / small->bottom;
+    return small->top < 0 && small->bottom != 1 ? towards_zero - 1 : towards_zero;
+  }
+  const mpq_class large = value.gmp();
+  mpz_class whole;
+  mpz_fdiv_q(whole.get_mpz_t(), large.get_num_mpz_t(), large.get_den_mpz_t());
+  return Rational(mpq_class(whole));
+}
+
+Rational ceil(const Rational& value) { return -floor(-value); }
+
+Rational times_power_of_two(const Rational& value, long power) {
+  mpq_class large = value.gmp();
+  if (power >= 0) {
+    mpq_mul_2exp(large.get_mpq_t(), large.get_mpq_t(), static_cast<mp_bitcnt_t>(power));
+  } else {
+    mpq_div_2exp(large.get_mpq_t(), large.get_mpq_t(), static_cast<mp_bitcnt_t>(-power));
+  }
+  return Rational(std::move(large));
+}
+
+Rational whole_power(const Rational& base, long exponent) {
+  const mpq_class large = base.gmp();
+  const auto n = exponent < 0 ? -static_cast<unsigned long>(exponent) : static_cast<unsigned long>(exponent);
+  mpq_class result;
+  mpz_pow_ui(result.get_num_mpz_t(), large.get_num_mpz_t(), n);
+  mpz_pow_ui(result.get_den_mpz_t(), large.get_den_mpz_t(), n);
+  Rational power(std::move(result));
+  return exponent < 0 ? 1 / power : power;
+}
+
+std::optional<Rational> exact_root(const Rational& value) {
+  const mpq_class large = value.gmp();
+  if (mpz_perfect_square_p(large.get_num_mpz_t()) == 0 || mpz_perfect_square_p(large.get_den_mpz_t()) == 0)
+    return std::nullopt;
+  mpq_class root;
+  mpz_sqrt(root.get_num_mpz_t(), large.get_num_mpz_t());
+  mpz_sqrt(root.get_den_mpz_t(), large.get_den_mpz_t());
+  return Rational(std::move(root));
+}
+
+std::size_t bits(const Rational& value) {
+  if (const Ratio* small = value.small())
+    return static_cast<std::size_t>(
+        std::bit_width(static_cast<std::uint64_t>(std::max({small->top, -small->top, small->bottom}))));
+  const mpq_class large = value.gmp();
+  return std::max(mpz_sizeinbase(large.get_num_mpz_t(), 2), mpz_sizeinbase(large.get_den_mpz_t(), 2));
+}
+
+std::optional<std::int64_t> whole_word(const Rational& value) {
+  const Ratio* small = value.small();
+  return small != nullptr && small->bottom == 1 ? std::optional(small->top) : std::nullopt;
 }
 
 double round_down(const Rational& value) {
-  if (const auto ratio = ratio_of(value); ratio && fits_doubles(*ratio)) return round_down(*ratio);
+  if (const Ratio* small = value.small(); small != nullptr && fits_doubles(*small)) return round_down(*small);
   constexpr double infinity = std::numeric_limits<double>::infinity();
-  double d = truncated(value);
+  // towards zero, or an infinity; GMP truncates without regard to the rounding mode
+  double d = mpq_get_d(value.gmp().get_mpq_t());
   if (d == infinity) return std::numeric_limits<double>::max();
   if (d == -infinity) return d;
   while (exact(d) > value) {
@@ -118,55 +181,15 @@ double round_down(const Rational& value) {
 }
 
 double round_up(const Rational& value) {
-  if (const auto ratio = ratio_of(value); ratio && fits_doubles(*ratio)) return round_up(*ratio);
+  if (const Ratio* small = value.small(); small != nullptr && fits_doubles(*small))
+    return -round_down(-*small);
   return -round_down(-value);
 }
 
-Rational exact(double value) { return Rational(value); }
-
-namespace {
-
-/// Of a number with few digits, as nearly all are: the whole number of its last place, and the places.
-std::optional<std::pair<std::int64_t, std::size_t>> few_digits(const Rational& value,
-                                                               std::size_t most_places) {
-  const auto ratio = ratio_of(value);
-  if (!ratio) return std::nullopt;
-  std::int64_t scale = 1, scaled = 0;
-  std::size_t places = 0;
-  for (; scale % ratio->bottom != 0; ++places)
-    if (places == most_places || __builtin_mul_overflow(scale, 10, &scale)) return std::nullopt;
-  if (__builtin_mul_overflow(ratio->top, scale / ratio->bottom, &scaled) ||
-      scaled == std::numeric_limits<std::int64_t>::min())
-    return std::nullopt;
-  return std::pair(scaled, places);
-}
-
-std::string with_point(std::string digits, std::size_t places) {
-  if (digits.size() <= places) digits.insert(0, places + 1 - digits.size(), '0');
-  if (places > 0) {
-    digits.insert(digits.size() - places, 1, '.');
-    digits.erase(digits.find_last_not_of('0') + 1);
-    if (digits.back() == '.') digits.pop_back();
-  }
-  return digits;
-}
-
-}  // namespace
-
-std::string decimal_text(const Rational& value, int max_digits) {
-  const auto places = static_cast<std::size_t>(max_digits < 0 ? 0 : max_digits);
-  if (const auto few = few_digits(value, places)) {
-    const std::string digits =
-        with_point(std::to_string(few->first < 0 ? -few->first : few->first), few->second);
-    return few->first < 0 ? "-" + digits : digits;
-  }
-  const mpz_class scale = power_of_ten(places);
-  const mpz_class top = ::abs(value.get_num()) * scale * 2 + value.get_den();
-  mpz_class scaled;  // |value| in units of the last place, halves up
-  mpz_fdiv_q(scaled.get_mpz_t(), top.get_mpz_t(), mpz_class(value.get_den() * 2).get_mpz_t());
-  std::string digits = with_point(scaled.get_str(10), places);
-  if (sgn(value) < 0 && digits != "0") digits.insert(0, 1, '-');
-  return digits;
+Rational exact(double value) {
+  constexpr double most = 1e15;  // whole and well within a word
+  if (std::trunc(value) == value && std::abs(value) < most) return static_cast<std::int64_t>(value);
+  return Rational(mpq_class(value));
 }
 
 }  // namespace mm

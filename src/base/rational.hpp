@@ -1,14 +1,92 @@
-// Exact rationals (GMP) and the reading of numbers as a person writes them.
+// Exact rationals, and the reading and writing of numbers as a person does.
 #pragma once
 #include <gmpxx.h>
 
+#include <compare>
+#include <concepts>
 #include <optional>
 #include <string>
 #include <string_view>
 
+#include "base/boxed.hpp"
+#include "base/ratio.hpp"
+
 namespace mm {
 
-using Rational = mpq_class;
+/// An exact rational of any size: two machine words while both sides fit, as those of nearly every number
+/// that a person writes do in whatever unit, and GMP's beyond. Nothing overflows; dividing by zero is an
+/// error of the caller.
+class Rational {
+ public:
+  Rational() = default;
+  template <std::integral Whole>
+  Rational(Whole value) {
+    if constexpr (std::is_signed_v<Whole>) {
+      take(std::int64_t{value});
+    } else {
+      take(std::uint64_t{value});
+    }
+  }
+  Rational(Ratio value) : small_(value) {}
+  /// bottom not zero.
+  Rational(std::int64_t top, std::int64_t bottom);
+  /// In lowest terms, as everything that GMP works out is.
+  explicit Rational(mpq_class value) { take(std::move(value)); }
+
+  /// Null where a side does not fit a word.
+  const Ratio* small() const { return large_ ? nullptr : &small_; }
+  mpq_class gmp() const;
+  bool is_whole() const { return large_ ? large_->get_den() == 1 : small_.bottom == 1; }
+  /// -1, 0 or 1.
+  int sign() const { return large_ ? sgn(*large_) : small_.top < 0 ? -1 : small_.top > 0 ? 1 : 0; }
+  /// Near it; an infinity beyond the range.
+  double to_double() const;
+  /// "-3", "5/2".
+  std::string text() const;
+
+  Rational operator-() const;
+  Rational& operator+=(const Rational& b) { return *this = *this + b; }
+  Rational& operator-=(const Rational& b) { return *this = *this - b; }
+  Rational& operator*=(const Rational& b) { return *this = *this * b; }
+  Rational& operator/=(const Rational& b) { return *this = *this / b; }
+  Rational& operator++() { return *this += 1; }
+
+  friend Rational operator+(const Rational& a, const Rational& b);
+  friend Rational operator-(const Rational& a, const Rational& b);
+  friend Rational operator*(const Rational& a, const Rational& b);
+  friend Rational operator/(const Rational& a, const Rational& b);
+  friend int compare(const Rational& a, const Rational& b);
+  /// Each value has one form.
+  friend bool operator==(const Rational& a, const Rational& b) {
+    return a.large_ ? b.large_ && *a.large_ == *b.large_ : !b.large_ && a.small_ == b.small_;
+  }
+  friend std::strong_ordering operator<=>(const Rational& a, const Rational& b) {
+    return compare(a, b) <=> 0;
+  }
+
+ private:
+  void take(std::int64_t value);
+  void take(std::uint64_t value);
+  void take(mpq_class&& value);
+
+  Ratio small_;
+  Boxed<mpq_class> large_;
+};
+
+Rational abs(const Rational& value);
+/// The whole number at or below, and at or above.
+Rational floor(const Rational& value);
+Rational ceil(const Rational& value);
+/// value * 2^power.
+Rational times_power_of_two(const Rational& value, long power);
+/// base^exponent; base not zero where the exponent is negative.
+Rational whole_power(const Rational& base, long exponent);
+/// Where both sides are squares; of nothing below zero.
+std::optional<Rational> exact_root(const Rational& value);
+/// Of the longer side.
+std::size_t bits(const Rational& value);
+/// Nullopt for what is not whole or does not fit.
+std::optional<std::int64_t> whole_word(const Rational& value);
 
 /// Reads "12", "0.43", ".5", "1e-3", "3/8" or "1 1/4" exactly. No sign, no unit.
 /// Fails (nullopt) on anything else, on a zero denominator, and where the value would need more than

@@ -22,10 +22,7 @@ Rational two_digits_below(const Rational& value) {
   Rational unit = 1;
   while (value / unit > 99) unit *= 10;
   while (value / unit <= 10) unit /= 10;
-  const Rational units = value / unit;
-  mpz_class whole;
-  mpz_cdiv_q(whole.get_mpz_t(), units.get_num_mpz_t(), units.get_den_mpz_t());
-  return Rational(whole - 1) * unit;
+  return (ceil(value / unit) - 1) * unit;
 }
 
 void find_half_width(const ExactInterval& range, bool strict, Blame& blame) {
@@ -37,8 +34,8 @@ void find_half_width(const ExactInterval& range, bool strict, Blame& blame) {
   const bool fits_known = blame.fits_from || blame.fits_to;
   if (fits_known && (!blame.fits_from || middle > *blame.fits_from) &&
       (!blame.fits_to || middle < *blame.fits_to)) {
-    if (blame.fits_from) keep_least(room, Rational(middle - *blame.fits_from));
-    if (blame.fits_to) keep_least(room, Rational(*blame.fits_to - middle));
+    if (blame.fits_from) keep_least(room, middle - *blame.fits_from);
+    if (blame.fits_to) keep_least(room, *blame.fits_to - middle);
   } else if (blame.fails_to && middle < *blame.fails_to) {
     room = *blame.fails_to - middle;
     closed = false;
@@ -68,7 +65,7 @@ void find_blames(Bench& bench, const Claim& claim, const Variables& variables, S
   struct Found {
     double influence;
     std::size_t variable;
-    Blame blame;
+    bool missing;
   };
   std::vector<Found> found;
   for (std::size_t v = 0; v < variables.size(); ++v) {
@@ -82,33 +79,32 @@ void find_blames(Bench& bench, const Claim& claim, const Variables& variables, S
       influence = std::max(influence, leaf.influence[v]);
     }
     if (!matters) continue;
+    const bool missing = (bench.index.build.cells[variable.cell].flags & cell_missing) != 0;
+    found.push_back({missing || !variable.number ? HUGE_VAL : influence, v, missing});
+  }
+  std::stable_sort(found.begin(), found.end(), [](const Found& a, const Found& b) {
+    if (a.missing != b.missing) return a.missing;
+    return a.influence > b.influence;
+  });
+  // where `when` is open, it may spare what fails
+  const LimitsWanted wanted = test_alone ? LimitsWanted::both : LimitsWanted::fits;
+  for (const Found& entry : found) {
+    const Variable& variable = variables[entry.variable];
     const CellOwner owner = bench.index.owner(variable.cell);
     Blame blame;
     blame.entity = owner.entity;
     blame.attribute = owner.attribute;
     blame.cell = variable.cell;
-    const Cell& cell = bench.index.build.cells[variable.cell];
-    blame.missing = (cell.flags & cell_missing) != 0;
-    found.push_back({blame.missing || !variable.number ? HUGE_VAL : influence, v, std::move(blame)});
-  }
-  std::stable_sort(found.begin(), found.end(), [](const Found& a, const Found& b) {
-    if (a.blame.missing != b.blame.missing) return a.blame.missing;
-    return a.influence > b.influence;
-  });
-  // where `when` is open, it may spare what fails
-  const LimitsWanted wanted = test_alone ? LimitsWanted::both : LimitsWanted::fits;
-  for (Found& entry : found) {
-    if (with_limits && outcome.blames.size() < most_thresholds && variables[entry.variable].number &&
-        !slacks.list().empty()) {
+    blame.missing = entry.missing;
+    if (with_limits && outcome.blames.size() < most_thresholds && variable.number && !slacks.list().empty()) {
       const Limits limits = find_limits(bench, variables, slacks, entry.variable, wanted);
-      entry.blame.fits_from = limits.fits_from;
-      entry.blame.fits_to = limits.fits_to;
-      entry.blame.fails_from = limits.fails_from;
-      entry.blame.fails_to = limits.fails_to;
-      if (!entry.blame.missing)
-        find_half_width(bench.box.exact(entry.blame.cell), limits.strict, entry.blame);
+      blame.fits_from = limits.fits_from;
+      blame.fits_to = limits.fits_to;
+      blame.fails_from = limits.fails_from;
+      blame.fails_to = limits.fails_to;
+      if (!blame.missing) find_half_width(bench.box.exact(blame.cell), limits.strict, blame);
     }
-    outcome.blames.push_back(std::move(entry.blame));
+    outcome.blames.push_back(std::move(blame));
   }
 }
 

@@ -4,19 +4,9 @@ namespace mm {
 
 namespace {
 
-bool is_whole(const Rational& value) { return mpz_cmp_ui(value.get_den_mpz_t(), 1) == 0; }
-
 void whole_numbers_only(ExactInterval& value) {
-  if (!value.lo_infinite) {
-    mpz_class up;
-    mpz_cdiv_q(up.get_mpz_t(), value.lo_value.get_num_mpz_t(), value.lo_value.get_den_mpz_t());
-    value.lo_value = up;
-  }
-  if (!value.hi_infinite) {
-    mpz_class down;
-    mpz_fdiv_q(down.get_mpz_t(), value.hi_value.get_num_mpz_t(), value.hi_value.get_den_mpz_t());
-    value.hi_value = down;
-  }
+  if (!value.lo_infinite) value.lo_value = ceil(value.lo_value);
+  if (!value.hi_infinite) value.hi_value = floor(value.hi_value);
 }
 
 }  // namespace
@@ -93,7 +83,7 @@ const ExactInterval& BuildIndex::exact_of(CellId id) {
 
 const ExactInterval& BuildIndex::whole(const ExactInterval& range) {
   if (range.empty ||
-      ((range.lo_infinite || is_whole(range.lo_value)) && (range.hi_infinite || is_whole(range.hi_value))))
+      ((range.lo_infinite || range.lo_value.is_whole()) && (range.hi_infinite || range.hi_value.is_whole())))
     return range;
   ExactInterval& cut = made_.emplace_back(range);
   whole_numbers_only(cut);

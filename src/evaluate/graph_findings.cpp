@@ -52,9 +52,7 @@ class Counter {
   }
 
  private:
-  static Rational needed(const Fit& fit) {
-    return fit.each * Rational(static_cast<unsigned long>(std::max<std::size_t>(fit.instances.size(), 1)));
-  }
+  static Rational needed(const Fit& fit) { return fit.each * std::max<std::size_t>(fit.instances.size(), 1); }
 
   /// What the part's sheet offers, read from its first version.
   void note_stock(const Version& version) {
@@ -92,11 +90,11 @@ class Counter {
   static Rational of_hand(const std::vector<Symbol>& listed, Symbol hand, const Stock& there,
                           const Rational& wanted) {
     const auto times = static_cast<unsigned long>(std::count(listed.begin(), listed.end(), hand));
-    const Rational length(static_cast<unsigned long>(listed.size()));
+    const Rational length = listed.size();
     if (times == 0) return 0;
     if (!there.stated || there.count.hi_infinite) return listed.size() == 1 ? wanted : Rational(times);
     const Rational repeats = there.count.hi_value / length;
-    if (repeats.get_den() == 1) return repeats * times;
+    if (repeats.is_whole()) return repeats * times;
     return there.count.hi_value - (length - times);
   }
 

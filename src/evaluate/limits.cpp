@@ -96,8 +96,8 @@ Crossing crossing(Bench& bench, const Slacks& slacks, const Slack& slack, CellId
                   const ExactInterval& range, bool rises, bool worst) {
   const QuickSlack quick(bench, slacks, slack, cell, worst);
   const Rational x0 = value_at(range, false, range.lo_infinite ? Spot::middle : Spot::low);
-  const Rational x1 = range.hi_infinite ? Rational(x0 + 1) : value_at(range, false, Spot::high);
-  Ends ends{x0.get_d(), x1.get_d(), 0, 0};
+  const Rational x1 = range.hi_infinite ? x0 + 1 : value_at(range, false, Spot::high);
+  Ends ends{x0.to_double(), x1.to_double(), 0, 0};
   ends.y0 = quick(ends.x0);
   ends.y1 = quick(ends.x1);
   if (!std::isfinite(ends.y0 + ends.y1)) return {};

@@ -171,7 +171,7 @@ bool Machine<Num>::covered(const TableDef& table, const Lookup& lookup) {
 template <class Num>
 bool Machine<Num>::ranges_cover(const TableDef& table, std::size_t column, const Interval& key) {
   bool endless = key.lo() == -HUGE_VAL;
-  Rational at = endless ? Rational() : Rational(key.lo());
+  Rational at = endless ? Rational() : exact(key.lo());
   for (std::size_t turn = 0; turn <= table.rows.size(); ++turn) {
     const Rational* reached = nullptr;
     for (const std::vector<ConstValue>& row : table.rows) {
@@ -183,7 +183,7 @@ bool Machine<Num>::ranges_cover(const TableDef& table, std::size_t column, const
       if (reached == nullptr || range.hi_value > *reached) reached = &range.hi_value;
     }
     if (reached == nullptr) return false;
-    if (key.hi < HUGE_VAL && *reached >= Rational(key.hi)) return true;
+    if (key.hi < HUGE_VAL && *reached >= exact(key.hi)) return true;
     if (!endless && *reached <= at) return false;
     at = *reached;
     endless = false;

@@ -14,8 +14,8 @@ ExactInterval two_pi_exact() { return mul(ExactInterval::point(2), pi_exact()); 
 std::optional<long> twelfths(const ExactInterval& turns) {
   if (!turns.is_point()) return std::nullopt;
   const Rational twelve = turns.lo_value * 12;
-  if (twelve.get_den() != 1) return std::nullopt;
-  return static_cast<long>(mpz_fdiv_ui(twelve.get_num_mpz_t(), 12));
+  if (!twelve.is_whole()) return std::nullopt;
+  return whole_word(twelve - floor(turns.lo_value) * 12);
 }
 
 /// Twice the sine of a whole number of twelfths, where rational (-2, -1, 0, 1, 2).
@@ -39,25 +39,16 @@ std::optional<int> twice_sine(long twelfth) {
   }
 }
 
-ExactInterval halves(int twice) {
-  Rational value(twice, 2);
-  value.canonicalize();
-  return ExactInterval::point(value);
-}
+ExactInterval halves(int twice) { return ExactInterval::point(Rational(twice, 2)); }
 
 /// Whole turns taken off, so that large angles keep their sharpness.
 ExactInterval reduced(const ExactInterval& turns) {
   if (turns.empty || turns.lo_infinite || turns.hi_infinite) return turns;
-  mpz_class whole;
-  mpz_fdiv_q(whole.get_mpz_t(), turns.lo_value.get_num_mpz_t(), turns.lo_value.get_den_mpz_t());
+  const Rational whole = floor(turns.lo_value);
   return ExactInterval::of(turns.lo_value - whole, turns.hi_value - whole);
 }
 
-ExactInterval twelfth_point(int twelfth) {
-  Rational value(twelfth, 12);
-  value.canonicalize();
-  return ExactInterval::point(value);
-}
+ExactInterval twelfth_point(int twelfth) { return ExactInterval::point(Rational(twelfth, 12)); }
 
 /// asin of -1, -1/2, 0, 1/2, 1 in twelfths of a turn.
 std::optional<int> arcsine_twelfths(const ExactInterval& a) {
@@ -129,8 +120,8 @@ ExactInterval cos_turns(const ExactInterval& turns) {
 ExactInterval tan_turns(const ExactInterval& turns, Domain* domain) {
   if (turns.is_point()) {
     const Rational eighths = turns.lo_value * 8;
-    if (eighths.get_den() == 1) {
-      const unsigned long quarter = mpz_fdiv_ui(eighths.get_num_mpz_t(), 4);
+    if (eighths.is_whole()) {
+      const Rational quarter = eighths - floor(eighths / 4) * 4;
       if (quarter == 0) return ExactInterval::point(0);
       if (quarter == 1) return ExactInterval::point(1);
       if (quarter == 3) return ExactInterval::point(-1);
@@ -152,10 +143,8 @@ ExactInterval acos_turns(const ExactInterval& a, Domain* domain) {
 }
 
 ExactInterval atan_turns(const ExactInterval& a) {
-  if (const Rational size = abs(a.lo_value); a.is_point() && (sgn(size) == 0 || size == 1)) {
-    Rational eighth = a.lo_value / 8;
-    return ExactInterval::point(eighth);
-  }
+  if (const Rational size = abs(a.lo_value); a.is_point() && (size == 0 || size == 1))
+    return ExactInterval::point(a.lo_value / 8);
   return div(atan(a), two_pi_exact());
 }
 

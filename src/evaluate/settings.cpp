@@ -164,8 +164,7 @@ std::vector<Rational> settings_of(const BuildIndex& index, CellId id) {
   std::optional<Rational> step = given.step;
   if (!step && (cell.flags & cell_integer) != 0) step = 1;
   if (!step || range.empty || range.lo_infinite || range.hi_infinite) return {};
-  if ((range.hi_value - range.lo_value) / *step > Rational(static_cast<unsigned long>(most_settings)))
-    return {};
+  if ((range.hi_value - range.lo_value) / *step > most_settings) return {};
   std::vector<Rational> out;
   for (Rational at = range.lo_value; at <= range.hi_value; at += *step) out.push_back(at);
   return out;

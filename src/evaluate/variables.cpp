@@ -52,12 +52,6 @@ std::vector<std::uint32_t> named_symbols(const Model& model, const Claim& claim,
   return out;
 }
 
-Rational floor_of(const Rational& value) {
-  mpz_class whole;
-  mpz_fdiv_q(whole.get_mpz_t(), value.get_num_mpz_t(), value.get_den_mpz_t());
-  return whole;
-}
-
 }  // namespace
 
 void Variables::collect(Bench& bench, const Claim& claim, ReadLog& reads) {
@@ -215,7 +209,7 @@ Rational value_at(const ExactInterval& range, bool integer, Spot spot) {
   } else {
     value = spot == Spot::low ? range.lo_value : range.hi_value;
   }
-  if (integer) value = floor_of(value);
+  if (integer) value = floor(value);
   if (!range.lo_infinite && value < range.lo_value) value = range.lo_value;
   return value;
 }
@@ -229,26 +223,23 @@ std::uint64_t next_random(std::uint64_t& state) {  // xorshift64*, Vigna 2016 (f
 
 Rational random_value(const ExactInterval& range, bool integer, std::uint64_t& state) {
   const std::uint64_t draw = next_random(state);
-  Rational fraction(static_cast<unsigned long>(draw & 0xffffU), 0xffffUL);
-  fraction.canonicalize();
+  const Rational fraction(static_cast<std::int64_t>(draw & 0xffffU), 0xffff);
   Rational value;
   if (!range.lo_infinite && !range.hi_infinite) {
     value = range.lo_value + (range.hi_value - range.lo_value) * fraction;
   } else {
     // any magnitude from 2^-20 to 2^20
-    Rational size = fraction + 1;
-    const auto power = static_cast<unsigned>(draw >> 16U) % 41U;
-    mpq_mul_2exp(size.get_mpq_t(), size.get_mpq_t(), power);
-    mpq_div_2exp(size.get_mpq_t(), size.get_mpq_t(), 20);
+    const auto power = static_cast<long>(static_cast<unsigned>(draw >> 16U) % 41U);
+    const Rational size = times_power_of_two(fraction + 1, power - 20);
     if (!range.lo_infinite) {
       value = range.lo_value + size;
     } else if (!range.hi_infinite) {
       value = range.hi_value - size;
     } else {
-      value = ((draw >> 40U) & 1U) != 0 ? size : Rational(-size);
+      value = ((draw >> 40U) & 1U) != 0 ? size : -size;
     }
   }
-  if (integer) value = floor_of(value);
+  if (integer) value = floor(value);
   if (!range.lo_infinite && value < range.lo_value) value = range.lo_value;
   return value;
 }

@@ -30,13 +30,13 @@ Extended wave_at(MpfrFunction f, const Extended& x, Outward side) {
 
 /// floor(x / (pi/2)), erring to the given side where no precision up to the last settles it.
 mpz_class quarters(const Rational& x, Outward side) {
-  if (sgn(x) == 0) return 0;
+  if (x.sign() == 0) return 0;
   for (mpfr_prec_t bits = ziv_first_bits;; bits *= 2) {
     Enclosure at(bits, {x, 0}), pi(bits);
     mpfr_const_pi(pi.lo.get(), MPFR_RNDD);
     mpfr_const_pi(pi.hi.get(), MPFR_RNDU);
-    mpfr_div(at.lo.get(), at.lo.get(), sgn(x) > 0 ? pi.hi.get() : pi.lo.get(), MPFR_RNDD);
-    mpfr_div(at.hi.get(), at.hi.get(), sgn(x) > 0 ? pi.lo.get() : pi.hi.get(), MPFR_RNDU);
+    mpfr_div(at.lo.get(), at.lo.get(), x.sign() > 0 ? pi.hi.get() : pi.lo.get(), MPFR_RNDD);
+    mpfr_div(at.hi.get(), at.hi.get(), x.sign() > 0 ? pi.lo.get() : pi.hi.get(), MPFR_RNDU);
     mpz_class least, most;
     for (auto [number, whole] : {std::pair{&at.lo, &least}, std::pair{&at.hi, &most}}) {
       mpfr_mul_2ui(number->get(), number->get(), 1, MPFR_RNDN);

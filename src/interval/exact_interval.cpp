@@ -28,17 +28,9 @@ ExactInterval stepwise(const ExactInterval& a, Function f) {
   return result;
 }
 
-Rational floor_of(const Rational& x) {
-  mpz_class result;
-  mpz_fdiv_q(result.get_mpz_t(), x.get_num_mpz_t(), x.get_den_mpz_t());
-  return Rational(result);
-}
-
-Rational ceil_of(const Rational& x) { return -floor_of(-x); }
-
 Rational round_of(const Rational& x) {
   const Rational half(1, 2);
-  return sgn(x) < 0 ? ceil_of(x - half) : floor_of(x + half);
+  return x.sign() < 0 ? ceil(x - half) : floor(x + half);
 }
 
 }  // namespace
@@ -113,6 +105,8 @@ ExactInterval neg(const ExactInterval& a) {
 
 ExactInterval mul(const ExactInterval& a, const ExactInterval& b) {
   if (a.empty || b.empty) return ExactInterval::none();
+  if (a.is_point() && b.is_point()) return of_finite(ExactInterval::point(a.lo_value * b.lo_value));
+  if (a.is_point() && a.lo_value == 1) return b;
   const Extended corners[] = {times(lo_bound(a), lo_bound(b)), times(lo_bound(a), hi_bound(b)),
                               times(hi_bound(a), lo_bound(b)), times(hi_bound(a), hi_bound(b))};
   const auto [least, most] = std::minmax_element(std::begin(corners), std::end(corners));
@@ -151,8 +145,12 @@ ExactInterval max(const ExactInterval& a, const ExactInterval& b) {
   return interval_of(std::max(lo_bound(a), lo_bound(b)), std::max(hi_bound(a), hi_bound(b)));
 }
 
-ExactInterval floor(const ExactInterval& a) { return stepwise(a, floor_of); }
-ExactInterval ceil(const ExactInterval& a) { return stepwise(a, ceil_of); }
+ExactInterval floor(const ExactInterval& a) {
+  return stepwise(a, [](const Rational& x) { return floor(x); });
+}
+ExactInterval ceil(const ExactInterval& a) {
+  return stepwise(a, [](const Rational& x) { return ceil(x); });
+}
 ExactInterval round_half_away(const ExactInterval& a) { return stepwise(a, round_of); }
 
 ExactInterval hull(const ExactInterval& a, const ExactInterval& b) {

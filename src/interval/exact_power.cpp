@@ -31,28 +31,17 @@ Extended power_of(const Extended& x, const Extended& y, Outward side) {
 /// x^n, exact while it stays small.
 Extended whole_power(const Extended& x, unsigned long n, Outward side) {
   if (x.infinite != 0) return Extended::infinity(x.infinite < 0 && n % 2 != 0 ? -1 : 1);
-  const std::size_t bits =
-      std::max(mpz_sizeinbase(x.value.get_num_mpz_t(), 2), mpz_sizeinbase(x.value.get_den_mpz_t(), 2));
-  if (bits == 1 || n <= 16384 / bits) {
-    Extended result;
-    mpz_pow_ui(result.value.get_num_mpz_t(), x.value.get_num_mpz_t(), n);
-    mpz_pow_ui(result.value.get_den_mpz_t(), x.value.get_den_mpz_t(), n);
-    return limited(result, side);
-  }
-  const bool negative = sgn(x.value) < 0 && n % 2 != 0;
+  if (const std::size_t length = bits(x.value); length == 1 || n <= 16384 / length)
+    return limited({mm::whole_power(x.value, static_cast<long>(n)), 0}, side);
+  const bool negative = x.value.sign() < 0 && n % 2 != 0;
   const Outward size_side = negative == (side == Outward::up) ? Outward::down : Outward::up;
-  Extended size = power_of({::abs(x.value), 0}, {Rational(n), 0}, size_side);
+  Extended size = power_of({abs(x.value), 0}, {n, 0}, size_side);
   return negative ? Extended{-size.value, -size.infinite} : size;
 }
 
 Extended square_root(const Extended& x, Outward side) {
-  if (x.infinite == 0 && mpz_perfect_square_p(x.value.get_num_mpz_t()) &&
-      mpz_perfect_square_p(x.value.get_den_mpz_t())) {
-    Extended result;
-    mpz_sqrt(result.value.get_num_mpz_t(), x.value.get_num_mpz_t());
-    mpz_sqrt(result.value.get_den_mpz_t(), x.value.get_den_mpz_t());
-    return result;
-  }
+  if (x.infinite == 0)
+    if (auto root = exact_root(x.value)) return {*std::move(root), 0};
   return rising(mpfr_sqrt, x, side);
 }
 
@@ -86,9 +75,9 @@ ExactInterval pow(const ExactInterval& a, const ExactInterval& b, Domain* domain
     lower(domain, Domain::none);
     return ExactInterval::none();
   }
-  if (b.is_point() && b.lo_value.get_den() == 1 && b.lo_value.get_num().fits_sint_p()) {
-    return pown(base, static_cast<int>(b.lo_value.get_num().get_si()));
-  }
+  if (const auto whole = b.is_point() ? whole_word(b.lo_value) : std::nullopt;
+      whole && std::in_range<int>(*whole))
+    return pown(base, static_cast<int>(*whole));
   if (b.is_point() && b.lo_value == Rational(1, 2)) return sqrt(base);
   const Extended one{1, 0};
   const bool lo_above = !(lo < one), hi_above = !(hi < one);

@@ -11,33 +11,23 @@ constexpr std::size_t most_bits = 4096;
 constexpr mpfr_prec_t rounded_bits = 256;
 constexpr long exponent_limit = 3800;
 
-Rational power_of_two(long exponent) {
-  Rational result = 1;
-  if (exponent >= 0) {
-    mpq_mul_2exp(result.get_mpq_t(), result.get_mpq_t(), static_cast<mp_bitcnt_t>(exponent));
-  } else {
-    mpq_div_2exp(result.get_mpq_t(), result.get_mpq_t(), static_cast<mp_bitcnt_t>(-exponent));
-  }
-  return result;
-}
-
 Extended too_large(int sign, Outward side) {
   const bool away = (sign > 0) == (side == Outward::up);
   if (away) return Extended::infinity(sign);
-  return {sign * power_of_two(exponent_limit), 0};
+  return {times_power_of_two(sign, exponent_limit), 0};
 }
 
 Extended too_small(int sign, Outward side) {
   const bool away = (sign > 0) == (side == Outward::up);
   if (!away) return {};
-  return {sign * power_of_two(-exponent_limit), 0};
+  return {times_power_of_two(sign, -exponent_limit), 0};
 }
 
 }  // namespace
 
 int compare(const Extended& a, const Extended& b) {
   if (a.infinite != 0 || b.infinite != 0) return a.infinite - b.infinite;
-  return cmp(a.value, b.value);
+  return compare(a.value, b.value);
 }
 
 Extended times(const Extended& a, const Extended& b) {
@@ -54,21 +44,18 @@ Extended limited(mpfr_srcptr bound, Outward side) {
   if (mpfr_inf_p(shorter.get()) || mpfr_get_exp(shorter.get()) > exponent_limit) return too_large(sign, side);
   if (mpfr_zero_p(shorter.get()) || mpfr_get_exp(shorter.get()) < -exponent_limit)
     return too_small(sign, side);
-  Extended result;
-  mpfr_get_q(result.value.get_mpq_t(), shorter.get());
-  return result;
+  mpq_class value;
+  mpfr_get_q(value.get_mpq_t(), shorter.get());
+  return {Rational(std::move(value)), 0};
 }
 
-bool is_small(const Rational& value) {
-  return std::max(mpz_sizeinbase(value.get_num_mpz_t(), 2), mpz_sizeinbase(value.get_den_mpz_t(), 2)) <=
-         most_bits;
-}
+bool is_small(const Rational& value) { return value.small() != nullptr || bits(value) <= most_bits; }
 
 Extended limited(Extended bound, Outward side) {
   if (bound.infinite != 0) return bound;
   if (is_small(bound.value)) return bound;
   MpfrNumber value(rounded_bits);
-  mpfr_set_q(value.get(), bound.value.get_mpq_t(), side == Outward::up ? MPFR_RNDU : MPFR_RNDD);
+  mpfr_set_q(value.get(), bound.value.gmp().get_mpq_t(), side == Outward::up ? MPFR_RNDU : MPFR_RNDD);
   return limited(value.get(), side);
 }
 

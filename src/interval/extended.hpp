@@ -11,7 +11,7 @@ struct Extended {
   int infinite = 0;  // -1, 0, 1
 
   static Extended infinity(int sign) { return {0, sign}; }
-  int sign() const { return infinite != 0 ? infinite : sgn(value); }
+  int sign() const { return infinite != 0 ? infinite : value.sign(); }
 };
 
 enum class Outward { down, up };

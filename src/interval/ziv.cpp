@@ -8,7 +8,7 @@ void assign(MpfrNumber& to, const Extended& from, mpfr_rnd_t rounding) {
   if (from.infinite != 0) {
     mpfr_set_inf(to.get(), from.infinite);
   } else {
-    mpfr_set_q(to.get(), from.value.get_mpq_t(), rounding);
+    mpfr_set_q(to.get(), from.value.gmp().get_mpq_t(), rounding);
   }
 }
 

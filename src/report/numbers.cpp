@@ -16,26 +16,20 @@ namespace {
 
 constexpr int usual_exponents = 24;  // of ten, either way
 
-Rational make_power_of_ten(int exponent) {
-  mpz_class p;
-  mpz_ui_pow_ui(p.get_mpz_t(), 10, static_cast<unsigned long>(exponent < 0 ? -exponent : exponent));
-  return exponent < 0 ? Rational(1, p) : Rational(p);
-}
-
 /// `use(10^exponent)`; the usual ones are made once.
 template <class Use>
 auto with_power_of_ten(int exponent, Use use) {
   static const std::vector<Rational> usual = [] {
     std::vector<Rational> powers;
-    for (int e = -usual_exponents; e <= usual_exponents; ++e) powers.push_back(make_power_of_ten(e));
+    for (int e = -usual_exponents; e <= usual_exponents; ++e) powers.push_back(whole_power(10, e));
     return powers;
   }();
-  if (std::abs(exponent) > usual_exponents) return use(make_power_of_ten(exponent));
+  if (std::abs(exponent) > usual_exponents) return use(whole_power(10, exponent));
   return use(*std::next(usual.begin(), exponent + usual_exponents));
 }
 
 Rational times_power_of_ten(const Rational& value, int exponent) {
-  return with_power_of_ten(exponent, [&](const Rational& power) { return Rational(value * power); });
+  return with_power_of_ten(exponent, [&](const Rational& power) { return value * power; });
 }
 
 /// 10^exponent is at most this.
@@ -45,32 +39,26 @@ bool reaches(const Rational& value, int exponent) {
 
 /// Decimal exponent of the first digit: 1 for 10..99.
 int magnitude(const Rational& positive) {
-  const auto digits = [](const mpz_class& z) { return static_cast<int>(mpz_sizeinbase(z.get_mpz_t(), 10)); };
-  int guess = digits(positive.get_num()) - digits(positive.get_den());
+  int guess = static_cast<int>(std::floor(std::log10(positive.to_double())));
   while (reaches(positive, guess + 1)) ++guess;
   while (!reaches(positive, guess)) --guess;
   return guess;
 }
 
-mpz_class to_integer(const Rational& value, Rounding rounding) {
-  mpz_class out;
-  const Rational shifted = rounding == Rounding::nearest ? Rational(value + Rational(1, 2)) : value;
-  if (rounding == Rounding::up)
-    mpz_cdiv_q(out.get_mpz_t(), shifted.get_num_mpz_t(), shifted.get_den_mpz_t());
-  else
-    mpz_fdiv_q(out.get_mpz_t(), shifted.get_num_mpz_t(), shifted.get_den_mpz_t());
-  return out;
+Rational to_whole(const Rational& value, Rounding rounding) {
+  if (rounding == Rounding::up) return ceil(value);
+  return floor(rounding == Rounding::nearest ? value + Rational(1, 2) : value);
 }
 
 const Rational& pi_value() {
-  static const Rational value("3141592653589793238462643383279502884/1000000000000000000000000000000000000");
+  static const Rational value = *read_number("3.141592653589793238462643383279502884");
   return value;
 }
 
 /// Seven digits say it exactly?
 bool is_short(const Rational& value) {
   if (value == 0) return true;
-  return times_power_of_ten(value, 6 - magnitude(::abs(value))).get_den() == 1;
+  return times_power_of_ten(value, 6 - magnitude(abs(value))).is_whole();
 }
 
 std::string point_text(const Rational& value) { return significant(value, is_short(value) ? 7 : 4); }
@@ -85,7 +73,7 @@ ExactInterval scaled(const ExactInterval& base, const Unit& unit, bool differenc
 /// Digits wanted for a bound of a range: as many as show its width with two digits.
 int digits_for(const Rational& bound, const Rational& width) {
   if (is_short(bound) || bound == 0 || width <= 0) return 7;
-  const int wanted = magnitude(::abs(bound)) - magnitude(width) + 2;
+  const int wanted = magnitude(abs(bound)) - magnitude(width) + 2;
   return wanted < 3 ? 3 : wanted > 12 ? 12 : wanted;
 }
 
@@ -95,8 +83,8 @@ std::string bound_text(const Rational& bound, const Rational& size, int digits, 
   const std::string plain = significant(bound, 7);
   const bool negative = plain[0] == '-';
   if (const auto read = read_number(negative ? plain.substr(1) : plain)) {
-    const Rational shown = negative ? Rational(-*read) : *read;
-    if (::abs(Rational(shown - bound)) * 1'000'000'000'000 <= size) return plain;
+    const Rational shown = negative ? -*read : *read;
+    if (abs(shown - bound) * 1'000'000'000'000 <= size) return plain;
   }
   return significant(bound, digits, rounding);
 }
@@ -105,21 +93,21 @@ std::string bound_text(const Rational& bound, const Rational& size, int digits, 
 
 std::string significant(const Rational& value, int digits, Rounding rounding) {
   if (value == 0) return "0";
-  const int top = magnitude(::abs(value));
+  const int top = magnitude(abs(value));
   const int places = digits - 1 - top;
-  const mpz_class rounded = to_integer(times_power_of_ten(value, places), rounding);
-  const Rational shown = times_power_of_ten(Rational(rounded), -places);
+  const Rational rounded = to_whole(times_power_of_ten(value, places), rounding);
+  const Rational shown = times_power_of_ten(rounded, -places);
   if (shown == 0) return "0";
-  const int shown_top = magnitude(::abs(shown));
+  const int shown_top = magnitude(abs(shown));
   if (shown_top >= -5 && shown_top <= 9) return decimal_text(shown, 40);
   return fmt::format("{}e{}", decimal_text(times_power_of_ten(shown, -shown_top), 40), shown_top);
 }
 
 Rational in_unit(const Rational& base, const Unit& unit, bool difference) {
-  Rational value = difference ? base : Rational(base - unit.offset);
+  Rational value = difference ? base : base - unit.offset;
   value /= unit.factor;
   for (int i = 0; i < std::abs(unit.pi_power); ++i)
-    value = unit.pi_power > 0 ? Rational(value / pi_value()) : Rational(value * pi_value());
+    value = unit.pi_power > 0 ? value / pi_value() : value * pi_value();
   return value;
 }
 
@@ -138,7 +126,7 @@ std::string number_text(const ExactInterval& base, const Unit& unit, bool differ
   if (base.hi_infinite) return "at least " + significant(value.lo_value, 7, Rounding::down) + suffix;
   if (base.lo_infinite) return "at most " + significant(value.hi_value, 7, Rounding::up) + suffix;
   const Rational width = value.hi_value - value.lo_value;
-  const Rational size = std::max<Rational>(::abs(value.lo_value), ::abs(value.hi_value));
+  const Rational size = std::max<Rational>(abs(value.lo_value), abs(value.hi_value));
   // outward rounding of binary arithmetic alone is not a spread that anybody stated
   if (width == 0 || width * 1'000'000'000 <= size) {
     const Rational middle = (value.lo_value + value.hi_value) / 2;

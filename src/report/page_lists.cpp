@@ -96,8 +96,8 @@ std::string graph_text(const Scene& scene, const GraphFinding& graph, bool at_le
   const auto entity = [&] { return entity_text(scene, graph.entity, false); };
   switch (graph.what) {
     case GraphFinding::What::quantity_short:
-      return "quantity: " + part() + ": " + numbers() + ": " +
-             decimal_text(Rational(graph.needed - graph.there)) + " short" + at_part();
+      return "quantity: " + part() + ": " + numbers() + ": " + decimal_text(graph.needed - graph.there) +
+             " short" + at_part();
     case GraphFinding::What::hand_short:
       return "hand: " + part() + ": " + scene.text(graph.hand) + ": " + numbers() + at_part();
     case GraphFinding::What::quantity_unstated:

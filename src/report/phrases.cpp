@@ -33,9 +33,8 @@ std::string end_text(const Rational& base, const Unit& unit, Rounding rounding,
     const bool negative = shorter.starts_with('-');
     const auto read = read_number(negative ? shorter.substr(1) : shorter);
     if (!read) break;
-    const Rational shown = negative ? Rational(-*read) : *read;
-    if (::abs(Rational(shown - value)) * 20 <= ::abs(in_unit(*gap, unit, true)))
-      return shorter + unit_suffix(unit);
+    const Rational shown = negative ? -*read : *read;
+    if (abs(shown - value) * 20 <= abs(in_unit(*gap, unit, true))) return shorter + unit_suffix(unit);
   }
   return significant(value, 4, rounding) + unit_suffix(unit);
 }
@@ -49,17 +48,14 @@ struct Ends {
   std::string text(const Rational& base, Rounding rounding) const {
     if (!date) return end_text(base, unit, rounding, gap);
     const Rational toward = rounding == Rounding::up ? base + Rational(999, 1000) : base;  // whole days
-    mpz_class days;
-    mpz_fdiv_q(days.get_mpz_t(), toward.get_num_mpz_t(), toward.get_den_mpz_t());
-    if (days < first_day || days > last_day) days = days < 0 ? first_day : last_day;
-    return date_text(days.get_si());
+    return date_text(*whole_word(std::clamp<Rational>(floor(toward), first_day, last_day)));
   }
   std::string more() const { return date ? "later" : "more"; }
   std::string less() const { return date ? "earlier" : "less"; }
   /// The one begins where the other ends.
   bool meet(const std::optional<Rational>& a, const std::optional<Rational>& b) const {
     if (!a || !b) return a.has_value() == b.has_value();
-    if (date) return ::abs(Rational(*a - *b)) <= 1;
+    if (date) return abs(*a - *b) <= 1;
     return end_text(*a, unit, Rounding::nearest) == end_text(*b, unit, Rounding::nearest);
   }
 };
@@ -169,7 +165,7 @@ std::string answers_text(const Blame& blame, const Unit& unit, const std::option
   Ends ends{unit, width, date};
   const auto widen = [&](const std::optional<Rational>& fits, const std::optional<Rational>& fails) {
     if (!fits || !fails) return;
-    const Rational between = ::abs(Rational(*fits - *fails));
+    const Rational between = abs(*fits - *fails);
     if (!ends.gap || between < *ends.gap) ends.gap = between;
   };
   widen(blame.fits_from, blame.fails_to);

@@ -27,9 +27,7 @@ std::optional<Rational> pieces_there(const Scene& scene, std::uint32_t part) {
 
 }  // namespace
 
-Rational pieces_of(const Fit& fit) {
-  return fit.each * Rational(static_cast<unsigned long>(std::max<std::size_t>(fit.instances.size(), 1)));
-}
+Rational pieces_of(const Fit& fit) { return fit.each * std::max<std::size_t>(fit.instances.size(), 1); }
 
 std::vector<SharedPart> parts_in_several_slots(const Scene& scene) {
   std::map<std::uint32_t, SharedPart> by_part;

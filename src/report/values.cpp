@@ -7,8 +7,6 @@ namespace mm {
 
 namespace {
 
-bool is_whole(Rational r) { return r.get_den() == 1; }
-
 std::string plain_number(const Scene& scene, const Type& type, const Interval& number, const Unit& unit) {
   if (type.kind == TypeKind::boolean)
     return !number.is_point() ? "yes or no" : number.lo() != 0 ? "yes" : "no";
@@ -109,7 +107,7 @@ std::string cell_value_text(const Scene& scene, const CellOwner& owner, CellId c
         def.type.kind == TypeKind::quantity && !given->exact.empty)
       return number_text(given->exact, in);
     if (def.type.kind == TypeKind::count && given != nullptr && given->exact.is_point() &&
-        is_whole(given->exact.lo_value))
+        given->exact.lo_value.is_whole())
       return decimal_text(given->exact.lo_value);
     return plain_number(scene, def.type, c.number, in);
   }

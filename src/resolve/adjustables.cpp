@@ -48,7 +48,7 @@ class AdjustableReader {
     const QuantitySyntax& written = quantity(2);
     const auto step = read(written, type_, out_.unit);
     if (!step) return std::nullopt;
-    out_.step = Rational(step->amount() * step->unit->factor);
+    out_.step = step->amount * step->unit->factor;
     if (*out_.step > 0) return std::move(out_);
     context_.messages.add(Code::step_not_positive, written.span(),
                           {std::string(context_.sources.text(written.span()))});
@@ -60,7 +60,7 @@ class AdjustableReader {
       const auto setting = read(entry, type_);
       if (!setting) return false;
       out_.unit = setting->unit;
-      settings_.insert(setting->value().lo_value);
+      settings_.insert(setting->value.lo_value);
     }
     return true;
   }
@@ -75,7 +75,7 @@ class AdjustableReader {
       if (!count || !size) return false;
       out_.unit = size->unit;
       const std::set<Rational> before = settings_;
-      const Rational most = count->amount(), each = size->value().lo_value;
+      const Rational most = count->amount, each = size->value.lo_value;
       for (Rational n = 1; n <= most; ++n) {
         for (const auto& total : before) settings_.insert(total + n * each);
         tried += before.size();  // equal sums are one setting, but are worked out all the same

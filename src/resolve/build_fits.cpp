@@ -95,10 +95,10 @@ void fit_one(BuildContext& b, const FitDecl& decl) {
   }
   if (decl.each) {
     auto each = read_quantity(context, *decl.each);
-    if (each && (!each->bare || !each->is_whole() || each->amount() < 1))
+    if (each && (!each->bare || !each->amount.is_whole() || each->amount < 1))
       context.messages.add(Code::each_not_whole, decl.each->span(), {});
     else if (each)
-      fit.each = each->amount();
+      fit.each = each->amount;
   }
   if (fit.candidates.empty()) return;
   const auto fit_index = static_cast<std::uint32_t>(b.build.fits.size());

@@ -30,7 +30,7 @@ Operand Compiler::visit(const QuantityExpr& e, ExprId id) { return literal(e.qua
 Operand Compiler::literal(const QuantitySyntax& quantity, ExprId id) {
   auto measured = read_quantity(context_, quantity);
   if (!measured) return error(id);
-  const bool whole = measured->bare && measured->is_whole();
+  const bool whole = measured->bare && measured->amount.is_whole();
   Type type = whole ? simple_type(TypeKind::count, true) : quantity_type(measured->unit->dimension, true);
   return emit_number(*measured, type);
 }
@@ -200,7 +200,7 @@ std::optional<Rational> Compiler::constant(ExprId id) const {
   }
   if (const auto* binary = std::get_if<BinaryExpr>(&form); binary != nullptr && binary->op == BinaryOp::div) {
     auto left = constant(binary->left), right = constant(binary->right);
-    if (left && right && *right != 0) return Rational(*left / *right);
+    if (left && right && *right != 0) return *left / *right;
   }
   return std::nullopt;
 }

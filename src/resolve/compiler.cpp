@@ -129,9 +129,7 @@ Operand Compiler::emit_number(ExactInterval value, Type type) {
 }
 
 Operand Compiler::emit_number(const Measured& value, Type type) {
-  const NumberId number =
-      value.small() ? context_.literal(value.small()->value, type) : context_.number(value.value());
-  return emit(OpCode::number, type, no_reg, no_reg, no_reg, number.index);
+  return emit(OpCode::number, type, no_reg, no_reg, no_reg, context_.literal(value.value, type).index);
 }
 
 bool Compiler::too_long(ExprId id) {

@@ -16,8 +16,7 @@ std::optional<ConstValue> read_constant(Context& context, ValueId id, const Attr
       quantity != nullptr && column.type.is_number()) {
     auto measured = read_quantity(context, context.tree.quantities[quantity->quantity], fallback);
     if (!measured || !expect_dimension(context, *measured, column.type, value.span)) return std::nullopt;
-    constant.number =
-        measured->small() ? context.number(measured->small()->value) : context.number(measured->value());
+    constant.number = context.number(std::move(measured->value));
     return constant;
   }
   if (const auto* range = std::get_if<RangeValue>(&value.form); range != nullptr && column.type.is_number()) {

@@ -71,27 +71,20 @@ NumberId Context::number(ExactInterval value) {
   return id;
 }
 
-NumberId Context::number(Ratio value) {
-  const NumberId id = model.numbers.emplace();
-  NumberConst& made = model.numbers[id];
-  made.bounds = Interval::of(round_down(value), round_up(value));
-  assign(made.exact.lo_value, value);
-  assign(made.exact.hi_value, value);
-  return id;
-}
-
-NumberId Context::literal(Ratio value, const Type& type) {
+NumberId Context::literal(const ExactInterval& value, const Type& type) {
+  const Ratio* point = value.is_point() ? value.lo_value.small() : nullptr;
+  if (point == nullptr) return number(value);
   const std::uint64_t hash =
-      mixed(static_cast<std::uint64_t>(value.top), static_cast<std::uint64_t>(value.bottom));
+      mixed(static_cast<std::uint64_t>(point->top), static_cast<std::uint64_t>(point->bottom));
   const auto is_it = [&](std::uint32_t i) {
     const Literal& known = literals[i];
-    return known.value == value && known.type.kind == type.kind && known.type.nominal == type.nominal &&
+    return known.value == *point && known.type.kind == type.kind && known.type.nominal == type.nominal &&
            known.type.dimension == type.dimension;
   };
   const std::uint32_t at = literals_at.find(hash, is_it);
   if (at != IndexTable::none) return literals[at].number;
   literals_at.add(hash, static_cast<std::uint32_t>(literals.size()));
-  literals.push_back({value, type, number(value)});
+  literals.push_back({*point, type, number(value)});
   return literals.back().number;
 }
 
@@ -155,13 +148,6 @@ Type quantity_type(const Dimension& dimension, bool nominal) {
   type.dimension = dimension;
   type.nominal = nominal;
   return type;
-}
-
-ExactInterval exact_point(Ratio value) {
-  ExactInterval result;
-  assign(result.lo_value, value);
-  assign(result.hi_value, value);
-  return result;
 }
 
 Type simple_type(TypeKind kind, bool nominal) {

@@ -72,7 +72,8 @@ struct Context {
     NumberId number;
   };
   std::vector<Literal> literals;
-  IndexTable literals_at;  // by value
+  IndexTable literals_at;                                    // by value
+  std::unordered_map<const Unit*, ExactInterval> pi_scales;  // of units that hold pi: factor * pi^pi_power
   std::vector<std::unordered_map<std::string_view, DesignationConstId>>
       sizes_read;  // by designation and text
 
@@ -102,9 +103,8 @@ struct Context {
   SymbolicSetId set_of(Symbol symbol);
   SymbolicSetId any_member();
   NumberId number(ExactInterval value);
-  NumberId number(Ratio value);
-  /// The same number every time, so that equal steps on it are made once.
-  NumberId literal(Ratio value, const Type& type);
+  /// Of equal points one number, so that equal steps on it are made once.
+  NumberId literal(const ExactInterval& value, const Type& type);
   /// "cone_60, ball or flat"
   std::string list_of(SymbolicSetId set) const;
 };
@@ -118,7 +118,5 @@ std::string dimension_text(const Context& context, const Dimension& dimension);
 
 Type quantity_type(const Dimension& dimension, bool nominal = false);
 Type simple_type(TypeKind kind, bool nominal = false);
-
-ExactInterval exact_point(Ratio value);
 
 }  // namespace mm

@@ -107,7 +107,7 @@ void declare_unit(Context& context, const UnitDecl& d) {
   auto measured = read_quantity(context, d.definition);
   if (!measured) return;
   Unit unit = *measured->unit;
-  unit.factor *= measured->amount();
+  unit.factor *= measured->amount;
   unit.text = context.text(d.name);
   if (unit.factor <= 0 || unit.offset != 0) {
     context.messages.add(Code::number_unreadable, d.definition.span(),

@@ -120,7 +120,7 @@ class Matcher {
       text.remove_prefix(1);
     }
     auto amount = read_number(text);
-    if (!amount || (type.type.kind == TypeKind::count && amount->get_den() != 1)) return std::nullopt;
+    if (!amount || (type.type.kind == TypeKind::count && !amount->is_whole())) return std::nullopt;
     if (negative) *amount = -*amount;
     return amount;
   }
@@ -136,8 +136,8 @@ class Matcher {
         value.symbols = context_.set_of(context_.names.intern(text));
       } else {
         const Rational number = *amount(type, text);
-        value.number =
-            context_.number(type.unit ? scale_difference(number, *type.unit) : ExactInterval::point(number));
+        value.number = context_.number(type.unit ? scale_difference(context_, number, *type.unit)
+                                                 : ExactInterval::point(number));
       }
       fields_[field_index(def_, pieces_[piece].field->symbol)] = value;
     }
@@ -158,7 +158,7 @@ std::string key_of(const Context& context, DesignationId id, std::uint32_t form,
   for (const auto& field : fields) {
     key += '|';
     if (!field) continue;
-    key += field->number ? context.model.numbers[field->number].exact.lo_value.get_str()
+    key += field->number ? context.model.numbers[field->number].exact.lo_value.text()
                          : fmt::format("s{}", field->symbols.index);
   }
   return key;

@@ -55,23 +55,15 @@ std::optional<Rational> read_amount(Context& context, const NumberSyntax& number
   return amount;
 }
 
-ExactInterval scale_difference(const Rational& amount, const Unit& unit) {
-  ExactInterval value = ExactInterval::point(amount * unit.factor);
-  for (int i = 0; i < unit.pi_power; ++i) value = mul(value, pi_exact());
-  for (int i = 0; i > unit.pi_power; --i) value = div(value, pi_exact());
-  return value;
-}
-
-std::optional<Measured::Small> small_difference(const Context& context, const NumberSyntax& number,
-                                                const Unit& unit) {
-  if (unit.pi_power != 0) return std::nullopt;
-  auto amount = read_ratio(context.sources.text(number.span));
-  const auto factor = amount ? ratio_of(unit.factor) : std::nullopt;
-  if (!factor) return std::nullopt;
-  if (number.negative) amount = -*amount;
-  const auto value = product(*amount, *factor);
-  if (!value) return std::nullopt;
-  return Measured::Small{*amount, *value};
+ExactInterval scale_difference(Context& context, const Rational& amount, const Unit& unit) {
+  if (unit.pi_power == 0) return ExactInterval::point(amount * unit.factor);
+  const auto [scale, fresh] = context.pi_scales.try_emplace(&unit);
+  if (fresh) {
+    ExactInterval& made = scale->second = ExactInterval::point(unit.factor);
+    for (int i = 0; i < unit.pi_power; ++i) made = mul(made, pi_exact());
+    for (int i = 0; i > unit.pi_power; --i) made = div(made, pi_exact());
+  }
+  return mul(ExactInterval::point(amount), scale->second);
 }
 
 std::optional<Measured> read_quantity(Context& context, const QuantitySyntax& quantity,
@@ -85,18 +77,13 @@ std::optional<Measured> read_quantity(Context& context, const QuantitySyntax& qu
   } else if (!measured.bare) {
     measured.unit = read_unit(context, context.tree.unit_of(quantity));
   }
-  if (measured.unit != nullptr && measured.unit->offset == 0) {
-    if (const auto small = small_difference(context, quantity.number(), *measured.unit)) {
-      measured.set(*small);
-      return measured;
-    }
-  }
   auto amount =
       read_amount(context, quantity.number());  // says what is wrong with it even where the unit is, too
   if (!amount || measured.unit == nullptr) return std::nullopt;
-  ExactInterval value = scale_difference(*amount, *measured.unit);
-  if (measured.unit->offset != 0) value = add(value, ExactInterval::point(measured.unit->offset));
-  measured.set(std::move(*amount), std::move(value));
+  measured.value = scale_difference(context, *amount, *measured.unit);
+  if (measured.unit->offset != 0)
+    measured.value = add(measured.value, ExactInterval::point(measured.unit->offset));
+  measured.amount = *std::move(amount);
   return measured;
 }
 
@@ -134,7 +121,7 @@ bool expect_dimension(Context& context, const Measured& measured, const Type& wa
     return true;
   const std::string written(context.sources.text(span));
   if (wanted.kind == TypeKind::count) {
-    if (measured.bare && measured.is_whole() && measured.amount() >= 0) return true;
+    if (measured.bare && measured.amount.is_whole() && measured.amount >= 0) return true;
     context.messages.add(Code::count_not_whole, span, {written});
     return false;
   }

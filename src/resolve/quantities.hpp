@@ -1,39 +1,15 @@
 // Numbers with units, read exactly and put into base units.
 #pragma once
-#include "base/ratio.hpp"
 #include "resolve/context.hpp"
 
 namespace mm {
 
-/// A number with its unit, exactly. Where the amount as written and the value in base units both fit machine
-/// words, as they nearly always do, no Rational is made before it is asked for.
-class Measured {
- public:
+/// A number with its unit, exactly.
+struct Measured {
   const Unit* unit = nullptr;  // ratio when bare; never null once read
   bool bare = false;           // no unit was written
-
-  struct Small {
-    Ratio amount, value;
-  };
-  void set(Small small) { small_ = small; }
-  void set(Rational amount, ExactInterval value) {
-    large_ = Large{std::move(amount), std::move(value)};
-    small_.reset();
-  }
-
-  const std::optional<Small>& small() const { return small_; }
-  Rational amount() const { return small_ ? exact(small_->amount) : large_->amount; }
-  /// A point unless the unit holds pi.
-  ExactInterval value() const { return small_ ? exact_point(small_->value) : large_->value; }
-  bool is_whole() const { return small_ ? small_->amount.is_whole() : large_->amount.get_den() == 1; }
-
- private:
-  struct Large {
-    Rational amount;
-    ExactInterval value;
-  };
-  std::optional<Small> small_{Small{}};
-  Boxed<Large> large_;
+  Rational amount;
+  ExactInterval value;  // in base units; a point unless the unit holds pi
 };
 
 /// The unit of a number that was written without one.
@@ -45,10 +21,7 @@ std::optional<Rational> read_amount(Context& context, const NumberSyntax& number
 std::optional<Measured> read_quantity(Context& context, const QuantitySyntax& quantity,
                                       const Unit* fallback = nullptr);
 /// amount * factor without a thermometer's offset: a difference.
-ExactInterval scale_difference(const Rational& amount, const Unit& unit);
-/// The same where everything fits machine words.
-std::optional<Measured::Small> small_difference(const Context& context, const NumberSyntax& number,
-                                                const Unit& unit);
+ExactInterval scale_difference(Context& context, const Rational& amount, const Unit& unit);
 /// Checks the dimension; reports and returns false where another is wanted. A bare number passes as ratio or
 /// count only.
 bool expect_dimension(Context& context, const Measured& measured, const Type& wanted, Span span);

@@ -105,14 +105,14 @@ void QuickCheck::learn_unit(Column& column, const QuantitySyntax& quantity) {
   column.high = infinity;
   if (!column.attribute->range) return;
   const ExactInterval& range = *column.attribute->range;
-  const double factor = unit->factor.get_d(), offset = unit->offset.get_d();
+  const double factor = unit->factor.to_double(), offset = unit->offset.to_double();
   if (unit->pi_power != 0 || factor <= 0) {
     column.unit_right = column.unit_is_money = false;
     return;
   }
   // in this unit, by more than doubles are off
   const auto inside = [&](const Rational& end, double inward) {
-    const double amount = (end.get_d() - offset) / factor;
+    const double amount = (end.to_double() - offset) / factor;
     return amount + inward * doubt * (std::abs(amount) + 2 * std::abs(offset / factor));
   };
   if (!range.lo_infinite) column.low = inside(range.lo_value, 1);

@@ -115,10 +115,8 @@ bool read_range(Context& context, const RangeValue& range, const Type& type, Spa
     const auto measured = read_quantity(context, quantities[id], other);
     if (!measured || !expect_dimension(context, *measured, type, quantities[id].span()))
       good = false;
-    else if (measured->small())
-      assign(end, measured->small()->value);
     else
-      end = measured->value().*side;
+      end = measured->value.*side;
   };
   read_end(range.lo, result.lo_value, result.lo_infinite, &ExactInterval::lo_value);
   read_end(range.hi, result.hi_value, result.hi_infinite, &ExactInterval::hi_value);
@@ -160,8 +158,7 @@ AttributeDef read_attribute(Context& context, const AttributeDecl& decl) {
     }
     auto amount = read_quantity(context, spread.amount);
     if (!amount || !expect_dimension(context, *amount, def.type, spread.amount.span())) continue;
-    def.default_spread[static_cast<std::size_t>(spread.grade)] =
-        Rational(amount->amount() * amount->unit->factor);
+    def.default_spread[static_cast<std::size_t>(spread.grade)] = amount->amount * amount->unit->factor;
   }
   // A value without evidence counts as claimed, and hearsay is not known better.
   for (const Grade grade : {Grade::unstated, Grade::hearsay}) {

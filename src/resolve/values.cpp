@@ -61,18 +61,6 @@ class Reader {
     out_.good = true;
   }
 
-  void finish_number(Ratio lo, Ratio hi, const Unit* unit) {
-    if (const auto& range = attribute_.range; range) {
-      if (!range->hi_infinite && compare(range->hi_value, lo) < 0) return outside_range();
-      if (!range->lo_infinite && compare(range->lo_value, hi) > 0) return outside_range();
-    }
-    out_.cell.number = Interval::of(round_down(lo), round_up(hi));
-    assign(out_.given.exact.lo_value, lo);
-    assign(out_.given.exact.hi_value, hi);
-    out_.given.unit = unit;
-    out_.good = true;
-  }
-
   void finish_symbols(SymbolicSetId set) {
     out_.cell.symbols = set;
     out_.good = true;
@@ -92,55 +80,17 @@ class Reader {
   std::optional<ExactInterval> width(const QuantitySyntax& spread, const Measured& base) {
     auto amount = read_amount(context_, spread.number());
     if (!amount) return std::nullopt;
-    if (!spread.has_unit()) return scale_difference(*amount, *base.unit);
+    if (!spread.has_unit()) return scale_difference(context_, *amount, *base.unit);
     const Unit* unit = read_unit(context_, context_.tree.unit_of(spread));
     if (unit == nullptr) return std::nullopt;
     if (unit->text == "percent" || unit->text == "%") {
       if (!base.unit->dimension.is_ratio() || base.bare)
-        return abs(mul(base.value(), ExactInterval::point(*amount / 100)));
+        return abs(mul(base.value, ExactInterval::point(*amount / 100)));
     }
     Measured difference;
     difference.unit = unit;
     if (!expect_dimension(context_, difference, type(), spread.span())) return std::nullopt;
-    return scale_difference(*amount, *unit);
-  }
-
-  /// The same in machine words; none where it does not fit or where something is to be said.
-  std::optional<Ratio> small_width(QuantityId id, const Measured& base) {
-    const QuantitySyntax& spread = quantity(id);
-    const Unit* unit = base.unit;
-    if (spread.has_unit()) {
-      unit = read_unit(context_, context_.tree.unit_of(spread));
-      if (unit == nullptr || type().kind != TypeKind::quantity ||
-          !compatible(unit->dimension, type().dimension) || unit->dimension.is_ratio())
-        return std::nullopt;
-    }
-    const auto width = small_difference(context_, spread.number(), *unit);
-    return width ? std::optional(width->value) : std::nullopt;
-  }
-
-  struct Ends {
-    Ratio lo, hi;
-  };
-
-  std::optional<Ends> small_ends(const QuantityValue& form, const Measured& base) {
-    std::optional<Ratio> low = Ratio{}, high = Ratio{};
-    if (form.spread != Spread::none) {
-      high = small_width(form.plus(), base);
-      if (form.spread == Spread::symmetric && high && high->top < 0) high = -*high;
-      low = form.spread == Spread::symmetric ? high : small_width(form.minus(), base);
-      if (!low || !high) return std::nullopt;
-      low = -*low;
-      if (compare(*low, *high) > 0) std::swap(low, high);
-    } else if (const auto* spread = default_spread()) {
-      high = ratio_of(*spread);
-      if (!high) return std::nullopt;
-      low = -*high;
-    }
-    low = sum(base.small()->value, *low);
-    high = sum(base.small()->value, *high);
-    if (!low || !high) return std::nullopt;
-    return Ends{*low, *high};
+    return scale_difference(context_, *amount, *unit);
   }
 
   /// What the attribute says of a value with no spread of its own, by how the value is known; null: nothing.
@@ -163,9 +113,7 @@ class Reader {
       out_.given.default_spread = true;
       out_.cell.flags |= cell_default_spread;
     }
-    if (base->small())
-      if (const auto ends = small_ends(form, *base)) return finish_number(ends->lo, ends->hi, unit);
-    ExactInterval exact = base->value();
+    ExactInterval exact = base->value;
     if (form.spread != Spread::none) {
       const bool symmetric = form.spread == Spread::symmetric;
       auto plus = width(quantity(form.plus()), *base);

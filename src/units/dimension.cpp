@@ -33,8 +33,8 @@ std::optional<Dimension> combined(const Dimension& a, const Dimension& b, int si
 
 bool scaled(std::int16_t twelfths, const Rational& exponent, std::int16_t& out) {
   const Rational value = exponent * twelfths;
-  if (value.get_den() != 1 || !value.get_num().fits_sint_p()) return false;
-  return narrow(static_cast<int>(value.get_num().get_si()), out);
+  const auto whole = whole_word(value);
+  return whole && std::in_range<int>(*whole) && narrow(static_cast<int>(*whole), out);
 }
 
 void append_power(std::string& text, std::string_view word, int twelfths) {
@@ -43,9 +43,9 @@ void append_power(std::string& text, std::string_view word, int twelfths) {
   text += word;
   if (twelfths == 12) return;
   const Rational exponent = Rational(twelfths) / 12;
-  const bool whole = exponent.get_den() == 1;
+  const bool whole = exponent.is_whole();
   text += whole ? "^" : "^(";
-  text += exponent.get_str();
+  text += exponent.text();
   if (!whole) text += ')';
 }
 

@@ -13,19 +13,6 @@ namespace {
 constexpr int max_unit_power = 24;
 constexpr std::size_t max_factor_bits = 4096;
 
-std::size_t bits(const Rational& value) {
-  return std::max(mpz_sizeinbase(value.get_num_mpz_t(), 2), mpz_sizeinbase(value.get_den_mpz_t(), 2));
-}
-
-Rational whole_power(const Rational& base, int exponent) {
-  const auto n = static_cast<unsigned long>(std::abs(exponent));
-  Rational result;
-  mpz_pow_ui(result.get_num_mpz_t(), base.get_num_mpz_t(), n);
-  mpz_pow_ui(result.get_den_mpz_t(), base.get_den_mpz_t(), n);
-  if (exponent < 0) result = 1 / result;
-  return result;
-}
-
 bool is_word(const Dimension& dimension, std::string_view word) {
   return dimension.twelfths == find_dimension_word(word)->dimension().twelfths &&
          dimension.currency_twelfths == 0;
@@ -47,10 +34,8 @@ bool multiply(Unit& total, const Unit& unit, int exponent) {
 Unit unit_of(const BuiltinUnit& row) {
   Unit unit;
   unit.dimension = find_dimension_word(row.dimension)->dimension();
-  unit.factor = Rational(row.factor, 10);
-  unit.offset = Rational(row.offset, 10);
-  unit.factor.canonicalize();
-  unit.offset.canonicalize();
+  unit.factor = *read_number(row.factor);
+  unit.offset = *read_number(row.offset);
   unit.pi_power = row.pi_power;
   unit.text = row.name;
   return unit;

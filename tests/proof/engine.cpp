@@ -97,7 +97,7 @@ void Engine::give(const std::vector<mm::WorldValue>& values, World& world) const
                                   .attributes[static_cast<std::size_t>(at)];
     if (value.symbol == mm::no_reg) {
       // metres and turns inside the program, millimetres and degrees here
-      world.give(cell, value.number * (def.dim.length != 0 ? 1000 : def.dim.angle != 0 ? 360 : 1));
+      world.give(cell, value.number.gmp() * (def.dim.length != 0 ? 1000 : def.dim.angle != 0 ? 360 : 1));
     } else if (def.sort == Sort::size) {
       int size = strange_size;
       if (value.symbol < model.designation_consts.size()) {

@@ -14,11 +14,7 @@ using mm_test::word;
 
 namespace {
 
-Rational millimetres(long hundredths) {
-  Rational value(hundredths, 100'000);
-  value.canonicalize();
-  return value;
-}
+Rational millimetres(long hundredths) { return Rational(hundredths, 100'000); }
 
 bool near(const std::optional<Interval>& margin, double lo, double hi) {
   return margin && std::abs(margin->lo() - lo) < 1e-12 && std::abs(margin->hi - hi) < 1e-12;
@@ -99,7 +95,7 @@ TEST_CASE("blame: a bent line is followed to a ten-millionth") {
   const Outcome outcome = judge_expression("a: ratio in 0..10", "", "p.a ^ 3 + p.a <= 30");
   REQUIRE(outcome.blames.size() == 1);
   REQUIRE(outcome.blames[0].fits_to);
-  CHECK(outcome.blames[0].fits_to->get_d() == doctest::Approx(3.0).epsilon(1e-6));
+  CHECK(outcome.blames[0].fits_to->to_double() == doctest::Approx(3.0).epsilon(1e-6));
   CHECK(*outcome.blames[0].fits_to <= 3);
 }
 

@@ -63,9 +63,8 @@ TEST_CASE("rounding brackets random values tightly in every rounding mode") {
   for (const int mode : {FE_TONEAREST, FE_UPWARD, FE_DOWNWARD, FE_TOWARDZERO}) {
     std::fesetround(mode);
     for (int i = 0; i < 2000; ++i) {
-      Rational value(mpz_class(static_cast<long>(random() >> 2)),
-                     mpz_class(static_cast<long>((random() >> 2) + 1)));
-      value.canonicalize();
+      Rational value(static_cast<std::int64_t>(random() >> 2),
+                     static_cast<std::int64_t>((random() >> 2) + 1));
       if (random() & 1U) value = -value;
       const double down = mm::round_down(value), up = mm::round_up(value);
       REQUIRE(mm::exact(down) <= value);
@@ -88,4 +87,58 @@ TEST_CASE("decimal_text is plain and drops trailing zeros") {
   CHECK(mm::decimal_text(Rational(1000)) == "1000");
   CHECK(mm::decimal_text(Rational(1, 1000)) == "0.001");
   CHECK(mm::decimal_text(Rational(-1143, 10)) == "-114.3");
+}
+
+// GMP is the reference: small values and those at the ends of a word, where one form gives way to the other.
+TEST_CASE("exact arithmetic agrees with GMP on either side of what two words hold") {
+  std::vector<Rational> values;
+  const std::int64_t most = std::numeric_limits<std::int64_t>::max();
+  const std::int64_t least = std::numeric_limits<std::int64_t>::min();
+  for (const std::int64_t top : {std::int64_t{0}, std::int64_t{1}, std::int64_t{-1}, std::int64_t{7},
+                                 std::int64_t{-12}, most, most - 1, -most, least, most / 3})
+    for (const std::int64_t bottom : {std::int64_t{1}, std::int64_t{-1}, std::int64_t{2}, std::int64_t{3},
+                                      std::int64_t{127}, most, least})
+      values.emplace_back(top, bottom);
+  values.emplace_back(std::numeric_limits<std::uint64_t>::max());
+  values.push_back(mm::whole_power(10, 30));
+  values.push_back(mm::whole_power(10, -30));
+  std::mt19937_64 random(11);
+  for (int i = 0; i < 40; ++i)
+    values.emplace_back(static_cast<std::int64_t>(random() >> (random() % 64)),
+                        static_cast<std::int64_t>(1 + (random() >> (1 + random() % 63))));
+  const auto same = [](const Rational& ours, const mpq_class& gmp) {
+    return ours.gmp() == gmp && ours == Rational(gmp) && ours.text() == gmp.get_str() &&
+           ours.sign() == sgn(gmp) && ours.is_whole() == (gmp.get_den() == 1) &&
+           (ours.small() != nullptr) == (gmp.get_den() <= most && ::abs(gmp.get_num()) <= most);
+  };
+  for (const Rational& a : values) {
+    const mpq_class x = a.gmp();
+    REQUIRE(same(a, x));
+    REQUIRE(same(-a, -x));
+    REQUIRE(same(abs(a), ::abs(x)));
+    mpz_class down, up;
+    mpz_fdiv_q(down.get_mpz_t(), x.get_num_mpz_t(), x.get_den_mpz_t());
+    mpz_cdiv_q(up.get_mpz_t(), x.get_num_mpz_t(), x.get_den_mpz_t());
+    REQUIRE(same(floor(a), mpq_class(down)));
+    REQUIRE(same(ceil(a), mpq_class(up)));
+    REQUIRE(exact_root(a * a) == std::optional(abs(a)));
+    REQUIRE(mm::whole_power(a, 3) == a * a * a);
+    REQUIRE(mm::times_power_of_two(a, 70) / mm::times_power_of_two(1, 70) == a);
+    REQUIRE(bits(a) == std::max(mpz_sizeinbase(x.get_num_mpz_t(), 2), mpz_sizeinbase(x.get_den_mpz_t(), 2)));
+    for (const Rational& b : values) {
+      const mpq_class y = b.gmp();
+      REQUIRE(same(a + b, x + y));
+      REQUIRE(same(a - b, x - y));
+      REQUIRE(same(a * b, x * y));
+      if (b != 0) REQUIRE(same(a / b, x / y));
+      REQUIRE((a < b) == (x < y));
+      REQUIRE((a == b) == (x == y));
+    }
+  }
+  CHECK(mm::whole_power(Rational(2, 3), -3) == Rational(27, 8));
+  CHECK_FALSE(exact_root(Rational(2)));
+  CHECK_FALSE(exact_root(Rational(-4)));
+  CHECK(whole_word(Rational(-3)) == std::optional<std::int64_t>(-3));
+  CHECK_FALSE(whole_word(Rational(1, 2)));
+  CHECK_FALSE(whole_word(mm::whole_power(10, 30)));
 }

@@ -76,10 +76,10 @@ TEST_CASE("what answer means what") {
   CHECK(answers_text(blame, mm_unit()) == "41.2 mm to 50 mm fits, 40 mm or less, or 52 mm or more, does not");
   // a third is rounded so that the text never promises more than is sure
   Blame third;
-  third.fits_from = Rational("1/3000");
+  third.fits_from = Rational(1, 3000);
   CHECK(answers_text(third, mm_unit()) == "0.3334 mm or more fits");
   third.fits_from.reset();
-  third.fits_to = Rational("1/3000");
+  third.fits_to = Rational(1, 3000);
   CHECK(answers_text(third, mm_unit()) == "0.3333 mm or less fits");
 }
 
@@ -90,10 +90,10 @@ TEST_CASE("of a date the answers are days") {
   CHECK(text() == "2026-02-05 or earlier fits");
   blame.fails_from = 20489;
   CHECK(text() == "2026-02-05 or earlier fits, later does not");
-  blame.fails_from = Rational("40983/2");
+  blame.fails_from = Rational(40983, 2);
   CHECK(text() == "2026-02-05 or earlier fits, 2026-02-08 or later does not");
   Blame half;  // a day and a half: the next whole day surely fits
-  half.fits_from = Rational("41/2");
+  half.fits_from = Rational(41, 2);
   CHECK(answers_text(half, Unit{}, std::nullopt, true) == "1970-01-22 or later fits");
 }
 

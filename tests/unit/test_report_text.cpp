@@ -98,31 +98,31 @@ TEST_CASE("significant digits, rounded as asked") {
   CHECK(significant(Rational(2290), 2) == "2300");
   CHECK(significant(Rational(999999), 3) == "1000000");
   CHECK(significant(Rational(0), 4) == "0");
-  CHECK(significant(Rational("1/100000000"), 3) == "1e-8");
+  CHECK(significant(Rational(1, 100000000), 3) == "1e-8");
   // never nothing where there is something
-  CHECK(significant(Rational("1/100000"), 2, Rounding::down) != "0");
+  CHECK(significant(Rational(1, 100000), 2, Rounding::down) != "0");
 }
 
 TEST_CASE("points: exact where seven digits do") {
-  CHECK(number_text(Rational("1143/10000"), unit_of("mm")) == "114.3 mm");
-  CHECK(number_text(Rational("1143/10000"), unit_of("in")) == "4.5 in");  // NIST SP 811: 1 in = 25.4 mm
-  CHECK(number_text(Rational("1/3000"), unit_of("mm")) == "0.3333 mm");
-  CHECK(number_text(Rational("9/20"), unit_of("percent")) == "45%");
+  CHECK(number_text(Rational(1143, 10000), unit_of("mm")) == "114.3 mm");
+  CHECK(number_text(Rational(1143, 10000), unit_of("in")) == "4.5 in");  // NIST SP 811: 1 in = 25.4 mm
+  CHECK(number_text(Rational(1, 3000), unit_of("mm")) == "0.3333 mm");
+  CHECK(number_text(Rational(9, 20), unit_of("percent")) == "45%");
   CHECK(number_text(Rational(5), Unit{}) == "5");
 }
 
 TEST_CASE("ranges are rounded outward") {
   const auto mm = unit_of("mm");
-  CHECK(number_text(ExactInterval::of(Rational("39/1000"), Rational("43/1000")), mm) == "39..43 mm");
-  CHECK(number_text(ExactInterval::of(Rational("1/3000"), Rational("2/3000")), mm) == "0.333..0.667 mm");
+  CHECK(number_text(ExactInterval::of(Rational(39, 1000), Rational(43, 1000)), mm) == "39..43 mm");
+  CHECK(number_text(ExactInterval::of(Rational(1, 3000), Rational(2, 3000)), mm) == "0.333..0.667 mm");
   CHECK(number_text(ExactInterval::entire(), mm) == "any value");
-  ExactInterval open = ExactInterval::of(Rational("20/1000"), Rational("20/1000"));
+  ExactInterval open = ExactInterval::of(Rational(20, 1000), Rational(20, 1000));
   open.hi_infinite = true;
   CHECK(number_text(open, mm) == "at least 20 mm");
 }
 
 TEST_CASE("the error of binary arithmetic is not shown as a spread") {
-  const Interval almost = Interval::of(round_down(Rational("1143/10000")), round_up(Rational("1143/10000")));
+  const Interval almost = Interval::of(round_down(Rational(1143, 10000)), round_up(Rational(1143, 10000)));
   CHECK(number_text(almost, unit_of("mm")) == "114.3 mm");
 }
 
@@ -132,7 +132,7 @@ TEST_CASE("angles are stored in turns and told in degrees or radians") {
 }
 
 TEST_CASE("temperatures: offset for a value, none for a difference") {
-  CHECK(number_text(Rational("29315/100"), unit_of("degC")) == "20 degC");
+  CHECK(number_text(Rational(29315, 100), unit_of("degC")) == "20 degC");
   CHECK(number_text(Rational(5), unit_of("degC"), true) == "5 K");
 }
 
