@@ -30,7 +30,7 @@ std::string signature(const Scene& scene, const CellOwners& owners, const Summar
       add_bytes(out, c.outcome.margin->hi + 0.0);
     }
     for (const CellId cell : c.outcome.reads) {
-      const CellOwner* owner = owners.of(cell);
+      const CellHome* owner = owners.of(cell);
       if (owner == nullptr || owner->def->type.kind == TypeKind::place) continue;
       add_bytes(out, owner->part);
       add_bytes(out, reinterpret_cast<std::uintptr_t>(owner->def));

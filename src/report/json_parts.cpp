@@ -36,7 +36,7 @@ Json flags_json(std::uint8_t flags) {
 
 Json blame_json(const Scene& scene, const Blame& blame) {
   const AttributeDef& def = schema_of(scene.model(), scene.build, blame.entity).attributes[blame.attribute];
-  const CellOwner owner{blame.entity, blame.attribute, &def, 0};
+  const CellHome owner{blame.entity, blame.attribute, &def, 0};
   const Given* given = given_of(scene, blame.cell);
   const Unit unit = shown_unit(scene, def, given);
   const auto at = [&](const std::optional<Rational>& value) {
@@ -125,7 +125,7 @@ Json range_json(const ExactInterval& base, const Unit& unit, bool difference) {
 }
 
 Json cell_json(const Scene& scene, const CellOwners& owners, CellId cell) {
-  const CellOwner* owner = owners.of(cell);
+  const CellHome* owner = owners.of(cell);
   if (owner == nullptr) return nullptr;
   const Given* given = given_of(scene, cell);
   Json out;

@@ -179,7 +179,7 @@ Focus focus_of(const Scene& scene, ExprId expr, const TraceNode& tree) {
 
 std::string node_text(const Scene& scene, const CellOwners& owners, const TraceNode& node,
                       const std::optional<Unit>& unit) {
-  const CellOwner* owner = owners.of(node.cell);
+  const CellHome* owner = owners.of(node.cell);
   if (node.code == OpCode::attribute && owner != nullptr) {
     const Given* given = given_of(scene, node.cell);
     const bool missing = (scene.build.cells[node.cell].flags & cell_missing) != 0;

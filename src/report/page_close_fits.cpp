@@ -49,7 +49,7 @@ double closeness(const CheckView& view, const Finding& finding, std::size_t case
   if (!limit) return 1;
   double scale = 0;
   for (const CellId cell : outcome.reads) {
-    const CellOwner* owner = view.owners.of(cell);
+    const CellHome* owner = view.owners.of(cell);
     if (owner != nullptr && owner->def->type.kind == TypeKind::quantity &&
         compatible(owner->def->type.dimension, outcome.margin_dimension))
       scale = std::max(scale, size_of(view.scene.build.cells[cell].number));

@@ -186,7 +186,7 @@ std::string answers_text(const Blame& blame, const Unit& unit, const std::option
 std::string setting_text(const Scene& scene, const CellOwners& owners, const Outcome& outcome) {
   if (outcome.verdict != Verdict::setting || !outcome.settings) return {};
   const CellId cell = outcome.settings->cell;
-  const CellOwner* owner = owners.of(cell);
+  const CellHome* owner = owners.of(cell);
   const std::string which = owner != nullptr && knobs_read(scene, outcome) > 1
                                 ? attribute_name(scene, *owner) + " "
                                 : std::string();
@@ -217,7 +217,7 @@ std::string reads_text(const Scene& scene, const CellOwners& owners,
   const auto find = [&](auto accepted) { return std::find_if(items.begin(), items.end(), accepted); };
   for (const Outcome* outcome : outcomes) {
     for (const CellId cell : outcome->reads) {
-      const CellOwner* owner = owners.of(cell);
+      const CellHome* owner = owners.of(cell);
       if (owner == nullptr || owner->def->type.kind == TypeKind::place) continue;
       const std::string written = as_written(scene, cell);
       const std::string text = attribute_name(scene, *owner) + " " + written;

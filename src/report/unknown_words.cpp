@@ -53,7 +53,7 @@ std::uint32_t candidate_with(const Scene& scene, EntityId entity, CellId cell) {
 
 std::string group_name(const Scene& scene, const UnknownGroup& group) {
   const std::string name =
-      attribute_name(scene, CellOwner{group.entity, group.attribute, &attribute_of(scene, group), 0});
+      attribute_name(scene, CellHome{group.entity, group.attribute, &attribute_of(scene, group), 0});
   const std::uint32_t part = candidate_with(scene, group.entity, group.cell);
   return part == no_reg ? name : name + " of " + scene.text(scene.build.parts[part].name);
 }
@@ -62,7 +62,7 @@ std::string others_text(const Scene& scene, const std::vector<Blame>& blames, co
   std::vector<std::string> names;
   for (const Blame& blame : blames) {
     const AttributeDef& def = schema_of(scene.model(), scene.build, blame.entity).attributes[blame.attribute];
-    const std::string name = attribute_name(scene, CellOwner{blame.entity, blame.attribute, &def, 0});
+    const std::string name = attribute_name(scene, CellHome{blame.entity, blame.attribute, &def, 0});
     if (but == name || but.starts_with(name + " of ") || names.size() == 4 ||
         std::find(names.begin(), names.end(), name) != names.end())
       continue;

@@ -37,7 +37,7 @@ CellOwners::CellOwners(const Scene& scene) : owners_(scene.build.cells.size()) {
   }
 }
 
-const CellOwner* CellOwners::of(CellId cell) const {
+const CellHome* CellOwners::of(CellId cell) const {
   if (!cell || cell.index >= owners_.size() || owners_[cell.index].def == nullptr) return nullptr;
   return &owners_[cell.index];
 }
@@ -96,7 +96,7 @@ Unit shown_unit(const Scene& scene, const AttributeDef& def, const Given* given)
   return Unit{};
 }
 
-std::string cell_value_text(const Scene& scene, const CellOwner& owner, CellId cell,
+std::string cell_value_text(const Scene& scene, const CellHome& owner, CellId cell,
                             const std::optional<Unit>& unit) {
   const Cell& c = scene.build.cells[cell];
   const Given* given = given_of(scene, cell);
@@ -135,7 +135,7 @@ std::string squeezed(std::string_view text) {
   return out;
 }
 
-std::string converted_text(const Scene& scene, const CellOwner& owner, CellId cell,
+std::string converted_text(const Scene& scene, const CellHome& owner, CellId cell,
                            const std::optional<Unit>& unit) {
   const Given* given = given_of(scene, cell);
   if (given == nullptr || owner.def->type.kind != TypeKind::quantity) return {};
@@ -147,7 +147,7 @@ std::string converted_text(const Scene& scene, const CellOwner& owner, CellId ce
   return value == as_written(scene, cell) ? std::string() : value;
 }
 
-std::string attribute_name(const Scene& scene, const CellOwner& owner, bool with_place) {
+std::string attribute_name(const Scene& scene, const CellHome& owner, bool with_place) {
   const Entity& e = scene.build.entities[owner.entity];
   const Instance& instance = scene.build.instances[e.instance];
   std::string out = scene.text(instance.fit_name);

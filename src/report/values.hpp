@@ -8,7 +8,7 @@
 namespace mm {
 
 /// A cell with what it belongs to.
-struct CellOwner {
+struct CellHome {
   EntityId entity;  // the part, or a face of it
   std::uint32_t attribute = 0;
   const AttributeDef* def = nullptr;
@@ -19,10 +19,10 @@ struct CellOwner {
 class CellOwners {
  public:
   explicit CellOwners(const Scene& scene);
-  const CellOwner* of(CellId cell) const;
+  const CellHome* of(CellId cell) const;
 
  private:
-  std::vector<CellOwner> owners_;  // by cell
+  std::vector<CellHome> owners_;  // by cell
 };
 
 std::string_view grade_word(Grade grade);
@@ -37,19 +37,19 @@ std::string as_written(const Scene& scene, CellId cell);
 Unit shown_unit(const Scene& scene, const AttributeDef& def, const Given* given);
 
 /// The cell's number (or set) in `unit` where given, in plain words for other types.
-std::string cell_value_text(const Scene& scene, const CellOwner& owner, CellId cell,
+std::string cell_value_text(const Scene& scene, const CellHome& owner, CellId cell,
                             const std::optional<Unit>& unit = std::nullopt);
 
 /// The cell in `unit` (none: its own), only where that says more than what is written: another unit, or a
 /// spread that was added. "" otherwise.
-std::string converted_text(const Scene& scene, const CellOwner& owner, CellId cell,
+std::string converted_text(const Scene& scene, const CellHome& owner, CellId cell,
                            const std::optional<Unit>& unit);
 
 /// Source text on one line: runs of white space as one blank, comments left out.
 std::string squeezed(std::string_view text);
 
 /// "wheel.mount.circle" without place where `with_place` is false.
-std::string attribute_name(const Scene& scene, const CellOwner& owner, bool with_place = false);
+std::string attribute_name(const Scene& scene, const CellHome& owner, bool with_place = false);
 
 /// "(claimed \"seller, 12 March\"; default spread)": evidence in brackets, or "" where none was stated.
 std::string evidence_text(const Scene& scene, CellId cell);

@@ -33,7 +33,7 @@ void tell_values(Page& page, const CheckView& view, const RequirementDef& requir
   page.blank();
   page.text("The values:");
   for (const CellId cell : outcome.reads) {
-    const CellOwner* owner = view.owners.of(cell);
+    const CellHome* owner = view.owners.of(cell);
     if (owner == nullptr || owner->def->type.kind == TypeKind::place) continue;
     std::string line = attribute_name(scene, *owner, true) + " " + as_written(scene, cell);
     const Given* given = given_of(scene, cell);
@@ -73,7 +73,7 @@ void tell_settling(Page& page, const CheckView& view, const Outcome& outcome) {
                                                 : "What would settle it:");
   for (const Blame& blame : outcome.blames) {
     const AttributeDef& def = schema_of(scene.model(), scene.build, blame.entity).attributes[blame.attribute];
-    const CellOwner owner{blame.entity, blame.attribute, &def, 0};
+    const CellHome owner{blame.entity, blame.attribute, &def, 0};
     const Given* given = given_of(scene, blame.cell);
     const Unit unit = shown_unit(scene, def, given);
     std::string line = attribute_name(scene, owner, true) + ": ";

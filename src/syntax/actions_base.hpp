@@ -27,9 +27,9 @@ Span span_of(const Input& in, const Builder& b) {
 
 /// While a construct of type T is read, get<T>() is its node; everything is put back if it fails.
 template <typename T>
-class Frame {
+class NodeScope {
  public:
-  Frame(Builder& b, std::uint32_t at) : b_(b), outer_(std::exchange(std::get<T*>(b.slots), &node)) {
+  NodeScope(Builder& b, std::uint32_t at) : b_(b), outer_(std::exchange(std::get<T*>(b.slots), &node)) {
     if constexpr (requires { node.open(b, at); }) {
       try {
         node.open(b, at);
@@ -40,9 +40,9 @@ class Frame {
       }
     }
   }
-  Frame(const Frame&) = delete;
-  Frame& operator=(const Frame&) = delete;
-  ~Frame() {
+  NodeScope(const NodeScope&) = delete;
+  NodeScope& operator=(const NodeScope&) = delete;
+  ~NodeScope() {
     close();
     if (keep_) return;
     cut(b_.items, mark);
@@ -88,7 +88,7 @@ struct construct : pegtl::maybe_nothing {
     } else {
       const std::uint32_t begin = b.offset(in.current());
       const bool broken = std::exchange(b.broken, false);
-      Frame<T> frame(b, begin);
+      NodeScope<T> frame(b, begin);
       if (!pegtl::match<Rule, A, M, Action, Control>(in, b)) {
         b.broken = broken;
         return false;

@@ -70,11 +70,11 @@ MM_END;
 // ---------------------------------------------------------------- operators
 
 MM_ON(minus_sign) {
-  Operand& operand = b.get<Operand>();
+  PrefixedOperand& operand = b.get<PrefixedOperand>();
   if (operand.prefixes++ == 0) operand.prefix_begin = at.begin;
 }
 MM_END;
-MM_CONSTRUCT(operand, Operand) {
+MM_CONSTRUCT(operand, PrefixedOperand) {
   b.items.back().prefixes = node.prefixes;
   b.items.back().prefix_begin = node.prefix_begin;
 }

@@ -22,7 +22,7 @@ int days_in(int year, int month) {
 
 }  // namespace
 
-void Operand::open(Builder& builder, std::uint32_t at) { builder.nest(at); }
+void PrefixedOperand::open(Builder& builder, std::uint32_t at) { builder.nest(at); }
 void Nested::open(Builder& builder, std::uint32_t at) { builder.nest(at); }
 
 Builder::Builder(FileId file_, const Sources& sources_, Names& names_, Tree& tree_, Messages& messages_)

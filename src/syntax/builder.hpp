@@ -21,7 +21,7 @@ struct ExprItem {
   unsigned prefixes = 0;           // unary minuses or nots before it
   std::uint32_t prefix_begin = 0;  // of the first
 };
-struct Operand {  // [-] primary
+struct PrefixedOperand {  // [-] primary
   unsigned prefixes = 0;
   std::uint32_t prefix_begin = 0;
   void open(Builder& builder, std::uint32_t at);
@@ -130,12 +130,12 @@ class Builder {
   Tree& tree;
   Messages& messages;
 
-  std::tuple<Operand*, Chain*, Logic*, LogicOperand*, Relation*, NameUse*, Bracketed*, Nested*, Template*,
-             Binder*, Clauses*, InRangeExpr*, Value*, AssignmentDraft*, TypeSyntax*, AttributeDecl*, LetDecl*,
-             RequirementDecl*, UseDecl*, UnitDecl*, CurrencyDecl*, ChoiceDecl*, TableDecl*, FormulaDecl*,
-             FormDecl*, DesignationDecl*, GroupDecl*, FaceDecl*, KindDecl*, SideDecl*, InterfaceDecl*,
-             RuleDecl*, PartDecl*, PlaceDecl*, FitDecl*, JoinDecl*, ReworkDecl*, WaiveDecl*, StageDecl*,
-             ExpectDecl*, BuildDecl*>
+  std::tuple<PrefixedOperand*, Chain*, Logic*, LogicOperand*, Relation*, NameUse*, Bracketed*, Nested*,
+             Template*, Binder*, Clauses*, InRangeExpr*, Value*, AssignmentDraft*, TypeSyntax*,
+             AttributeDecl*, LetDecl*, RequirementDecl*, UseDecl*, UnitDecl*, CurrencyDecl*, ChoiceDecl*,
+             TableDecl*, FormulaDecl*, FormDecl*, DesignationDecl*, GroupDecl*, FaceDecl*, KindDecl*,
+             SideDecl*, InterfaceDecl*, RuleDecl*, PartDecl*, PlaceDecl*, FitDecl*, JoinDecl*, ReworkDecl*,
+             WaiveDecl*, StageDecl*, ExpectDecl*, BuildDecl*>
       slots{};
 
   // finished pieces that wait for the construct they belong to

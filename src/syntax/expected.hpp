@@ -6,12 +6,12 @@
 namespace mm {
 
 template <typename Rule>
-inline constexpr Expectation expectation{};
+inline constexpr Wanted expectation{};
 
-#define MM_EXPECT(rule, what, hint)                         \
-  template <>                                               \
-  inline constexpr Expectation expectation<grammar::rule> { \
-    what, hint                                              \
+#define MM_EXPECT(rule, what, hint)                    \
+  template <>                                          \
+  inline constexpr Wanted expectation<grammar::rule> { \
+    what, hint                                         \
   }
 
 // punctuation

@@ -136,7 +136,7 @@ std::string home_of(std::string_view word) {
 
 }  // namespace
 
-Failure expected_failure(const Builder& builder, std::uint32_t at, Expectation expected) {
+Failure expected_failure(const Builder& builder, std::uint32_t at, Wanted expected) {
   if (builder.doubtful_end != 0 && builder.space_begin == builder.doubtful_end && builder.space_end == at)
     return missing_value(builder);
   const std::string_view bytes = builder.bytes;

@@ -27,13 +27,13 @@ std::optional<std::uint32_t> brace_on_line(const Builder& builder, std::uint32_t
 /// opened the block: the block was not closed. Reports it.
 std::optional<BlockLost> lost_block(Builder& builder, std::uint32_t failed);
 
-struct Expectation {
+struct Wanted {
   std::string_view what;  // "the kind's name"
   std::string_view hint;
 };
 
 /// "expected WHAT after 'before', found 'x'", or a more telling message where one is known.
-Failure expected_failure(const Builder& builder, std::uint32_t at, Expectation expected);
+Failure expected_failure(const Builder& builder, std::uint32_t at, Wanted expected);
 /// The end of the file inside a block, or something that no statement begins with.
 Failure close_failure(Builder& builder, std::uint32_t at);
 /// A statement that begins with none of `words` (separated by blanks).

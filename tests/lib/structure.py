@@ -47,12 +47,31 @@ def reaches_pegtl(path, texts, seen):
     return False
 
 
+def named_twice(texts):
+    """Types of one name in one namespace, as two files have them: then the linker takes the members of either."""
+    places = {}
+    for path, text in texts.items():
+        spaces = []  # those that are open; at the margin stand only namespaces and what is directly in them
+        for line in text.split("\n"):
+            if opened := re.match(r"(?:inline )?namespace\s*([\w:]*)\s*{$", line):
+                spaces.append(opened[1])
+            elif re.match(r"}  // namespace", line) and spaces:
+                spaces.pop()
+            elif (made := re.match(r"(?:struct|class|union|enum class|enum struct|enum) (\w+)(?!\w|::)[^;<]*{", line)) and "" not in spaces:
+                places.setdefault("::".join([*spaces, made[1]]), []).append(path.relative_to(ROOT))
+    return [f"{name} is defined in {' and in '.join(map(str, found))}" for name, found in places.items()
+            if len(found) > 1]
+
+
 def stage():
     outcome = Outcome()
     texts = {path: path.read_text(encoding="utf-8") for path in sources()}
     wrong = [f"{path.relative_to(ROOT)} includes {target}, which comes after it"
              for path, text in texts.items() for target in upward(path, text)]
     outcome.check(not wrong, "\n".join(wrong))
+
+    twice = named_twice(texts)
+    outcome.check(not twice, "\n".join(twice))
 
     unknown = sorted({path.relative_to(ROOT).parts[1] for path in texts if step_of(path)} - set(STEPS))
     outcome.check(not unknown, f"folders of src that are no known step: {unknown}")
