@@ -1,6 +1,7 @@
 #include "app/arguments.hpp"
 
 #include <CLI/CLI.hpp>
+#include <algorithm>
 
 namespace mm {
 
@@ -58,9 +59,12 @@ ParsedLine parse_line(int argc, const char* const* argv, const std::vector<VerbA
   app.require_subcommand(1);
   app.get_formatter()->column_width(26);
   ParsedLine line;
+  const bool named = argc > 1 && std::any_of(verbs.begin(), verbs.end(),
+                                             [&](const VerbArguments& verb) { return verb.name == argv[1]; });
   for (std::size_t i = 0; i < verbs.size(); ++i) {
     CLI::App* verb = app.add_subcommand(std::string(verbs[i].name), std::string(verbs[i].about));
     verb->set_help_flag("-h,--help", "this page");
+    if (named && verbs[i].name != argv[1]) continue;  // the options of one verb are enough
     Arguments arguments(*verb);
     verbs[i].declare(arguments);
     verb->callback([&line, i] { line.verb = i; });
