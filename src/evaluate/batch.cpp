@@ -37,7 +37,6 @@ void Batch::tell(std::size_t r, std::size_t row, Outcome& outcome) const {
   if (!details_) return;
   Interval margin = verdicts_[r].margins[row];
   if (margin.is_empty()) return;
-  outcome.margin_dimension = requirements_[r]->margin_dimension;
   clamp_margin(outcome.verdict, margin);
   if (std::isfinite(margin.lo()) && std::isfinite(margin.hi)) outcome.margin = margin;
 }

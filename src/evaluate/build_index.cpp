@@ -65,7 +65,7 @@ const ExactInterval& BuildIndex::exact_of(CellId id) {
   const Cell& cell = build.cells[id];
   if (!is_number(id)) return none;
   const bool integer = (cell.flags & cell_integer) != 0;
-  if ((cell.flags & cell_missing) != 0 || cell.given == Id<int>::none_index) {
+  if ((cell.flags & cell_missing) != 0 || !cell.given) {
     const AttributeDef* def = attribute(id);
     const bool declared = def != nullptr && def->range;
     if (!declared && cell.number == Interval::entire()) return entire;
@@ -74,9 +74,9 @@ const ExactInterval& BuildIndex::exact_of(CellId id) {
     return integer ? whole(range) : range;
   }
   const Given& given = build.givens[cell.given];
-  if (given.also == Id<int>::none_index) return integer ? whole(given.exact) : given.exact;
+  if (!given.also) return integer ? whole(given.exact) : given.exact;
   ExactInterval& disputed = made_.emplace_back(given.exact);
-  for (std::uint32_t also = given.also; also != Id<int>::none_index; also = build.givens[also].also)
+  for (GivenId also = given.also; also; also = build.givens[also].also)
     disputed = hull(disputed, build.givens[also].exact);
   return integer ? whole(disputed) : disputed;
 }

@@ -45,8 +45,8 @@ bool CaseJudge::note_touched(Finding& finding) {
         const std::size_t at = (candidate << instance.reworks.size()) | done | (std::size_t{1} << i);
         const Version& version = instance.versions[at];
         const CellId first = entity.face == no_reg ? version.part_cells : version.face_cells[entity.face];
-        const std::uint32_t given = build.cells[CellId{first.index + owner.attribute}].given;
-        if (given == Id<int>::none_index || build.givens[given].rework != instance.reworks[i]) continue;
+        const GivenId given = build.cells[CellId{first.index + owner.attribute}].given;
+        if (!given || build.givens[given].rework != instance.reworks[i]) continue;
         grew |= add_new(finding.reworks, instance.reworks[i]);
       }
     }

@@ -89,9 +89,9 @@ std::string Tracer::State::text_of(const TextPiece& piece, const Finding& findin
   // the unit in which a value that was read is written, if one has this dimension
   const Unit* wanted = nullptr;
   for (const CellId cell : bench.reads.cells()) {
-    const std::uint32_t given = bench.index.build.cells[cell].given;
+    const GivenId given = bench.index.build.cells[cell].given;
     const AttributeDef* def = bench.index.attribute(cell);
-    if (wanted == nullptr && given != Id<int>::none_index && bench.index.build.givens[given].unit &&
+    if (wanted == nullptr && given && bench.index.build.givens[given].unit &&
         compatible(bench.index.build.givens[given].unit->dimension, piece.type.dimension)) {
       wanted = bench.index.build.givens[given].unit;
     }

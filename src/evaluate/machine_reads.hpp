@@ -46,8 +46,8 @@ std::vector<Grade> Machine<Num>::weakest_grades(const Block& block) const {
       if (reg != no_reg) grade = std::max(grade, out[reg]);
     if (op.code == OpCode::attribute && (registers_[op.a].state & defined) != 0) {
       const Build& build = index_->build;
-      for (std::uint32_t g = build.cells[world_->cell(registers_[op.a].entity, op.payload)].given;
-           g != Id<int>::none_index; g = build.givens[g].also)
+      for (GivenId g = build.cells[world_->cell(registers_[op.a].entity, op.payload)].given; g;
+           g = build.givens[g].also)
         grade = std::max(grade, build.givens[g].grade);
     } else if (op.code == OpCode::logical_and || op.code == OpCode::logical_or) {
       const bool left = decides(op, op.a), right = decides(op, op.b);

@@ -16,7 +16,6 @@ void find_margin(Bench& bench, const Claim& claim, const Variables& variables, O
   if (outcome.verdict == Verdict::not_applicable) return;
   Slacks slacks;
   if (!slacks.take(bench, claim, variables) || slacks.has_equality()) return;
-  outcome.margin_dimension = claim.requirement->margin_dimension;
   std::optional<Interval> least;
   for (const Slack& slack : slacks.list()) {
     Interval range = slacks.range(bench, slack);

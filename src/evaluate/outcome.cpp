@@ -11,7 +11,7 @@ void note_evidence(const BuildIndex& index, Outcome& outcome) {
     const Cell& cell = build.cells[id];
     outcome.default_spread = outcome.default_spread || (cell.flags & cell_default_spread) != 0;
     outcome.disputed = outcome.disputed || (cell.flags & cell_disputed) != 0;
-    for (std::uint32_t g = cell.given; g != Id<int>::none_index; g = build.givens[g].also) {
+    for (GivenId g = cell.given; g; g = build.givens[g].also) {
       outcome.default_spread = outcome.default_spread || build.givens[g].default_spread;
       if ((cell.flags & cell_missing) != 0) continue;
       outcome.read_any = true;

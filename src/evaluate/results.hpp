@@ -62,21 +62,20 @@ struct Outcome {
   Grade evidence = Grade::measured;  // weakest that was read
   bool read_any = false;             // false: only constants were read (evidence says nothing)
   bool default_spread = false, disputed = false;
-  bool undefined = false;  // arithmetic was undefined somewhere in the box
-  std::string
+  bool undefined = false;        // arithmetic was undefined somewhere in the box
+  bool split = false;            // decided by splitting or monotonicity, not by plain interval arithmetic
+  bool precision_limit = false;  // given up at the stated precision: nothing certain found
+  bool certified = false;        // unknown with a passing and a failing world at hand
+  Boxed<std::string>
       undefined_reason;  // "division by a range that holds zero", "wheel.front_left.mount is not joined"
-  bool split = false;    // decided by splitting or monotonicity, not by plain interval arithmetic
-  bool precision_limit = false;                    // given up at the stated precision: nothing certain found
-  bool certified = false;                          // unknown with a passing and a failing world at hand
   std::shared_ptr<const Certificate> certificate;  // those worlds, if EvaluateOptions::keep_worlds
   /// Room to spare (>= 0 fits) in base units, for a requirement that is one comparison or several joined by
-  /// `and`.
+  /// `and`; of the requirement's margin_dimension.
   std::optional<Interval> margin;
-  Dimension margin_dimension;
   std::vector<Blame> blames;  // unknown and setting: most influential first
   /// setting: where one value alone is to be set and one setting fits whatever the rest is; none where it
   /// takes several values, or no setting serves the whole spread of the rest.
-  std::optional<SettingWindow> settings;
+  Boxed<SettingWindow> settings;
   std::vector<CellId> reads;  // in order of first use
 };
 

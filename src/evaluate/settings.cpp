@@ -62,7 +62,7 @@ std::pair<std::size_t, std::size_t> longest_run(const std::vector<Verdict>& foun
 void take_run(CellId cell, const std::vector<Rational>& settings, const std::vector<Verdict>& found,
               Outcome& outcome) {
   const auto [first, last] = longest_run(found);
-  if (first < last) outcome.settings = {cell, settings[first], settings[last - 1]};
+  if (first < last) outcome.settings = SettingWindow{cell, settings[first], settings[last - 1]};
 }
 
 /// Some values of a range, tried one by one: the requirement may fit at its ends and not between, or between
@@ -86,7 +86,7 @@ void sample(Bench& bench, const Claim& claim, const Variables& variables, std::s
   }
   auto [first, last] = longest_run(found);
   while (last > first + 1 && !holds(verdict_at(ExactInterval::of(points[first], points[last - 1])))) --last;
-  if (last > first) outcome.settings = {cell, points[first], points[last - 1]};
+  if (last > first) outcome.settings = SettingWindow{cell, points[first], points[last - 1]};
 }
 
 /// A value that is set without steps, alone: where the requirement surely fits.
@@ -146,7 +146,7 @@ void find_window(Bench& bench, const Claim& claim, const Variables& variables, c
       outcome.settings->from = *first;
       outcome.settings->to = *(last - 1);
     } else {
-      outcome.settings.reset();
+      outcome.settings = std::nullopt;
     }
     return;
   }
@@ -157,11 +157,12 @@ void find_window(Bench& bench, const Claim& claim, const Variables& variables, c
 
 std::vector<Rational> settings_of(const BuildIndex& index, CellId id) {
   const Cell& cell = index.build.cells[id];
-  if ((cell.flags & cell_adjustable) == 0 || cell.given == Id<int>::none_index) return {};
+  if ((cell.flags & cell_adjustable) == 0 || !cell.given) return {};
   const Given& given = index.build.givens[cell.given];
-  if (!given.settings.empty()) return given.settings;
+  if (given.adjustment && !given.adjustment->settings.empty()) return given.adjustment->settings;
   const ExactInterval& range = index.exact(id);
-  std::optional<Rational> step = given.step;
+  std::optional<Rational> step;
+  if (given.adjustment) step = given.adjustment->step;
   if (!step && (cell.flags & cell_integer) != 0) step = 1;
   if (!step || range.empty || range.lo_infinite || range.hi_infinite) return {};
   if ((range.hi_value - range.lo_value) / *step > most_settings) return {};

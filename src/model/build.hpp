@@ -1,7 +1,6 @@
 // One build (or trial) as a graph: instances and their faces are entities, joints connect faces, cells hold
 // values.
 #pragma once
-#include <deque>
 #include <optional>
 #include <string>
 #include <vector>
@@ -9,6 +8,16 @@
 #include "model/model.hpp"
 
 namespace mm {
+
+struct GivenTag;
+using GivenId = Id<GivenTag>;
+
+/// How a value can be set: in steps (base units), or to the settings of a list; neither: anywhere in its
+/// range.
+struct Adjustment {
+  std::optional<Rational> step;
+  std::vector<Rational> settings;
+};
 
 /// Where a value came from. Several statements of one attribute (a dispute) chain through `also`.
 struct Given {
@@ -18,12 +27,10 @@ struct Given {
   bool default_spread = false;                 // the attribute's default spread for the grade was applied
   bool from_fit = false;                       // overridden where the part is fitted
   std::uint32_t rework = Id<int>::none_index;  // index of the rework that set it
-  std::uint32_t also = Id<int>::none_index;    // next Given of a dispute
+  GivenId also;                                // next Given of a dispute
   ExactInterval exact;                         // numbers, base units, spread included
   const Unit* unit = nullptr;                  // as written, of the model; null: none was
-  /// adjustable values: step in base units, or the settings themselves where they are a list
-  std::optional<Rational> step;
-  std::vector<Rational> settings;
+  Boxed<Adjustment> adjustment;                // of adjustable values
 };
 
 enum CellFlag : std::uint8_t {
@@ -35,9 +42,9 @@ enum CellFlag : std::uint8_t {
 };
 
 struct Cell {
-  Interval number;                            // numbers: hull of what is possible, base units
-  SymbolicSetId symbols;                      // symbolic types
-  std::uint32_t given = Id<int>::none_index;  // into Build::givens
+  Interval number;        // numbers: hull of what is possible, base units
+  SymbolicSetId symbols;  // symbolic types
+  GivenId given;
   std::uint8_t flags = 0;
 };
 
@@ -153,7 +160,7 @@ struct Build {
   std::vector<Instance> instances;
   Store<Entity, EntityId> entities;
   Store<Cell, CellId> cells;
-  std::deque<Given> givens;
+  BlockStore<Given, GivenId> givens;
   std::vector<Joint> joints;
   std::vector<Rework> reworks;
   std::vector<Waiver> waivers;

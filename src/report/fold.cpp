@@ -30,8 +30,8 @@ std::string signature(const Scene& scene, const CellOwners& owners, const Summar
       add_bytes(out, c.outcome.margin->hi + 0.0);
     }
     for (const CellId cell : c.outcome.reads) {
-      const CellHome* owner = owners.of(cell);
-      if (owner == nullptr || owner->def->type.kind == TypeKind::place) continue;
+      const auto owner = owners.of(cell);
+      if (!owner || owner->def->type.kind == TypeKind::place) continue;
       add_bytes(out, owner->part);
       add_bytes(out, reinterpret_cast<std::uintptr_t>(owner->def));
       out += as_written(scene, cell) + ',';

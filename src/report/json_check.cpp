@@ -25,7 +25,7 @@ Json set_json(const Scene& scene, const CellOwners& owners, const ConflictSet& s
     out["findings"].push_back({{"finding", finding}, {"case", index}});
   out["values"] = Json::array();
   for (const CellId cell : set.shared)
-    if (const CellHome* owner = owners.of(cell)) out["values"].push_back(attribute_name(scene, *owner, true));
+    if (const auto owner = owners.of(cell)) out["values"].push_back(attribute_name(scene, *owner, true));
   out["after"] = Json::array();
   for (const std::uint32_t rework : set.after)
     out["after"].push_back(scene.text(scene.build.reworks[rework].name));

@@ -125,8 +125,8 @@ Json range_json(const ExactInterval& base, const Unit& unit, bool difference) {
 }
 
 Json cell_json(const Scene& scene, const CellOwners& owners, CellId cell) {
-  const CellHome* owner = owners.of(cell);
-  if (owner == nullptr) return nullptr;
+  const auto owner = owners.of(cell);
+  if (!owner) return nullptr;
   const Given* given = given_of(scene, cell);
   Json out;
   out["name"] = attribute_name(scene, *owner, true);
@@ -170,7 +170,9 @@ Json case_json(const Scene& scene, const CellOwners& owners, const Finding& find
           : Json(nullptr);
   out["margin_text"] = optional_text(margin_text(scene, requirement, outcome));
   out["setting"] = optional_text(setting_text(scene, owners, outcome));
-  out["undefined"] = outcome.undefined ? Json(printable(outcome.undefined_reason)) : Json(nullptr);
+  out["undefined"] = outcome.undefined
+                         ? Json(outcome.undefined_reason ? printable(*outcome.undefined_reason) : "")
+                         : Json(nullptr);
   out["disputed"] = outcome.disputed;
   out["default_spread"] = outcome.default_spread;
   out["precision_limit"] = outcome.precision_limit;

@@ -179,8 +179,8 @@ Focus focus_of(const Scene& scene, ExprId expr, const TraceNode& tree) {
 
 std::string node_text(const Scene& scene, const CellOwners& owners, const TraceNode& node,
                       const std::optional<Unit>& unit) {
-  const CellHome* owner = owners.of(node.cell);
-  if (node.code == OpCode::attribute && owner != nullptr) {
+  const auto owner = owners.of(node.cell);
+  if (node.code == OpCode::attribute && owner) {
     const Given* given = given_of(scene, node.cell);
     const bool missing = (scene.build.cells[node.cell].flags & cell_missing) != 0;
     if (given == nullptr || !given->value || missing) return scene.text(owner->def->name) + "?";

@@ -49,9 +49,9 @@ double closeness(const CheckView& view, const Finding& finding, std::size_t case
   if (!limit) return 1;
   double scale = 0;
   for (const CellId cell : outcome.reads) {
-    const CellHome* owner = view.owners.of(cell);
-    if (owner != nullptr && owner->def->type.kind == TypeKind::quantity &&
-        compatible(owner->def->type.dimension, outcome.margin_dimension))
+    const auto owner = view.owners.of(cell);
+    if (owner && owner->def->type.kind == TypeKind::quantity &&
+        compatible(owner->def->type.dimension, requirement.margin_dimension))
       scale = std::max(scale, size_of(view.scene.build.cells[cell].number));
   }
   return scale > 0 ? margin / scale / close_share : 1;

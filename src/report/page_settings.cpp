@@ -12,8 +12,8 @@ std::vector<std::string> knobs_of(const CheckView& view, const Outcome& outcome)
   const Scene& scene = view.scene;
   std::vector<std::string> knobs;
   for (const CellId cell : outcome.reads) {
-    const CellHome* owner = view.owners.of(cell);
-    if (owner == nullptr || (scene.build.cells[cell].flags & cell_adjustable) == 0) continue;
+    const auto owner = view.owners.of(cell);
+    if (!owner || (scene.build.cells[cell].flags & cell_adjustable) == 0) continue;
     const Given* given = given_of(scene, cell);
     std::string knob = attribute_name(scene, *owner) + (view.all ? " " + as_written(scene, cell) : "") +
                        (given != nullptr ? " (" + where(scene, given->span, true) + ")" : "");

@@ -53,9 +53,9 @@ std::string undefined_text(const Scene& scene, const UnknownGroup& group) {
   std::string out;
   for (const Waiting& waiting : group.waiting) {
     const Finding& finding = scene.results.findings[waiting.summary->finding];
-    const std::string& reason = finding.cases[waiting.case_index].outcome.undefined_reason;
-    if (reason.empty() || (!out.empty() && reason != out)) return {};
-    out = reason;
+    const auto& reason = finding.cases[waiting.case_index].outcome.undefined_reason;
+    if (!reason || (!out.empty() && *reason != out)) return {};
+    out = *reason;
   }
   return printable(out);
 }
@@ -102,8 +102,8 @@ void tell_unplaced(Page& page, const CheckView& view, const Unknowns& unknowns) 
                                       [&](const Waiting& w) { return w.summary == entry.first; });
     const Outcome& outcome = finding.cases[waiting->case_index].outcome;
     std::string line = short_head(view, entry) + marks(view, *entry.first) + ": ";
-    if (!outcome.undefined_reason.empty())
-      line += printable(outcome.undefined_reason);
+    if (outcome.undefined_reason)
+      line += printable(*outcome.undefined_reason);
     else if (outcome.precision_limit)
       line += "not decided at the precision that the checker works to";
     else

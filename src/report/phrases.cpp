@@ -87,10 +87,12 @@ std::string places_in_files(const Scene& scene, const std::vector<Span>& spans) 
 /// The settings from `from` to `to` of a list, or in steps; empty where there are many or any value will do.
 std::vector<Rational> settings_between(const Given& given, const SettingWindow& window) {
   std::vector<Rational> out;
-  if (given.settings.empty() && given.step)
-    for (Rational at = window.from; at <= window.to && out.size() <= most_settings_named; at += *given.step)
+  if (!given.adjustment) return out;
+  const auto& [step, settings] = *given.adjustment;
+  if (settings.empty() && step)
+    for (Rational at = window.from; at <= window.to && out.size() <= most_settings_named; at += *step)
       out.push_back(at);
-  for (const Rational& setting : given.settings)
+  for (const Rational& setting : settings)
     if (setting >= window.from && setting <= window.to) out.push_back(setting);
   return out.size() <= most_settings_named ? out : std::vector<Rational>();
 }
@@ -110,14 +112,14 @@ bool nearly_point(const Interval& margin) {
 }  // namespace
 
 Unit margin_unit(const Scene& scene, const RequirementDef& requirement, const Outcome& outcome) {
-  if (requirement.margin_unit && compatible(requirement.margin_unit->dimension, outcome.margin_dimension))
+  if (requirement.margin_unit && compatible(requirement.margin_unit->dimension, requirement.margin_dimension))
     return *requirement.margin_unit;
   for (const CellId cell : outcome.reads) {
     const Given* given = given_of(scene, cell);
-    if (given != nullptr && given->unit && compatible(given->unit->dimension, outcome.margin_dimension))
+    if (given != nullptr && given->unit && compatible(given->unit->dimension, requirement.margin_dimension))
       return *given->unit;
   }
-  return usual_unit(outcome.margin_dimension, scene.model().units, scene.names);
+  return usual_unit(requirement.margin_dimension, scene.model().units, scene.names);
 }
 
 std::string margin_text(const Scene& scene, const RequirementDef& requirement, const Outcome& outcome) {
@@ -186,10 +188,9 @@ std::string answers_text(const Blame& blame, const Unit& unit, const std::option
 std::string setting_text(const Scene& scene, const CellOwners& owners, const Outcome& outcome) {
   if (outcome.verdict != Verdict::setting || !outcome.settings) return {};
   const CellId cell = outcome.settings->cell;
-  const CellHome* owner = owners.of(cell);
-  const std::string which = owner != nullptr && knobs_read(scene, outcome) > 1
-                                ? attribute_name(scene, *owner) + " "
-                                : std::string();
+  const auto owner = owners.of(cell);
+  const std::string which =
+      owner && knobs_read(scene, outcome) > 1 ? attribute_name(scene, *owner) + " " : std::string();
   const Given* given = given_of(scene, cell);
   const Unit unit = given != nullptr && given->unit ? *given->unit : Unit{};
   std::vector<std::string> named;
@@ -217,8 +218,8 @@ std::string reads_text(const Scene& scene, const CellOwners& owners,
   const auto find = [&](auto accepted) { return std::find_if(items.begin(), items.end(), accepted); };
   for (const Outcome* outcome : outcomes) {
     for (const CellId cell : outcome->reads) {
-      const CellHome* owner = owners.of(cell);
-      if (owner == nullptr || owner->def->type.kind == TypeKind::place) continue;
+      const auto owner = owners.of(cell);
+      if (!owner || owner->def->type.kind == TypeKind::place) continue;
       const std::string written = as_written(scene, cell);
       const std::string text = attribute_name(scene, *owner) + " " + written;
       auto item = find([&](const Item& i) { return i.text == text; });

@@ -1,5 +1,6 @@
 #include "report/values.hpp"
 
+#include "evaluate/build_index.hpp"
 #include "report/numbers.hpp"
 #include "report/page.hpp"
 
@@ -20,26 +21,28 @@ std::string plain_number(const Scene& scene, const Type& type, const Interval& n
 
 }  // namespace
 
-CellOwners::CellOwners(const Scene& scene) : owners_(scene.build.cells.size()) {
-  const Build& build = scene.build;
-  for (const Instance& instance : build.instances) {
-    const KindDef& kind = scene.model().kinds[instance.kind];
-    for (const Version& version : instance.versions) {
-      const auto put = [&](EntityId entity, const Schema& schema, CellId first) {
-        for (std::uint32_t i = 0; first && i < schema.attributes.size(); ++i)
-          if (first.index + i < owners_.size())
-            owners_[first.index + i] = {entity, i, &schema.attributes[i], version.part};
-      };
-      put(instance.entity, kind.schema, version.part_cells);
-      for (std::size_t f = 0; f < version.face_cells.size() && f < instance.faces.size(); ++f)
-        put(instance.faces[f], schema_of(scene.model(), build, instance.faces[f]), version.face_cells[f]);
-    }
-  }
+namespace {
+
+/// The part of the version that the cell belongs to.
+std::uint32_t part_with(const Instance& instance, const Entity& entity, CellId first) {
+  for (const Version& version : instance.versions)
+    if ((entity.face == no_reg ? version.part_cells : version.face_cells[entity.face]) == first)
+      return version.part;
+  return 0;
 }
 
-const CellHome* CellOwners::of(CellId cell) const {
-  if (!cell || cell.index >= owners_.size() || owners_[cell.index].def == nullptr) return nullptr;
-  return &owners_[cell.index];
+}  // namespace
+
+std::optional<CellHome> CellOwners::of(CellId cell) const {
+  const BuildIndex& index = *scene_->results.index;
+  if (!cell || cell.index >= index.build.cells.size()) return std::nullopt;
+  const AttributeDef* def = index.attribute(cell);
+  if (def == nullptr) return std::nullopt;
+  const CellOwner owner = index.owner(cell);
+  const Entity& entity = index.build.entities[owner.entity];
+  return CellHome{
+      owner.entity, owner.attribute, def,
+      part_with(index.build.instances[entity.instance], entity, CellId{cell.index - owner.attribute})};
 }
 
 std::string_view grade_word(Grade grade) {
@@ -62,8 +65,8 @@ std::string_view grade_word(Grade grade) {
 
 const Given* given_of(const Scene& scene, CellId cell) {
   if (!cell || cell.index >= scene.build.cells.size()) return nullptr;
-  const std::uint32_t given = scene.build.cells[cell].given;
-  return given < scene.build.givens.size() ? &scene.build.givens[given] : nullptr;
+  const GivenId given = scene.build.cells[cell].given;
+  return given ? &scene.build.givens[given] : nullptr;
 }
 
 std::string as_written(const Scene& scene, CellId cell) {
@@ -75,7 +78,7 @@ std::string as_written(const Scene& scene, CellId cell) {
   if (evidence != nullptr && evidence->span.begin > span.begin && evidence->span.file == span.file)
     span.end = std::min(span.end, evidence->span.begin);
   std::string out = printable(squeezed(scene.sources.text(span)));
-  if (given->also < scene.build.givens.size()) {
+  if (given->also) {
     const Given& other = scene.build.givens[given->also];
     if (other.value) {
       Span second = scene.tree.values[other.value].span;
@@ -103,7 +106,7 @@ std::string cell_value_text(const Scene& scene, const CellHome& owner, CellId ce
   const AttributeDef& def = *owner.def;
   if (def.type.is_number()) {
     const Unit in = unit ? *unit : shown_unit(scene, def, given);
-    if ((c.flags & cell_missing) == 0 && given != nullptr && given->also >= scene.build.givens.size() &&
+    if ((c.flags & cell_missing) == 0 && given != nullptr && !given->also &&
         def.type.kind == TypeKind::quantity && !given->exact.empty)
       return number_text(given->exact, in);
     if (def.type.kind == TypeKind::count && given != nullptr && given->exact.is_point() &&

@@ -15,14 +15,15 @@ struct CellHome {
   std::uint32_t part = 0;  // index into Build::parts of the version that the cell belongs to
 };
 
-/// Finds the owner of each cell of a build once.
+/// What the cells of a build belong to, as its results know.
 class CellOwners {
  public:
-  explicit CellOwners(const Scene& scene);
-  const CellHome* of(CellId cell) const;
+  explicit CellOwners(const Scene& scene) : scene_(&scene) {}
+  /// None for no cell, and for one that is of no attribute.
+  std::optional<CellHome> of(CellId cell) const;
 
  private:
-  std::vector<CellHome> owners_;  // by cell
+  const Scene* scene_;
 };
 
 std::string_view grade_word(Grade grade);

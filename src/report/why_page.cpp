@@ -33,8 +33,8 @@ void tell_values(Page& page, const CheckView& view, const RequirementDef& requir
   page.blank();
   page.text("The values:");
   for (const CellId cell : outcome.reads) {
-    const CellHome* owner = view.owners.of(cell);
-    if (owner == nullptr || owner->def->type.kind == TypeKind::place) continue;
+    const auto owner = view.owners.of(cell);
+    if (!owner || owner->def->type.kind == TypeKind::place) continue;
     std::string line = attribute_name(scene, *owner, true) + " " + as_written(scene, cell);
     const Given* given = given_of(scene, cell);
     if (owner->def->type.kind == TypeKind::quantity && given != nullptr) {
@@ -56,7 +56,7 @@ void tell_values(Page& page, const CheckView& view, const RequirementDef& requir
     if (given != nullptr && given->rework < scene.build.reworks.size())
       line += "; by rework " + scene.text(scene.build.reworks[given->rework].name);
     if (given != nullptr && given->span.file) line += "; " + where(scene, given->span);
-    for (const Given* other = given; other != nullptr && other->also < scene.build.givens.size();) {
+    for (const Given* other = given; other != nullptr && other->also;) {
       other = &scene.build.givens[other->also];
       line += "; the other: " + std::string(grade_word(other->grade)) + "; " + where(scene, other->span);
     }
@@ -133,8 +133,8 @@ void tell_remarks(Page& page, const CheckView& view, const Outcome& outcome) {
     const std::string fitting = setting_text(view.scene, view.owners, outcome);
     page.text(sentence(fitting.empty() ? no_setting_text(view.scene, outcome) : fitting));
   }
-  if (outcome.undefined && !outcome.undefined_reason.empty())
-    page.text(sentence(printable(outcome.undefined_reason)));
+  if (outcome.undefined && outcome.undefined_reason)
+    page.text(sentence(printable(*outcome.undefined_reason)));
   if (outcome.precision_limit)
     page.text("The checker stopped at the limit of its precision before it could tell more.");
   if (outcome.disputed) page.text("Sources differ on a value; the whole of what they span was taken.");

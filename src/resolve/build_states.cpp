@@ -23,11 +23,11 @@ CellId add_cells(BuildContext& b, const Instance& instance, const Sheet& sheet, 
   CellId first;
   for (std::size_t i = 0; i < sheet.cells.size(); ++i) {
     Cell cell = sheet.cells[i].cell;
-    std::uint32_t also = no_reg;
+    GivenId also;
     for (auto given = sheet.cells[i].givens.rbegin(); given != sheet.cells[i].givens.rend(); ++given) {
-      build.givens.push_back(*given);
-      build.givens.back().also = also;
-      also = static_cast<std::uint32_t>(build.givens.size() - 1);
+      const GivenId added = build.givens.add(*given);
+      build.givens[added].also = also;
+      also = added;
     }
     cell.given = also;
     if (i == static_cast<std::size_t>(PartProperty::place)) {
@@ -40,11 +40,10 @@ CellId add_cells(BuildContext& b, const Instance& instance, const Sheet& sheet, 
       // Of a pair, the piece that belongs at this place.
       const Symbol hand = b.place_hand[instance.place];
       const auto& offered = context.model.sets[cell.symbols].members;
-      if (hand && std::find(offered.begin(), offered.end(), hand.index) != offered.end() &&
-          cell.given != no_reg)
+      if (hand && std::find(offered.begin(), offered.end(), hand.index) != offered.end() && cell.given)
         cell.symbols = context.set_of(hand);
     }
-    if (i == static_cast<std::size_t>(PartProperty::quantity) && cell.given == no_reg) {
+    if (i == static_cast<std::size_t>(PartProperty::quantity) && !cell.given) {
       cell.number = Interval::point(1);
       cell.flags = cell_integer;
     }

@@ -191,8 +191,7 @@ class Reader {
     if (!value_.evidence) out_.given.grade = Grade::measured;  // who sets it knows it
     auto adjustable = read_adjustable(context_, form, type(), value_.span);
     if (!adjustable) return;
-    out_.given.settings = std::move(adjustable->settings);
-    out_.given.step = std::move(adjustable->step);
+    out_.given.adjustment = Adjustment{std::move(adjustable->step), std::move(adjustable->settings)};
     finish_number(std::move(adjustable->range), adjustable->unit);
   }
 

@@ -126,7 +126,7 @@ class Checker {
       }
       recheck(found, state, outcome.certificate->passes, yes, "passing");
       recheck(found, state, outcome.certificate->fails, no, "failing");
-    } else if (outcome.undefined && !outcome.undefined_reason.empty()) {
+    } else if (outcome.undefined && outcome.undefined_reason) {
       ++out_.undefined;
       if (outcome.certificate && !outcome.certificate->undefined.empty()) {
         recheck(found, state, outcome.certificate->undefined, mm_proof::undefined, "undefined");

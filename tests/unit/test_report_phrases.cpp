@@ -20,13 +20,15 @@ struct World {
   Results results;
   RequirementDef requirement;
 
-  World() { requirement.margin_unit = mm_unit(); }
+  World() {
+    requirement.margin_unit = mm_unit();
+    requirement.margin_dimension = mm_unit().dimension;
+  }
   std::string margin(Verdict verdict, double lo_mm, double hi_mm) {
     const Scene scene{project, build, results, tree, sources, names, {}};
     Outcome outcome;
     outcome.verdict = verdict;
     outcome.margin = Interval::of(lo_mm / 1000, hi_mm / 1000);
-    outcome.margin_dimension = mm_unit().dimension;
     return margin_text(scene, requirement, outcome);
   }
 };
