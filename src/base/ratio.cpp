@@ -1,5 +1,7 @@
 #include "base/ratio.hpp"
 
+#include <algorithm>
+#include <bit>
 #include <cmath>
 #include <limits>
 #include <numeric>
@@ -57,12 +59,26 @@ int compare(Ratio a, Ratio b) {
   return left < right ? -1 : left > right ? 1 : 0;
 }
 
-bool fits_doubles(Ratio value) {
-  constexpr std::int64_t most = std::int64_t{1} << std::numeric_limits<double>::digits;
-  return value.top <= most && value.top >= -most && value.bottom <= most;
+namespace {
+
+constexpr int mantissa_bits = std::numeric_limits<double>::digits;
+
+bool is_power_of_two(std::int64_t bottom) { return std::has_single_bit(static_cast<std::uint64_t>(bottom)); }
+
+}  // namespace
+
+bool rounds_alone(Ratio value) {
+  constexpr std::int64_t most = std::int64_t{1} << mantissa_bits;
+  return is_power_of_two(value.bottom) || (value.top <= most && value.top >= -most && value.bottom <= most);
 }
 
 double round_down(Ratio value) {
+  if (is_power_of_two(value.bottom)) {  // as what doubles add up to
+    const auto size = static_cast<std::uint64_t>(value.top < 0 ? -value.top : value.top);
+    const int beyond = std::max(static_cast<int>(std::bit_width(size)) - mantissa_bits, 0);
+    return std::ldexp(static_cast<double>(value.top >> beyond),
+                      beyond - std::countr_zero(static_cast<std::uint64_t>(value.bottom)));
+  }
   // one division and the sign of its exact remainder give the answer, in any rounding mode
   const auto n = static_cast<double>(value.top), d = static_cast<double>(value.bottom);
   const double quotient = n / d;

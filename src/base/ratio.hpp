@@ -21,9 +21,9 @@ std::optional<Ratio> sum(Ratio a, Ratio b);
 /// Below, at or above nought as a is less than, equal to or greater than b.
 int compare(Ratio a, Ratio b);
 
-/// Whether both sides are exact as doubles.
-bool fits_doubles(Ratio value);
-/// The double next at or below; only of what fits doubles.
+/// Whether round_down is of it: both sides are exact as doubles, or the bottom is a power of two.
+bool rounds_alone(Ratio value);
+/// The double next at or below.
 double round_down(Ratio value);
 
 }  // namespace mm

@@ -8,6 +8,7 @@
 namespace mm {
 namespace {
 
+constexpr int mantissa_bits = std::numeric_limits<double>::digits;
 static_assert(sizeof(long) == sizeof(std::int64_t), "GMP takes longs");
 
 std::optional<Ratio> small_of(const mpq_class& value) {
@@ -80,32 +81,65 @@ std::string Rational::text() const {
 
 Rational Rational::operator-() const { return large_ ? Rational(mpq_class(-*large_)) : Rational(-small_); }
 
+namespace {
+
+/// A number as GMP takes it, without a copy where it is GMP's already.
+class Lent {
+ public:
+  explicit Lent(const Rational& number) {
+    if (const Ratio* small = number.small()) {
+      number_ = made_.emplace(gmp_of(*small)).get_mpq_t();
+    } else {
+      number_ = number.large()->get_mpq_t();
+    }
+  }
+  Lent(const Lent&) = delete;
+  Lent& operator=(const Lent&) = delete;
+  operator mpq_srcptr() const { return number_; }
+
+ private:
+  std::optional<mpq_class> made_;
+  mpq_srcptr number_ = nullptr;
+};
+
+Rational by_gmp(void (*operation)(mpq_ptr, mpq_srcptr, mpq_srcptr), const Rational& a, const Rational& b) {
+  mpq_class result;
+  operation(result.get_mpq_t(), Lent(a), Lent(b));
+  return Rational(std::move(result));
+}
+
+}  // namespace
+
 Rational operator+(const Rational& a, const Rational& b) {
   if (!a.large_ && !b.large_)
     if (const auto small = sum(a.small_, b.small_)) return *small;
-  return Rational(mpq_class(a.gmp() + b.gmp()));
+  return by_gmp(mpq_add, a, b);
 }
 
 Rational operator-(const Rational& a, const Rational& b) {
   if (!a.large_ && !b.large_)
     if (const auto small = sum(a.small_, -b.small_)) return *small;
-  return Rational(mpq_class(a.gmp() - b.gmp()));
+  return by_gmp(mpq_sub, a, b);
 }
 
 Rational operator*(const Rational& a, const Rational& b) {
   if (!a.large_ && !b.large_)
     if (const auto small = product(a.small_, b.small_)) return *small;
-  return Rational(mpq_class(a.gmp() * b.gmp()));
+  return by_gmp(mpq_mul, a, b);
 }
 
 Rational operator/(const Rational& a, const Rational& b) {
   if (!a.large_ && !b.large_)
     if (const auto small = product(a.small_, inverse(b.small_))) return *small;
-  return Rational(mpq_class(a.gmp() / b.gmp()));
+  return by_gmp(mpq_div, a, b);
 }
 
 int compare(const Rational& a, const Rational& b) {
-  return !a.large_ && !b.large_ ? compare(a.small_, b.small_) : cmp(a.gmp(), b.gmp());
+  if (!a.large_ && !b.large_) return compare(a.small_, b.small_);
+  if (!b.large_)
+    return mpq_cmp_si(a.large_->get_mpq_t(), b.small_.top, static_cast<unsigned long>(b.small_.bottom));
+  if (!a.large_) return -compare(b, a);
+  return cmp(*a.large_, *b.large_);
 }
 
 Rational abs(const Rational& value) { return value.sign() < 0 ? -value : value; }
@@ -115,7 +149,7 @@ Rational floor(const Rational& value) {
     const std::int64_t towards_zero = small->top / small->bottom;
     return small->top < 0 && small->bottom != 1 ? towards_zero - 1 : towards_zero;
   }
-  const mpq_class large = value.gmp();
+  const mpq_class& large = *value.large();
   mpz_class whole;
   mpz_fdiv_q(whole.get_mpz_t(), large.get_num_mpz_t(), large.get_den_mpz_t());
   return Rational(mpq_class(whole));
@@ -157,7 +191,7 @@ std::size_t bits(const Rational& value) {
   if (const Ratio* small = value.small())
     return static_cast<std::size_t>(
         std::bit_width(static_cast<std::uint64_t>(std::max({small->top, -small->top, small->bottom}))));
-  const mpq_class large = value.gmp();
+  const mpq_class& large = *value.large();
   return std::max(mpz_sizeinbase(large.get_num_mpz_t(), 2), mpz_sizeinbase(large.get_den_mpz_t(), 2));
 }
 
@@ -167,10 +201,10 @@ std::optional<std::int64_t> whole_word(const Rational& value) {
 }
 
 double round_down(const Rational& value) {
-  if (const Ratio* small = value.small(); small != nullptr && fits_doubles(*small)) return round_down(*small);
+  if (const Ratio* small = value.small(); small != nullptr && rounds_alone(*small)) return round_down(*small);
   constexpr double infinity = std::numeric_limits<double>::infinity();
   // towards zero, or an infinity; GMP truncates without regard to the rounding mode
-  double d = mpq_get_d(value.gmp().get_mpq_t());
+  double d = mpq_get_d(Lent(value));
   if (d == infinity) return std::numeric_limits<double>::max();
   if (d == -infinity) return d;
   while (exact(d) > value) {
@@ -181,14 +215,22 @@ double round_down(const Rational& value) {
 }
 
 double round_up(const Rational& value) {
-  if (const Ratio* small = value.small(); small != nullptr && fits_doubles(*small))
+  if (const Ratio* small = value.small(); small != nullptr && rounds_alone(*small))
     return -round_down(-*small);
   return -round_down(-value);
 }
 
 Rational exact(double value) {
-  constexpr double most = 1e15;  // whole and well within a word
-  if (std::trunc(value) == value && std::abs(value) < most) return static_cast<std::int64_t>(value);
+  // mantissa * 2^exponent, the mantissa odd
+  int exponent = 0;
+  auto mantissa = static_cast<std::int64_t>(std::ldexp(std::frexp(value, &exponent), mantissa_bits));
+  if (mantissa == 0) return 0;
+  const int zeros = std::countr_zero(static_cast<std::uint64_t>(mantissa));
+  mantissa >>= zeros;
+  exponent += zeros - mantissa_bits;
+  constexpr int most = std::numeric_limits<std::int64_t>::digits - 1;
+  if (exponent < 0 && exponent >= -most) return Ratio{mantissa, std::int64_t{1} << -exponent};
+  if (exponent >= 0 && exponent + mantissa_bits <= most) return mantissa * (std::int64_t{1} << exponent);
   return Rational(mpq_class(value));
 }
 

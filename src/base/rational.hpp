@@ -35,6 +35,8 @@ class Rational {
 
   /// Null where a side does not fit a word.
   const Ratio* small() const { return large_ ? nullptr : &small_; }
+  /// Null where both fit.
+  const mpq_class* large() const { return large_ ? &*large_ : nullptr; }
   mpq_class gmp() const;
   bool is_whole() const { return large_ ? large_->get_den() == 1 : small_.bottom == 1; }
   /// -1, 0 or 1.

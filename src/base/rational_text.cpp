@@ -7,8 +7,8 @@
 namespace mm {
 namespace {
 
-constexpr std::size_t max_digits_read = 400,
-                      most_digits_in_word = std::numeric_limits<std::int64_t>::digits10;
+constexpr std::size_t max_digits_read = 400;
+constexpr std::size_t most_digits_in_word = std::numeric_limits<std::int64_t>::digits10;
 constexpr long max_exponent_read = 300;
 
 bool is_digit(char c) { return c >= '0' && c <= '9'; }

@@ -23,7 +23,7 @@ LIMITS = (  # what is bounded, its file, the name of the number
     ("the same, whatever is allowed", "src/syntax/parse.hpp", "most_nesting"),
     ("levels of one expression", "src/syntax/parse.hpp", "max_expression_depth"),
     ("names in one path", "src/syntax/parse.hpp", "max_path_length"),
-    ("digits of one number", "src/base/rational.cpp", "max_digits_read"),
+    ("digits of one number", "src/base/rational_text.cpp", "max_digits_read"),
     ("power of a unit", "src/units/unit_table.cpp", "max_unit_power"),
     ("steps of one requirement once its formulas are put in", "src/resolve/compiler.cpp", "max_steps"),
     ("bytes of a size as the trade writes it", "src/resolve/designations.cpp", "max_size_length"),

@@ -65,6 +65,8 @@ TEST_CASE("rounding brackets random values tightly in every rounding mode") {
     for (int i = 0; i < 2000; ++i) {
       Rational value(static_cast<std::int64_t>(random() >> 2),
                      static_cast<std::int64_t>((random() >> 2) + 1));
+      if (random() % 3 == 0)
+        value = Rational(static_cast<std::int64_t>(random() >> 1), std::int64_t{1} << random() % 63);
       if (random() & 1U) value = -value;
       const double down = mm::round_down(value), up = mm::round_up(value);
       REQUIRE(mm::exact(down) <= value);
@@ -141,4 +143,29 @@ TEST_CASE("exact arithmetic agrees with GMP on either side of what two words hol
   CHECK(whole_word(Rational(-3)) == std::optional<std::int64_t>(-3));
   CHECK_FALSE(whole_word(Rational(1, 2)));
   CHECK_FALSE(whole_word(mm::whole_power(10, 30)));
+}
+
+TEST_CASE("the exact value of a double is GMP's") {
+  std::mt19937_64 random(3);
+  std::vector<double> values{0.0,
+                             -0.0,
+                             1.0,
+                             -1.0,
+                             0.1,
+                             0x1p-62,
+                             0x1p-63,
+                             0x1p62,
+                             0x1p63,
+                             0x1p-1074,
+                             0x1.8p-61,
+                             std::numeric_limits<double>::max(),
+                             -std::numeric_limits<double>::min(),
+                             25.4};
+  for (int i = 0; i < 3000; ++i)
+    values.push_back(std::ldexp(static_cast<double>(static_cast<std::int64_t>(random())),
+                                static_cast<int>(random() % 300) - 200));
+  for (const double value : values) {
+    CAPTURE(value);
+    REQUIRE(mm::exact(value) == Rational(mpq_class(value)));
+  }
 }
