@@ -2,13 +2,10 @@
 #include <cstdio>
 #include <exception>
 
+#include "app/large_pages.hpp"
 #include "app/limits.hpp"
 #include "app/replace_file.hpp"
 #include "app/verbs.hpp"
-
-#ifdef MATCHMARK_MIMALLOC
-#include <mimalloc.h>
-#endif
 
 namespace {
 
@@ -23,15 +20,6 @@ int run(int argc, const char* const* argv) {
   return 4;
 }
 
-/// Pages of 2 MB from the start, where the system gives them: a check fills some 5 MB, and a thousand small
-/// pages, each asked for when first touched, take an eighth of its time.
-void ask_for_large_pages() {
-#ifdef MATCHMARK_MIMALLOC
-  mi_option_set(mi_option_large_os_pages, 1);
-  mi_option_set(mi_option_eager_commit_delay, 0);
-#endif
-}
-
 }  // namespace
 
 int main(int argc, char** argv) {
@@ -39,6 +27,6 @@ int main(int argc, char** argv) {
   std::signal(SIGPIPE, SIG_IGN);
   std::signal(SIGXFSZ, SIG_IGN);
   mm::end_cleanly_when_interrupted();
-  ask_for_large_pages();
+  mm::ask_for_large_pages();
   return mm::on_large_stack([&] { return run(argc, argv); });
 }

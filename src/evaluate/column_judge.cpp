@@ -1,7 +1,6 @@
 #include "evaluate/column_judge.hpp"
 
 #include <algorithm>
-#include <array>
 #include <cfenv>
 
 namespace mm {
@@ -22,14 +21,13 @@ class RoundDown {
 
 constexpr std::int64_t steps_per_touch = 20'000;
 
-/// By bits: decided, or left to others.
-constexpr std::array<std::uint8_t, 8> verdict_of = [] {
-  std::array<std::uint8_t, 8> table{};
-  table.fill(ColumnVerdicts::none);
-  table[surely_yes] = static_cast<std::uint8_t>(Verdict::fits);
-  table[surely_no] = static_cast<std::uint8_t>(Verdict::conflict);
-  return table;
-}();
+/// Decided, or left to others.
+std::uint8_t verdict_of(Bits bits, char hard) {
+  constexpr auto fits = static_cast<std::uint8_t>(Verdict::fits),
+                 conflict = static_cast<std::uint8_t>(Verdict::conflict);
+  const std::uint8_t told = bits == surely_yes ? fits : bits == surely_no ? conflict : ColumnVerdicts::none;
+  return hard != 0 ? ColumnVerdicts::none : told;
+}
 
 /// Verdicts of what is decided; what is open goes on a list. No branches: which rows are open is not
 /// foreseeable.
@@ -37,12 +35,16 @@ void sort_out(std::span<const std::uint32_t> rows, const ColumnAnswers& answers,
               std::uint32_t* open, std::size_t& open_count) {
   const char* hard = answers.hard.data();
   const Bits* bits = answers.bits;
+  const std::size_t first = rows.front(), size = rows.size();
+  if (rows.back() - first + 1 == size) {
+    for (std::size_t i = 0; i < size; ++i) verdicts[first + i] = verdict_of(bits[i], hard[i]);
+  } else {
+    for (std::size_t i = 0; i < size; ++i) verdicts[rows[i]] = verdict_of(bits[i], hard[i]);
+  }
   std::size_t count = open_count;
-  for (std::size_t i = 0; i < rows.size(); ++i) {
-    const auto at = static_cast<Bits>(hard[i] != 0 ? 0 : bits[i]);
-    verdicts[rows[i]] = verdict_of[at];
+  for (std::size_t i = 0; i < size; ++i) {
     open[count] = rows[i];
-    count += at == undecided ? 1 : 0;
+    count += hard[i] == 0 && bits[i] == undecided ? 1 : 0;
   }
   open_count = count;
 }

@@ -1,6 +1,10 @@
 #include "evaluate/column_run.hpp"
 
 #include <algorithm>
+#include <bit>
+#include <cstring>
+
+#include "interval/interval_pack.hpp"
 
 namespace mm {
 
@@ -10,6 +14,7 @@ ColumnRun::ColumnRun(const Model& model, const ColumnPlan& plan, ColumnTable& ta
       table_(table),
       room_(new Room[plan.columns]),  // not cleared: each column is written before it is read
       values_(plan.columns),
+      most_(std::min(block, table.size())),
       slack_(slack) {
   for (std::size_t c = 0; c < plan.columns; ++c)
     values_[c] = {nullptr, nullptr, nullptr, room_[c].neg_lo, room_[c].hi, room_[c].symbols, room_[c].bits};
@@ -42,16 +47,42 @@ void ColumnRun::load(const ColumnOp& op, std::span<const std::uint32_t> rows) {
     return;
   }
   if (run_on && rounded_ == Rounded::outward) {
-    out.neg_lo = column.neg_lo.data() + first;
     out.hi = column.hi.data() + first;
+    out.neg_lo = column.points ? out.own_neg_lo : column.neg_lo.data() + first;
+    for (std::size_t i = 0; i < count && column.points; ++i) out.own_neg_lo[i] = -out.hi[i];
     out.plain = column.plain;
     return;
   }
   fill(op);
   const double inward = rounded_ == Rounded::inward ? least_step : 0;
   for (std::size_t i = 0; i < count; ++i) {
-    out.own_neg_lo[i] = column.neg_lo[rows[i]] - inward;
-    out.own_hi[i] = column.hi[rows[i]] - inward;
+    const double hi = column.hi[rows[i]];
+    out.own_neg_lo[i] = (column.points ? -hi : column.neg_lo[rows[i]]) - inward;
+    out.own_hi[i] = hi - inward;
+  }
+}
+
+/// Sums of the rows of a many side; two rows side by side where they have as many items.
+void ColumnRun::sums(const Column& column, std::span<const std::uint32_t> rows, double inward, Values& out) {
+  using Two = IntervalPack::Numbers;
+  const auto size = [&](std::size_t i) { return column.first[rows[i] + 1] - column.first[rows[i]]; };
+  const double *low = column.neg_lo.data(), *high = column.hi.data();
+  for (std::size_t i = 0; i < rows.size();) {
+    const std::size_t items = size(i), at = column.first[rows[i]];
+    const bool two = i + 1 < rows.size() && size(i + 1) == items;
+    const std::size_t other = two ? column.first[rows[i + 1]] : at;
+    Two lows{}, highs{};
+    for (std::size_t k = 0; k < items; ++k) {
+      lows += Two{low[at + k], low[other + k]} - inward;
+      highs += Two{high[at + k], high[other + k]} - inward;
+    }
+    out.own_neg_lo[i] = lows[0];
+    out.own_hi[i] = highs[0];
+    if (two) {
+      out.own_neg_lo[i + 1] = lows[1];
+      out.own_hi[i + 1] = highs[1];
+    }
+    i += two ? 2 : 1;
   }
 }
 
@@ -60,21 +91,15 @@ void ColumnRun::items(const ColumnOp& op, std::span<const std::uint32_t> rows) {
   const Column& column = table_[columns_[plan_.ops[op.a].payload]];
   Values& out = fill(op);
   const double inward = rounded_ == Rounded::inward ? least_step : 0;
+  if (op.code == OpCode::sum_entities) return sums(column, rows, inward, out);
+  const bool least = op.code == OpCode::min_entities;
   for (std::size_t i = 0; i < rows.size(); ++i) {
     const std::size_t from = column.first[rows[i]], to = column.first[rows[i] + 1];
     double low = 0, high = 0;
-    if (op.code == OpCode::sum_entities) {
-      for (std::size_t at = from; at < to; ++at) {
-        low += column.neg_lo[at] - inward;
-        high += column.hi[at] - inward;
-      }
-    } else {
-      const bool least = op.code == OpCode::min_entities;
-      for (std::size_t at = from; at < to; ++at) {
-        const double x = column.neg_lo[at] - inward, y = column.hi[at] - inward;
-        low = at == from ? x : least ? std::max(low, x) : std::min(low, x);
-        high = at == from ? y : least ? std::min(high, y) : std::max(high, y);
-      }
+    for (std::size_t at = from; at < to; ++at) {
+      const double x = column.neg_lo[at] - inward, y = column.hi[at] - inward;
+      low = at == from ? x : least ? std::max(low, x) : std::min(low, x);
+      high = at == from ? y : least ? std::min(high, y) : std::max(high, y);
     }
     out.own_neg_lo[i] = low;
     out.own_hi[i] = high;
@@ -84,31 +109,57 @@ void ColumnRun::items(const ColumnOp& op, std::span<const std::uint32_t> rows) {
 void ColumnRun::constant(const ColumnOp& op) {
   Values& out = fill(op);
   if (op.code == OpCode::symbolic) {
-    std::fill_n(out.own_symbols, block, op.payload);
+    std::fill_n(out.own_symbols, most_, op.payload);
     out.symbols = out.own_symbols;
     return;
   }
   const Interval number = model_.numbers[NumberId{op.payload}].bounds;
   const double inward = rounded_ == Rounded::inward ? least_step : 0;
-  std::fill_n(out.own_neg_lo, block, number.neg_lo - inward);
-  std::fill_n(out.own_hi, block, number.hi - inward);
+  std::fill_n(out.own_neg_lo, most_, number.neg_lo - inward);
+  std::fill_n(out.own_hi, most_, number.hi - inward);
 }
 
-void ColumnRun::compare(const ColumnOp& op, std::size_t count) {
-  const double *al = values_[op.a].neg_lo, *ah = values_[op.a].hi;
-  const double *bl = values_[op.b].neg_lo, *bh = values_[op.b].hi;
-  Bits* bits = values_[op.target].bits;
-  const auto each = [&](auto no, auto yes) {
-    for (std::size_t i = 0; i < count; ++i)
-      bits[i] = static_cast<Bits>((no(i) ? may_no : 0) | (yes(i) ? may_yes : 0));
+namespace {
+
+using Signs = IntervalPack::Signs;
+
+Signs answer(Signs no, Signs yes) { return (no & may_no) | (yes & may_yes); }
+
+/// Answers of a comparison, eight rows in a word; `of(a, b)` is that of a pack.
+template <class Of>
+void answers_of(std::size_t count, const double* al, const double* ah, const double* bl, const double* bh,
+                Bits* bits, Of of) {
+  static_assert(IntervalPack::rows == 2 && std::endian::native == std::endian::little);
+  const auto pair = [&](std::size_t i) {
+    return of(IntervalPack::plain(al + i, ah + i), IntervalPack::plain(bl + i, bh + i));
   };
+  std::size_t i = 0;
+  for (; i + 8 <= count; i += 8) {
+    const Signs eight = pair(i) | pair(i + 2) << 16 | pair(i + 4) << 32 | pair(i + 6) << 48;
+    const std::int64_t word = eight[0] | eight[1] << 8;
+    std::memcpy(bits + i, &word, sizeof word);
+  }
+  for (; i < count; ++i)
+    bits[i] = static_cast<Bits>(of(IntervalPack::all({al[i], ah[i]}), IntervalPack::all({bl[i], bh[i]}))[0]);
+}
+
+}  // namespace
+
+void ColumnRun::compare(const ColumnOp& op, std::size_t count) {
+  const Values &a = values_[op.a], &b = values_[op.b];
+  const auto each = [&](auto of) {
+    answers_of(count, a.neg_lo, a.hi, b.neg_lo, b.hi, values_[op.target].bits, of);
+  };
+  using Pack = IntervalPack;
   if (op.code == OpCode::le) {
-    each([=](std::size_t i) { return ah[i] > -bl[i]; }, [=](std::size_t i) { return -al[i] <= bh[i]; });
+    each([](const Pack& x, const Pack& y) { return answer(x.hi > -y.neg_lo, -x.neg_lo <= y.hi); });
   } else if (op.code == OpCode::lt) {
-    each([=](std::size_t i) { return ah[i] >= -bl[i]; }, [=](std::size_t i) { return -al[i] < bh[i]; });
+    each([](const Pack& x, const Pack& y) { return answer(x.hi >= -y.neg_lo, -x.neg_lo < y.hi); });
   } else {
-    each([=](std::size_t i) { return -al[i] != ah[i] || -bl[i] != bh[i] || ah[i] != bh[i]; },
-         [=](std::size_t i) { return -al[i] <= bh[i] && -bl[i] <= ah[i]; });
+    each([](const Pack& x, const Pack& y) {
+      return answer((-x.neg_lo != x.hi) | (-y.neg_lo != y.hi) | (x.hi != y.hi),
+                    (-x.neg_lo <= y.hi) & (-y.neg_lo <= x.hi));
+    });
     // which whole or nominal values two ranges share is for the machine
     if (rounded_ == Rounded::inward) std::fill_n(hard_, count, char{1});
   }
@@ -125,7 +176,7 @@ void ColumnRun::run(std::span<const std::uint32_t> rows, Rounded rounded, Column
   const std::size_t count = rows.size();
   if (rounded != rounded_) constants_stand_ = false;
   rounded_ = rounded;
-  answers.hard.assign(block, 0);
+  answers.hard.assign(count, 0);
   hard_ = answers.hard.data();
   for (const ColumnOp& op : plan_.ops) {
     switch (op.code) {

@@ -1,5 +1,5 @@
-// Runs a column plan over rows of a table, a block of rows at a time so that what is worked out stays in the
-// nearest cache.
+// Runs a column plan over rows of a table, a block of rows at a time: what is worked out stays in a near
+// cache, and of each column a piece of some pages is read, which the processor foresees.
 //
 // Outward: bounds are rounded away from each other, so a comparison that they decide is decided. Inward: the
 // same operations with bounds rounded towards each other, on operands narrowed by one unit in the last place:
@@ -27,7 +27,7 @@ struct ColumnAnswers {
 
 class ColumnRun {
  public:
-  static constexpr std::size_t block = 128;
+  static constexpr std::size_t block = 1024;
 
   /// `slack`: room to spare is wanted.
   ColumnRun(const Model& model, const ColumnPlan& plan, ColumnTable& table, bool slack);
@@ -58,6 +58,7 @@ class ColumnRun {
   };
 
   void load(const ColumnOp& op, std::span<const std::uint32_t> rows);
+  static void sums(const Column& column, std::span<const std::uint32_t> rows, double inward, Values& out);
   void items(const ColumnOp& op, std::span<const std::uint32_t> rows);
   void constant(const ColumnOp& op);
   void arithmetic(const ColumnOp& op, std::size_t count);
@@ -76,6 +77,7 @@ class ColumnRun {
   std::vector<std::size_t> columns_;  // of the table, by source
   std::unique_ptr<Room[]> room_;
   std::vector<Values> values_;
+  std::size_t most_;  // rows of a block
   bool slack_;
   Rounded rounded_ = Rounded::outward;
   bool constants_stand_ = false;  // as rounded at present

@@ -8,7 +8,13 @@ namespace mm {
 
 namespace {
 constexpr std::size_t most_distinct = 256;  // designations told apart by comparing each with each
+
+bool all_points(const Column& column) {
+  return std::equal(column.neg_lo.begin(), column.neg_lo.end(), column.hi.begin(),
+                    [](double neg_lo, double hi) { return -neg_lo == hi; });
 }
+
+}  // namespace
 
 EntityId ColumnTable::entity(const ColumnSource& source, std::size_t row) const {
   const Binding& binding = *rows_[row];
@@ -116,6 +122,8 @@ std::size_t ColumnTable::column(const ColumnSource& source) {
   if (items) column.first.push_back(static_cast<std::uint32_t>(column.hi.size()));
   column.any_hard = std::find(column.hard.begin(), column.hard.end(), char{1}) != column.hard.end();
   column.plain = all_plain(column.neg_lo.data(), column.hi.data(), column.hi.size());
+  column.points = !items && source.is_number() && all_points(column);
+  if (column.points) column.neg_lo = {};
   sources_.push_back(source);
   columns_.push_back(std::move(column));
   return sources_.size() - 1;

@@ -12,13 +12,14 @@ namespace mm {
 /// Numbers as bounds (-lo and hi), by row; those of a many side row by row, each row from `first[row]` on.
 /// Symbols as what equal ones share, or any_symbol.
 struct Column {
-  std::vector<double> neg_lo, hi;
+  std::vector<double> neg_lo, hi;  // neg_lo is empty where all are points, of which hi tells both
   std::vector<std::uint32_t> symbols;
   std::vector<std::uint32_t> first;
   /// Rows that only the machine can judge: another part may stand there (a candidate, a rework), the builder
   /// sets the value, or it is not told by bounds or by one symbol.
   std::vector<char> hard;
   bool any_hard = false;
+  bool points = false;
   bool plain = false;  // numbers, all finite and none negative (interval_pack.hpp)
 };
 

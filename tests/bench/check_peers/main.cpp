@@ -11,6 +11,7 @@
 #include <fstream>
 #include <sstream>
 
+#include "app/large_pages.hpp"
 #include "peers.hpp"
 
 namespace bench {
@@ -32,6 +33,7 @@ Rows rows_of(const std::string& file) {
 
 int main(int argc, char** argv) {
   if (argc != 3) return 4;
+  mm::ask_for_large_pages();  // as the program does; all ways alike
   const std::string way = argv[1], file = argv[2];
   bench::Told told;
   if (way == "structs")

@@ -1,5 +1,5 @@
 // This project: the whole evaluator, and its columns alone.
-#include <array>
+#include <algorithm>
 #include <cstdio>
 #include <cstdlib>
 
@@ -69,17 +69,24 @@ Told by_columns(const std::string& file) {
     judges.emplace_back(bench, model.requirements[id], nullptr);
     if (!judges.back().any()) std::exit(4);
     judges.back().gather(table);
+    const auto verdicts = judges.back().judge(table, false).verdicts;
+    if (std::count(verdicts.begin(), verdicts.end(), mm::ColumnVerdicts::none) != 0) std::exit(4);
   }
   told.gathering = since(gathering);
 
   time_judging(told, [&] {
-    std::array<long, 256> found{};
+    Counts counts;
     for (const mm::ColumnJudge& judge : judges) {
-      for (const std::uint8_t verdict : judge.judge(table, false).verdicts) ++found[verdict];
+      const std::vector<std::uint8_t> verdicts = judge.judge(table, false).verdicts;
+      const auto of = [&](mm::Verdict verdict) {
+        return std::count(verdicts.begin(), verdicts.end(), static_cast<std::uint8_t>(verdict));
+      };
+      const long fits = of(mm::Verdict::fits), conflict = of(mm::Verdict::conflict);
+      counts.fits += fits;
+      counts.conflict += conflict;
+      counts.unknown += static_cast<long>(verdicts.size()) - fits - conflict;
     }
-    if (found[mm::ColumnVerdicts::none] != 0) std::exit(4);
-    const auto of = [&](mm::Verdict verdict) { return found[static_cast<std::size_t>(verdict)]; };
-    return Counts{of(mm::Verdict::fits), of(mm::Verdict::conflict), of(mm::Verdict::unknown)};
+    return counts;
   });
   return told;
 }
