@@ -220,6 +220,15 @@ double round_up(const Rational& value) {
   return -round_down(-value);
 }
 
+double round_nearest(const Rational& value) {
+  const double low = round_down(value), high = round_up(value);
+  if (low == high || !std::isfinite(low)) return low;
+  if (!std::isfinite(high)) return high;
+  const int nearer = compare(value - exact(low), exact(high) - value);
+  const bool low_is_even = (std::bit_cast<std::uint64_t>(low) & 1U) == 0;
+  return nearer < 0 || (nearer == 0 && low_is_even) ? low : high;
+}
+
 Rational exact(double value) {
   // mantissa * 2^exponent, the mantissa odd
   int exponent = 0;

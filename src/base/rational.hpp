@@ -98,6 +98,8 @@ std::optional<Rational> read_number(std::string_view text);
 /// The double next at or below, and next at or above, the exact value (-inf/+inf beyond the range).
 double round_down(const Rational& value);
 double round_up(const Rational& value);
+/// The nearest double, as IEEE 754 rounds: of two that are as near, the even one.
+double round_nearest(const Rational& value);
 
 /// The exact value of a finite double.
 Rational exact(double value);

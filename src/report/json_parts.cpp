@@ -1,7 +1,6 @@
 #include "report/json_parts.hpp"
 
 #include <cmath>
-#include <cstdlib>
 #include <nlohmann/json.hpp>
 
 #include "report/check_sections.hpp"
@@ -11,9 +10,8 @@ namespace mm {
 
 namespace {
 
-/// The nearest double (get_d cuts off instead), which the writer gives enough digits to be read back the
-/// same.
-Json number(const Rational& value) { return std::strtod(significant(value, 25).c_str(), nullptr); }
+/// The writer gives it enough digits to be read back the same.
+Json number(const Rational& value) { return round_nearest(value); }
 
 Json optional_text(std::string text) { return text.empty() ? Json(nullptr) : Json(std::move(text)); }
 

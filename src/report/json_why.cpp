@@ -1,6 +1,5 @@
 #include "report/json_why.hpp"
 
-#include <cstdlib>
 #include <nlohmann/json.hpp>
 
 #include "report/numbers.hpp"
@@ -48,7 +47,7 @@ Json graph_reason_json(const Scene& scene, const GraphFinding& graph) {
     for (const Symbol place : places) at.push_back(scene.text(place));
     out["fits"].push_back({{"fit", scene.text(fit->name)},
                            {"places", std::move(at)},
-                           {"each", std::strtod(decimal_text(fit->each).c_str(), nullptr)},
+                           {"each", round_nearest(fit->each)},
                            {"candidates", fit->candidates.size()},
                            {"place", place_json(scene, fit->span)}});
   }

@@ -2,6 +2,7 @@
 
 #include <cfenv>
 #include <cmath>
+#include <cstdlib>
 #include <limits>
 #include <random>
 
@@ -168,4 +169,29 @@ TEST_CASE("the exact value of a double is GMP's") {
     CAPTURE(value);
     REQUIRE(mm::exact(value) == Rational(mpq_class(value)));
   }
+}
+
+// The C library's strtod rounds to nearest, ties to even (C11 7.22.1.3; glibc does so exactly).
+TEST_CASE("the nearest double is what strtod reads") {
+  std::mt19937_64 random(5);
+  std::vector<std::string> texts{"0",
+                                 "0.1",
+                                 "25.4",
+                                 "1e-300",
+                                 "9007199254740993",
+                                 "9007199254740995",
+                                 "4503599627370497.5",
+                                 "0.30000000000000004",
+                                 "179769313486231570000e289"};
+  for (int i = 0; i < 3000; ++i)
+    texts.push_back(std::to_string(random() >> (random() % 60)) + "." +
+                    std::to_string(random() >> (random() % 60)) +
+                    (random() % 2 == 0 ? "" : "e" + std::to_string(static_cast<int>(random() % 60) - 30)));
+  for (const std::string& text : texts) {
+    CAPTURE(text);
+    const Rational value = *mm::read_number(text);
+    REQUIRE(mm::round_nearest(value) == std::strtod(text.c_str(), nullptr));
+    REQUIRE(mm::round_nearest(-value) == -std::strtod(text.c_str(), nullptr));
+  }
+  CHECK_FALSE(std::signbit(mm::round_nearest(0)));
 }
