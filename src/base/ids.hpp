@@ -69,8 +69,8 @@ struct IdRange {
 };
 
 /// Append-only store for the largest lists: it grows block by block, so that nothing is copied and references
-/// survive an add.
-template <class T, class IdT>
+/// survive an add. `items`: of a block, for stores of which there may be many; 0: as many as fill some pages.
+template <class T, class IdT, std::size_t items = 0>
 class BlockStore {
  public:
   /// The items of an IdRange, or of the whole store, in order.
@@ -143,7 +143,8 @@ class BlockStore {
   typename View::Iterator end() const { return {this, size_}; }
 
  private:
-  static constexpr std::size_t block_size = std::bit_floor(std::max<std::size_t>(8192 / sizeof(T), 16));
+  static constexpr std::size_t block_size =
+      items != 0 ? items : std::bit_floor(std::max<std::size_t>(8192 / sizeof(T), 16));
   std::vector<std::vector<T>> blocks_;
   std::size_t size_ = 0;
 };

@@ -187,12 +187,32 @@ std::optional<Rational> exact_root(const Rational& value) {
   return Rational(std::move(root));
 }
 
-std::size_t bits(const Rational& value) {
-  if (const Ratio* small = value.small())
-    return static_cast<std::size_t>(
-        std::bit_width(static_cast<std::uint64_t>(std::max({small->top, -small->top, small->bottom}))));
+namespace {
+
+struct Sides {
+  std::size_t top, bottom;
+};
+
+Sides binary_digits(const Rational& value) {
+  if (const Ratio* small = value.small()) {
+    const auto top = static_cast<std::uint64_t>(small->top < 0 ? -small->top : small->top);
+    return {static_cast<std::size_t>(std::max(static_cast<int>(std::bit_width(top)), 1)),
+            static_cast<std::size_t>(std::bit_width(static_cast<std::uint64_t>(small->bottom)))};
+  }
   const mpq_class& large = *value.large();
-  return std::max(mpz_sizeinbase(large.get_num_mpz_t(), 2), mpz_sizeinbase(large.get_den_mpz_t(), 2));
+  return {mpz_sizeinbase(large.get_num_mpz_t(), 2), mpz_sizeinbase(large.get_den_mpz_t(), 2)};
+}
+
+}  // namespace
+
+std::size_t bits(const Rational& value) {
+  const Sides digits = binary_digits(value);
+  return std::max(digits.top, digits.bottom);
+}
+
+long binary_exponent(const Rational& value) {
+  const Sides digits = binary_digits(value);
+  return static_cast<long>(digits.top) - static_cast<long>(digits.bottom);
 }
 
 std::optional<std::int64_t> whole_word(const Rational& value) {

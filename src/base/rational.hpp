@@ -85,8 +85,10 @@ Rational times_power_of_two(const Rational& value, long power);
 Rational whole_power(const Rational& base, long exponent);
 /// Where both sides are squares; of nothing below zero.
 std::optional<Rational> exact_root(const Rational& value);
-/// Of the longer side.
+/// Binary digits of the longer side.
 std::size_t bits(const Rational& value);
+/// Binary digits of the top less those of the bottom: the size is between 2^(it - 1) and 2^(it + 1).
+long binary_exponent(const Rational& value);
 /// Nullopt for what is not whole or does not fit.
 std::optional<std::int64_t> whole_word(const Rational& value);
 

@@ -3,6 +3,7 @@
 // of a brake-force formula, say, has been settled by the values that are known exactly.
 #pragma once
 #include <algorithm>
+#include <bit>
 #include <vector>
 
 #include "evaluate/box.hpp"
@@ -20,6 +21,9 @@ inline constexpr Hangs outside_of(Hangs inner, std::uint32_t slot) {
   return slot < shared_slot ? inner & ~on_slot(slot) : inner;
 }
 
+/// Room that is there from the start; few programs have more.
+inline constexpr std::size_t usual_registers = 256;
+
 template <class Value>
 struct Frame {
   std::vector<Value> registers;
@@ -34,6 +38,10 @@ struct Frame {
   void renew(const Program& program) {
     program_ = nullptr;
     if (registers.size() < program.registers) {
+      const std::size_t room = std::bit_ceil(std::max<std::size_t>(program.registers, usual_registers));
+      registers.reserve(room);
+      made.reserve(room);
+      hangs.reserve(room);
       registers.resize(program.registers);
       made.resize(program.registers);
     }

@@ -160,7 +160,7 @@ struct Build {
   std::vector<Instance> instances;
   Store<Entity, EntityId> entities;
   Store<Cell, CellId> cells;
-  BlockStore<Given, GivenId> givens;
+  BlockStore<Given, GivenId, 8> givens;
   std::vector<Joint> joints;
   std::vector<Rework> reworks;
   std::vector<Waiver> waivers;

@@ -39,7 +39,8 @@ bool reaches(const Rational& value, int exponent) {
 
 /// Decimal exponent of the first digit: 1 for 10..99.
 int magnitude(const Rational& positive) {
-  int guess = static_cast<int>(std::floor(std::log10(positive.to_double())));
+  constexpr double decimals = 0.30103;  // in a binary digit
+  int guess = static_cast<int>(static_cast<double>(binary_exponent(positive)) * decimals);
   while (reaches(positive, guess + 1)) ++guess;
   while (!reaches(positive, guess)) --guess;
   return guess;

@@ -127,6 +127,8 @@ TEST_CASE("exact arithmetic agrees with GMP on either side of what two words hol
     REQUIRE(exact_root(a * a) == std::optional(abs(a)));
     REQUIRE(mm::whole_power(a, 3) == a * a * a);
     REQUIRE(mm::times_power_of_two(a, 70) / mm::times_power_of_two(1, 70) == a);
+    REQUIRE(mm::binary_exponent(a) == static_cast<long>(mpz_sizeinbase(x.get_num_mpz_t(), 2)) -
+                                          static_cast<long>(mpz_sizeinbase(x.get_den_mpz_t(), 2)));
     REQUIRE(bits(a) == std::max(mpz_sizeinbase(x.get_num_mpz_t(), 2), mpz_sizeinbase(x.get_den_mpz_t(), 2)));
     for (const Rational& b : values) {
       const mpq_class y = b.gmp();

@@ -99,6 +99,10 @@ TEST_CASE("significant digits, rounded as asked") {
   CHECK(significant(Rational(999999), 3) == "1000000");
   CHECK(significant(Rational(0), 4) == "0");
   CHECK(significant(Rational(1, 100000000), 3) == "1e-8");
+  // beyond what a double holds, and its least
+  CHECK(significant(whole_power(10, -400) * 25, 3) == "2.5e-399");
+  CHECK(significant(whole_power(10, 400) * 25, 3) == "2.5e401");
+  CHECK(significant(exact(0x1p-1074), 3) == "4.94e-324");
   // never nothing where there is something
   CHECK(significant(Rational(1, 100000), 2, Rounding::down) != "0");
 }
