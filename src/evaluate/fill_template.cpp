@@ -23,7 +23,9 @@ const Unit* unit_for(const UnitTable& units, const Dimension& dimension, const U
 }
 
 std::string date_text(const Rational& days) {
-  const std::chrono::sys_days day{std::chrono::days{*whole_word(days)}};
+  const auto whole = whole_word(days);
+  if (!whole) return "?";
+  const std::chrono::sys_days day{std::chrono::days{*whole}};
   const std::chrono::year_month_day date{day};
   const auto two = [](unsigned value) { return (value < 10 ? "0" : "") + std::to_string(value); };
   return std::to_string(static_cast<int>(date.year())) + "-" + two(static_cast<unsigned>(date.month())) +

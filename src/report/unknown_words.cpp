@@ -7,22 +7,9 @@
 #include "report/page.hpp"
 #include "report/phrases.hpp"
 #include "report/unknown_groups.hpp"
+#include "report/values.hpp"
 
 namespace mm {
-
-namespace {
-
-bool holds_cell(const Scene& scene, const Instance& instance, const Version& version, CellId cell) {
-  const auto within = [&](CellId first, const Schema& schema) {
-    return first && cell && cell.index >= first.index && cell.index < first.index + schema.attributes.size();
-  };
-  if (within(version.part_cells, scene.model().kinds[instance.kind].schema)) return true;
-  for (std::size_t f = 0; f < version.face_cells.size() && f < instance.faces.size(); ++f)
-    if (within(version.face_cells[f], schema_of(scene.model(), scene.build, instance.faces[f]))) return true;
-  return false;
-}
-
-}  // namespace
 
 const AttributeDef& attribute_of(const Scene& scene, const UnknownGroup& group) {
   return schema_of(scene.model(), scene.build, group.entity).attributes[group.attribute];
@@ -46,9 +33,8 @@ std::string group_answers(const Scene& scene, const UnknownGroup& group) {
 std::uint32_t candidate_with(const Scene& scene, EntityId entity, CellId cell) {
   const Instance& instance = scene.build.instances[scene.build.entities[entity].instance];
   if (scene.build.fits[instance.fit].candidates.size() < 2) return no_reg;
-  for (const Version& version : instance.versions)
-    if (holds_cell(scene, instance, version, cell)) return version.part;
-  return no_reg;
+  const auto home = CellOwners(scene).of(cell);
+  return home ? home->part : no_reg;
 }
 
 std::string group_name(const Scene& scene, const UnknownGroup& group) {
