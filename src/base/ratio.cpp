@@ -61,8 +61,6 @@ int compare(Ratio a, Ratio b) {
 
 namespace {
 
-constexpr int mantissa_bits = std::numeric_limits<double>::digits;
-
 bool is_power_of_two(std::int64_t bottom) { return std::has_single_bit(static_cast<std::uint64_t>(bottom)); }
 
 }  // namespace

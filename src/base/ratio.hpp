@@ -1,6 +1,7 @@
 // Ratios of two machine words: what exact numbers are made of as long as both sides fit.
 #pragma once
 #include <cstdint>
+#include <limits>
 #include <optional>
 
 namespace mm {
@@ -21,6 +22,7 @@ std::optional<Ratio> sum(Ratio a, Ratio b);
 /// Below, at or above nought as a is less than, equal to or greater than b.
 int compare(Ratio a, Ratio b);
 
+inline constexpr int mantissa_bits = std::numeric_limits<double>::digits;
 /// Whether round_down is of it: both sides are exact as doubles, or the bottom is a power of two.
 bool rounds_alone(Ratio value);
 /// The double next at or below.

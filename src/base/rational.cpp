@@ -8,7 +8,6 @@
 namespace mm {
 namespace {
 
-constexpr int mantissa_bits = std::numeric_limits<double>::digits;
 static_assert(sizeof(long) == sizeof(std::int64_t), "GMP takes longs");
 
 std::optional<Ratio> small_of(const mpq_class& value) {
