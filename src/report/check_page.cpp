@@ -76,9 +76,8 @@ std::vector<const Summary*> CheckView::with(Word word) const {
 }
 
 std::string check_page(const Scene& scene, const Conclusion& conclusion, const PageOptions& options) {
-  const CellOwners owners(scene);
   Tracer tracer(scene.results, scene.names);
-  CheckView view{scene, owners, tracer, conclusion, {}, options.all};
+  CheckView view{scene, tracer, conclusion, {}, options.all};
   view.totals = count_words(view.summaries, scene.results);
   view.no_choices = no_choice_texts(view);
   Page page(options.colour);

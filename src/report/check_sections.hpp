@@ -13,7 +13,6 @@ inline constexpr std::size_t most_parts_named = 3;  // of a joint of many parts,
 
 struct CheckView {
   const Scene& scene;
-  const CellOwners& owners;
   Tracer& tracer;
   const Conclusion& conclusion;
   Totals totals;

@@ -28,13 +28,13 @@ struct Wording {
 
   /// A value; what is worked out also with its result.
   std::string put(ExprId expr) const {
-    std::string out = bare(expression_with_numbers(view.scene, view.owners, expr, node, unit));
+    std::string out = bare(expression_with_numbers(view.scene, expr, node, unit));
     const auto& form = view.scene.tree.exprs[expr].form;
     const TraceNode* step = find_node(node, expr);
     const bool worked_out =
         std::holds_alternative<BinaryExpr>(form) || std::holds_alternative<UnaryExpr>(form);
     if (!worked_out || step == nullptr) return out;
-    const std::string result = node_text(view.scene, view.owners, *step, unit);
+    const std::string result = node_text(view.scene, *step, unit);
     if (result.empty() || result == out) return out;
     return results_only ? result : out + " = " + result;
   }
@@ -88,8 +88,7 @@ std::string wanted_text(const CheckView& view, const Finding& finding, std::size
   const std::string over_none = goes_over_none(tree) ? ": there is none" : "";
   out = open ? std::string() : filled(view, finding, case_index, requirement.because);
   if (out.empty())
-    out = expression_with_numbers(view.scene, view.owners, requirement.test_expr, tree,
-                                  requirement.margin_unit);
+    out = expression_with_numbers(view.scene, requirement.test_expr, tree, requirement.margin_unit);
   if (out.empty() && !over_none.empty()) out = expression_text(view.scene, requirement.test_expr) + over_none;
   return display_width(out) > longest_rule ? std::string() : out;
 }
@@ -106,7 +105,7 @@ std::string short_numbers(const CheckView& view, const Finding& finding, std::si
   const RequirementDef& requirement = view.scene.requirement(finding);
   const TraceNode tree = settled_trace(view.tracer, finding, case_index);
   const std::string numbers =
-      expression_with_numbers(view.scene, view.owners, requirement.test_expr, tree, requirement.margin_unit);
+      expression_with_numbers(view.scene, requirement.test_expr, tree, requirement.margin_unit);
   return display_width(numbers) > longest_rule ? std::string() : numbers;
 }
 

@@ -17,7 +17,7 @@ void add_bytes(std::string& to, Plain value) {
 }
 
 /// Equal bytes: nothing but the place tells them apart. Not for reading.
-std::string signature(const Scene& scene, const CellOwners& owners, const Summary& summary) {
+std::string signature(const Scene& scene, const Summary& summary) {
   const Finding& finding = scene.results.findings[summary.finding];
   std::string out = summary.text + '|' + subject_text(scene, finding, false) + '|';
   add_bytes(out, finding.requirement.index);
@@ -30,7 +30,7 @@ std::string signature(const Scene& scene, const CellOwners& owners, const Summar
       add_bytes(out, c.outcome.margin->hi + 0.0);
     }
     for (const CellId cell : c.outcome.reads) {
-      const auto owner = owners.of(cell);
+      const auto owner = home_of(scene, cell);
       if (!owner || owner->def->type.kind == TypeKind::place) continue;
       add_bytes(out, owner->part);
       add_bytes(out, reinterpret_cast<std::uintptr_t>(owner->def));
@@ -43,8 +43,7 @@ std::string signature(const Scene& scene, const CellOwners& owners, const Summar
 
 }  // namespace
 
-std::vector<Entry> fold(const Scene& scene, const CellOwners& owners,
-                        const std::vector<const Summary*>& wanted) {
+std::vector<Entry> fold(const Scene& scene, const std::vector<const Summary*>& wanted) {
   std::vector<Entry> entries;
   const auto requirement = [&](const Summary* summary) {
     return scene.results.findings[summary->finding].requirement.index;
@@ -55,7 +54,7 @@ std::vector<Entry> fold(const Scene& scene, const CellOwners& owners,
   for (const Summary* summary : wanted) {
     std::size_t entry = entries.size();
     if (times[requirement(summary)] > 1)  // else there is nothing that it could be equal to
-      entry = seen.emplace(signature(scene, owners, *summary), entry).first->second;
+      entry = seen.emplace(signature(scene, *summary), entry).first->second;
     if (entry == entries.size()) entries.push_back({summary, {}, {}});
     entries[entry].members.push_back(summary);
     const Symbol place = shared_place(scene, scene.results.findings[summary->finding]);

@@ -14,8 +14,7 @@ struct Entry {
 };
 
 /// Folds those that `wanted` names, in order of their first member.
-std::vector<Entry> fold(const Scene& scene, const CellOwners& owners,
-                        const std::vector<const Summary*>& wanted);
+std::vector<Entry> fold(const Scene& scene, const std::vector<const Summary*>& wanted);
 
 /// "lug_circle" + subject + places: "lug_circle: wheel.mount + hub.face at front_left and front_right".
 std::string entry_head(const Scene& scene, const Entry& entry, bool faces = true,

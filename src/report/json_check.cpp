@@ -18,14 +18,14 @@ Json totals_json(const Totals& totals) {
   return out;
 }
 
-Json set_json(const Scene& scene, const CellOwners& owners, const ConflictSet& set) {
+Json set_json(const Scene& scene, const ConflictSet& set) {
   Json out;
   out["findings"] = Json::array();
   for (const auto& [finding, index] : set.members)
     out["findings"].push_back({{"finding", finding}, {"case", index}});
   out["values"] = Json::array();
   for (const CellId cell : set.shared)
-    if (const auto owner = owners.of(cell)) out["values"].push_back(attribute_name(scene, *owner, true));
+    if (const auto owner = home_of(scene, cell)) out["values"].push_back(attribute_name(scene, *owner, true));
   out["after"] = Json::array();
   for (const std::uint32_t rework : set.after)
     out["after"].push_back(scene.text(scene.build.reworks[rework].name));
@@ -51,9 +51,8 @@ Json no_choice_json(const Scene& scene, const NoChoice& set) {
 }  // namespace
 
 void CheckJson::add(const Scene& scene, const Conclusion& conclusion) {
-  const CellOwners owners(scene);
   Tracer tracer(scene.results, scene.names);
-  CheckView view{scene, owners, tracer, conclusion, {}, true};
+  CheckView view{scene, tracer, conclusion, {}, true};
   const auto& summaries = view.summaries;
   Json out;
   out["build"] = scene.text(scene.build.name);
@@ -64,13 +63,12 @@ void CheckJson::add(const Scene& scene, const Conclusion& conclusion) {
   out["joints"] = scene.build.joints.size();
   out["totals"] = totals_json(count_words(summaries, scene.results));
   out["findings"] = Json::array();
-  for (const Summary& summary : summaries)
-    out["findings"].push_back(finding_json(scene, owners, tracer, summary));
+  for (const Summary& summary : summaries) out["findings"].push_back(finding_json(scene, tracer, summary));
   out["graph"] = Json::array();
   for (const GraphFinding& graph : scene.results.graph) out["graph"].push_back(graph_json(scene, graph));
   out["conflict_sets"] = Json::array();
   for (const ConflictSet& set : scene.results.conflict_sets)
-    out["conflict_sets"].push_back(set_json(scene, owners, set));
+    out["conflict_sets"].push_back(set_json(scene, set));
   out["no_choices"] = Json::array();
   for (const NoChoice& set : conclusion.no_choices) out["no_choices"].push_back(no_choice_json(scene, set));
   const std::vector<SlotView> slots = slot_views(view);

@@ -73,7 +73,7 @@ Json slots_json(const CheckView& view, const std::vector<SlotView>& slots) {
 
 Json reworks_json(const CheckView& view) {
   const Scene& scene = view.scene;
-  const auto works = planned_work(scene, view.owners, view.summaries);
+  const auto works = planned_work(scene, view.summaries);
   Json out = Json::array();
   for (std::uint32_t r = 0; r < scene.build.reworks.size(); ++r) {
     const Rework& rework = scene.build.reworks[r];

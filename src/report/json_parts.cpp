@@ -122,8 +122,8 @@ Json range_json(const ExactInterval& base, const Unit& unit, bool difference) {
   return out;
 }
 
-Json cell_json(const Scene& scene, const CellOwners& owners, CellId cell) {
-  const auto owner = owners.of(cell);
+Json cell_json(const Scene& scene, CellId cell) {
+  const auto owner = home_of(scene, cell);
   if (!owner) return nullptr;
   const Given* given = given_of(scene, cell);
   Json out;
@@ -147,8 +147,7 @@ Json cell_json(const Scene& scene, const CellOwners& owners, CellId cell) {
   return out;
 }
 
-Json case_json(const Scene& scene, const CellOwners& owners, const Finding& finding, std::size_t case_index,
-               Weight weight) {
+Json case_json(const Scene& scene, const Finding& finding, std::size_t case_index, Weight weight) {
   const Case& c = finding.cases[case_index];
   const RequirementDef& requirement = scene.requirement(finding);
   const Outcome& outcome = c.outcome;
@@ -167,7 +166,7 @@ Json case_json(const Scene& scene, const CellOwners& owners, const Finding& find
           ? range_json(ExactInterval::from(*outcome.margin), margin_unit(scene, requirement, outcome), true)
           : Json(nullptr);
   out["margin_text"] = optional_text(margin_text(scene, requirement, outcome));
-  out["setting"] = optional_text(setting_text(scene, owners, outcome));
+  out["setting"] = optional_text(setting_text(scene, outcome));
   out["undefined"] = outcome.undefined
                          ? Json(outcome.undefined_reason ? printable(*outcome.undefined_reason) : "")
                          : Json(nullptr);
@@ -178,11 +177,11 @@ Json case_json(const Scene& scene, const CellOwners& owners, const Finding& find
   for (const Blame& blame : outcome.blames) out["blames"].push_back(blame_json(scene, blame));
   out["reads"] = Json::array();
   for (const CellId cell : outcome.reads)
-    if (Json read = cell_json(scene, owners, cell); !read.is_null()) out["reads"].push_back(std::move(read));
+    if (Json read = cell_json(scene, cell); !read.is_null()) out["reads"].push_back(std::move(read));
   return out;
 }
 
-Json finding_json(const Scene& scene, const CellOwners& owners, Tracer& tracer, const Summary& summary) {
+Json finding_json(const Scene& scene, Tracer& tracer, const Summary& summary) {
   const Finding& finding = scene.results.findings[summary.finding];
   const RequirementDef& requirement = scene.requirement(finding);
   const bool joined = finding.binding->joint != no_reg;
@@ -208,7 +207,7 @@ Json finding_json(const Scene& scene, const CellOwners& owners, Tracer& tracer, 
     if (text.empty() || finding.cases.empty()) return nullptr;
     return safe_ends(printable(tracer.fill(finding, summary.shown_case, text)));
   };
-  const CheckView view{scene, owners, tracer, {}, {}, false};
+  const CheckView view{scene, tracer, {}, {}, false};
   out["found"] = summary.word == Word::conflict && !finding.cases.empty()
                      ? optional_text(failure_text(view, finding, summary.shown_case))
                      : Json(nullptr);
@@ -218,7 +217,7 @@ Json finding_json(const Scene& scene, const CellOwners& owners, Tracer& tracer, 
   out["shown_case"] = summary.shown_case;
   out["cases"] = Json::array();
   for (std::size_t c = 0; c < finding.cases.size(); ++c)
-    out["cases"].push_back(case_json(scene, owners, finding, c, requirement.weight));
+    out["cases"].push_back(case_json(scene, finding, c, requirement.weight));
   return out;
 }
 

@@ -14,10 +14,9 @@ Json place_json(const Scene& scene, Span span);
 /// {"lo", "hi", "unit"} in the unit, with null for an infinite end; and the same in base units under "base".
 Json range_json(const ExactInterval& base, const Unit& unit, bool difference = false);
 /// A value that was read: name, file, line, as written, bounds, evidence.
-Json cell_json(const Scene& scene, const CellOwners& owners, CellId cell);
-Json case_json(const Scene& scene, const CellOwners& owners, const Finding& finding, std::size_t case_index,
-               Weight weight);
-Json finding_json(const Scene& scene, const CellOwners& owners, Tracer& tracer, const Summary& summary);
+Json cell_json(const Scene& scene, CellId cell);
+Json case_json(const Scene& scene, const Finding& finding, std::size_t case_index, Weight weight);
+Json finding_json(const Scene& scene, Tracer& tracer, const Summary& summary);
 Json graph_json(const Scene& scene, const GraphFinding& graph);
 /// Head of every report: program, version, format.
 Json report_head(std::string_view report);

@@ -9,8 +9,7 @@ namespace mm {
 
 namespace {
 
-Json node_json(const Scene& scene, const CellOwners& owners, const TraceNode& node,
-               const std::optional<Unit>& unit) {
+Json node_json(const Scene& scene, const TraceNode& node, const std::optional<Unit>& unit) {
   Json out;
   out["text"] = node.expr ? Json(expression_text(scene, node.expr)) : Json(nullptr);
   out["used_as"] = node.used_as ? Json(expression_text(scene, node.used_as)) : Json(nullptr);
@@ -18,7 +17,7 @@ Json node_json(const Scene& scene, const CellOwners& owners, const TraceNode& no
   const std::string value = node.kind == TypeKind::boolean ? (node.truth == Truth::yes  ? "yes"
                                                               : node.truth == Truth::no ? "no"
                                                                                         : "not certain")
-                                                           : node_text(scene, owners, node, unit);
+                                                           : node_text(scene, node, unit);
   out["value"] = value.empty() ? Json(nullptr) : Json(value);
   out["undefined"] = node.undefined;
   out["row"] = nullptr;
@@ -32,8 +31,7 @@ Json node_json(const Scene& scene, const CellOwners& owners, const TraceNode& no
                   {"sources", sources}};
   }
   out["children"] = Json::array();
-  for (const TraceNode& child : node.children)
-    out["children"].push_back(node_json(scene, owners, child, unit));
+  for (const TraceNode& child : node.children) out["children"].push_back(node_json(scene, child, unit));
   return out;
 }
 
@@ -58,21 +56,20 @@ Json graph_reason_json(const Scene& scene, const GraphFinding& graph) {
 
 void WhyJson::add(const Scene& scene, const std::vector<std::size_t>& findings,
                   const std::vector<std::size_t>& graph) {
-  const CellOwners owners(scene);
   Tracer tracer(scene.results, scene.names);
   Json list = Json::array();
   for (const std::size_t i : findings) {
     const Summary summary = summarize(scene, i);
     const Finding& finding = scene.results.findings[i];
     const RequirementDef& requirement = scene.requirement(finding);
-    Json out = finding_json(scene, owners, tracer, summary);
+    Json out = finding_json(scene, tracer, summary);
     out["with_numbers"] = nullptr;
     out["reason"] = nullptr;
     if (!finding.cases.empty()) {
       const TraceNode tree = settled_trace(tracer, finding, summary.shown_case);
       out["with_numbers"] =
-          expression_with_numbers(scene, owners, requirement.test_expr, tree, requirement.margin_unit);
-      out["reason"] = node_json(scene, owners, tree, requirement.margin_unit);
+          expression_with_numbers(scene, requirement.test_expr, tree, requirement.margin_unit);
+      out["reason"] = node_json(scene, tree, requirement.margin_unit);
     }
     list.push_back(std::move(out));
   }

@@ -34,8 +34,8 @@ std::string in_brackets(const std::string& text) { return needs_brackets(text) ?
 
 class Putter {
  public:
-  Putter(const Scene& scene, const CellOwners& owners, const TraceNode& tree, const std::optional<Unit>& unit)
-      : scene_(scene), owners_(owners), unit_(unit) {
+  Putter(const Scene& scene, const TraceNode& tree, const std::optional<Unit>& unit)
+      : scene_(scene), unit_(unit) {
     index(tree, true);
   }
 
@@ -85,7 +85,7 @@ class Putter {
   void put(ExprId expr) {
     const TraceNode* node = node_of(expr);
     if (node == nullptr || node->code == OpCode::local) return;
-    const std::string text = node_text(scene_, owners_, *node, unit_);
+    const std::string text = node_text(scene_, *node, unit_);
     if (!text.empty()) out_.push_back({scene_.tree.exprs[expr].span, in_brackets(text)});
   }
 
@@ -116,7 +116,6 @@ class Putter {
   }
 
   const Scene& scene_;
-  const CellOwners& owners_;
   const std::optional<Unit>& unit_;
   ExprId root_;
   std::map<ExprId, const TraceNode*> nodes_;
@@ -143,14 +142,14 @@ std::string expression_text(const Scene& scene, ExprId expr) {
   return printable(squeezed(scene.sources.text(scene.tree.exprs[expr].span)));
 }
 
-std::string expression_with_numbers(const Scene& scene, const CellOwners& owners, ExprId expr,
-                                    const TraceNode& tree, const std::optional<Unit>& unit) {
+std::string expression_with_numbers(const Scene& scene, ExprId expr, const TraceNode& tree,
+                                    const std::optional<Unit>& unit) {
   if (!expr) return {};
   if (!std::holds_alternative<QuantifierExpr>(scene.tree.exprs[expr].form))
-    return Putter(scene, owners, tree, unit).run(expr);
+    return Putter(scene, tree, unit).run(expr);
   const Focus focus = focus_of(scene, expr, tree);
   if (!focus.expr) return {};
-  const std::string numbers = Putter(scene, owners, *focus.node, unit).run(focus.expr);
+  const std::string numbers = Putter(scene, *focus.node, unit).run(focus.expr);
   return numbers == expression_text(scene, focus.expr) ? std::string() : focus.item + numbers;
 }
 
@@ -177,9 +176,8 @@ Focus focus_of(const Scene& scene, ExprId expr, const TraceNode& tree) {
   return {};
 }
 
-std::string node_text(const Scene& scene, const CellOwners& owners, const TraceNode& node,
-                      const std::optional<Unit>& unit) {
-  const auto owner = owners.of(node.cell);
+std::string node_text(const Scene& scene, const TraceNode& node, const std::optional<Unit>& unit) {
+  const auto owner = home_of(scene, node.cell);
   if (node.code == OpCode::attribute && owner) {
     const Given* given = given_of(scene, node.cell);
     const bool missing = (scene.build.cells[node.cell].flags & cell_missing) != 0;

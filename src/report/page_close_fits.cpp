@@ -49,7 +49,7 @@ double closeness(const CheckView& view, const Finding& finding, std::size_t case
   if (!limit) return 1;
   double scale = 0;
   for (const CellId cell : outcome.reads) {
-    const auto owner = view.owners.of(cell);
+    const auto owner = home_of(view.scene, cell);
     if (owner && owner->def->type.kind == TypeKind::quantity &&
         compatible(owner->def->type.dimension, requirement.margin_dimension))
       scale = std::max(scale, size_of(view.scene.build.cells[cell].number));
@@ -115,7 +115,7 @@ void close_fits_section(Page& page, const CheckView& view, const std::vector<Slo
   const auto close = close_fits(view, slots);
   std::vector<const Summary*> order;
   for (const CloseFit& fit : close) order.push_back(fit.summary);
-  const auto entries = fold(scene, view.owners, order);
+  const auto entries = fold(scene, order);
   if (entries.empty()) return;
   page.heading("FITS WITH LITTLE TO SPARE");
   const std::size_t shown = view.all ? entries.size() : std::min(entries.size(), most_shown);

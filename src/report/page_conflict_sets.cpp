@@ -21,7 +21,7 @@ void conflict_sets_section(Page& page, const CheckView& view) {
                  (wanted.empty() ? "" : ": " + wanted);
     }
     for (const CellId cell : set.shared)
-      if (const auto owner = view.owners.of(cell))
+      if (const auto owner = home_of(view.scene, cell))
         values.push_back(attribute_name(scene, *owner, true) + " " + as_written(scene, cell));
     page.text(members + ".", 1, 4, Tone::bad, 0);
     if (!values.empty()) page.text("They pull apart: " + listed(values) + ".", 4, 6);

@@ -154,7 +154,7 @@ std::string marks(const CheckView& view, const Summary& summary) {
 }
 
 void conflicts_section(Page& page, const CheckView& view) {
-  auto entries = fold(view.scene, view.owners, view.with(Word::conflict));
+  auto entries = fold(view.scene, view.with(Word::conflict));
   const auto& graph = view.scene.results.graph;
   const bool short_of = std::any_of(graph.begin(), graph.end(), [&](const GraphFinding& g) {
     return graph_word(view.scene, g) == Word::conflict;

@@ -44,7 +44,7 @@ void tell_conflict(Page& page, const CheckView& view, const Entry& entry) {
 }  // namespace
 
 void conflicts_section_at_length(Page& page, const CheckView& view) {
-  auto entries = fold(view.scene, view.owners, view.with(Word::conflict));
+  auto entries = fold(view.scene, view.with(Word::conflict));
   worst_first(view, entries);
   for (const auto& [head, group] : by_subject(view, entries)) {
     page.text(head, 1, 3, Tone::bold);
@@ -54,7 +54,7 @@ void conflicts_section_at_length(Page& page, const CheckView& view) {
       for (const Summary* member : entry->members)
         outcomes.push_back(&view.finding(*member).cases[member->shown_case].outcome);
     }
-    const std::string reads = reads_text(view.scene, view.owners, outcomes, 6);
+    const std::string reads = reads_text(view.scene, outcomes, 6);
     if (!reads.empty()) page.text("Values: " + reads, 3, 6, Tone::faint, 7);
   }
 }

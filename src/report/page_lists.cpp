@@ -29,7 +29,7 @@ std::string head_with_reason(const CheckView& view, const Entry& entry) {
 }  // namespace
 
 void needs_also_section(Page& page, const CheckView& view) {
-  const auto entries = fold(view.scene, view.owners, view.with(Word::needs_also));
+  const auto entries = fold(view.scene, view.with(Word::needs_also));
   if (entries.empty()) return;
   page.heading("NEEDS ALSO", Tone::doubtful);
   for (const Entry& entry : entries) {
@@ -40,7 +40,7 @@ void needs_also_section(Page& page, const CheckView& view) {
 }
 
 void cautions_section(Page& page, const CheckView& view) {
-  const auto entries = fold(view.scene, view.owners, view.with(Word::caution));
+  const auto entries = fold(view.scene, view.with(Word::caution));
   if (entries.empty()) return;
   page.heading("CAUTIONS", Tone::doubtful);
   for (const Entry& entry : entries) page.text(head_with_reason(view, entry), 1, 4);
@@ -74,10 +74,9 @@ void waived_section(Page& page, const CheckView& view) {
     if (summary.waiver_expired) expired.push_back(&summary);
   }
   if (!waived.empty()) page.heading("WAIVED (still true)", Tone::doubtful);
-  for (const Entry& entry : fold(view.scene, view.owners, waived))
-    page.text(waiver_text(view, entry, ". Waived"), 1, 4);
+  for (const Entry& entry : fold(view.scene, waived)) page.text(waiver_text(view, entry, ". Waived"), 1, 4);
   if (!expired.empty()) page.heading("WAIVERS THAT HAVE EXPIRED (they no longer count)", Tone::doubtful);
-  for (const Entry& entry : fold(view.scene, view.owners, expired))
+  for (const Entry& entry : fold(view.scene, expired))
     page.text(waiver_text(view, entry, ". It was waived"), 1, 4);
 }
 
@@ -118,7 +117,7 @@ void all_section(Page& page, const CheckView& view) {
   page.heading("ALL FINDINGS");
   std::vector<const Summary*> all;
   for (const Summary& summary : view.summaries) all.push_back(&summary);
-  const auto entries = fold(scene, view.owners, all);
+  const auto entries = fold(scene, all);
   for (const auto& [head, group] : by_subject(view, entries)) {
     page.text(head, 1, 3, Tone::bold);
     for (const Entry* entry : group) {

@@ -102,7 +102,7 @@ std::vector<std::string> parted_by(const CheckView& view, std::uint32_t rework) 
 
 void planned_work_section(Page& page, const CheckView& view) {
   const Scene& scene = view.scene;
-  const auto works = planned_work(scene, view.owners, view.summaries);
+  const auto works = planned_work(scene, view.summaries);
   if (works.empty()) return;
   page.heading("PLANNED WORK (not done yet)", Tone::doubtful);
   for (const PlannedWork& work : works) {

@@ -12,7 +12,7 @@ std::vector<std::string> knobs_of(const CheckView& view, const Outcome& outcome)
   const Scene& scene = view.scene;
   std::vector<std::string> knobs;
   for (const CellId cell : outcome.reads) {
-    const auto owner = view.owners.of(cell);
+    const auto owner = home_of(view.scene, cell);
     if (!owner || (scene.build.cells[cell].flags & cell_adjustable) == 0) continue;
     const Given* given = given_of(scene, cell);
     std::string knob = attribute_name(scene, *owner) + (view.all ? " " + as_written(scene, cell) : "") +
@@ -34,7 +34,7 @@ void tell_at_length(Page& page, const CheckView& view, const Entry& entry, const
   if (!why.empty()) page.text(why, 4, 4);
   const auto knobs = knobs_of(view, outcome);
   if (!knobs.empty()) page.text("set by " + listed(knobs), 4, 6);
-  const std::string fitting = setting_text(scene, view.owners, outcome);
+  const std::string fitting = setting_text(scene, outcome);
   page.text(fitting.empty() ? no_setting_text(scene, outcome) : fitting, 4, 6);
   const std::string others = others_text(scene, outcome.blames, {});
   if (!others.empty()) page.text("the right setting turns on " + others, 4, 6);
@@ -61,7 +61,7 @@ std::string shared_window(const CheckView& view, const KnobGroup& group) {
   }
   if (shared.settings->from > shared.settings->to)
     return "no one setting is known to fit " + whole + " for sure";
-  return setting_text(view.scene, view.owners, shared) + " " + whole;
+  return setting_text(view.scene, shared) + " " + whole;
 }
 
 /// Values that the settings turn on which are not sure, most influential first.
@@ -91,7 +91,7 @@ void tell_short(Page& page, const CheckView& view, const KnobGroup& group) {
 
 void settings_section(Page& page, const CheckView& view) {
   const Scene& scene = view.scene;
-  const auto entries = fold(scene, view.owners, view.with(Word::setting));
+  const auto entries = fold(scene, view.with(Word::setting));
   if (entries.empty()) return;
   page.heading("DEPENDS ON THE SETTING", Tone::doubtful);
   std::vector<KnobGroup> groups;
@@ -106,7 +106,7 @@ void settings_section(Page& page, const CheckView& view) {
     auto group = std::find_if(groups.begin(), groups.end(), [&](const auto& g) { return g.knobs == knobs; });
     if (group == groups.end()) group = groups.insert(groups.end(), {knobs, {}, {}, {}});
     const std::string plain = scene.text(scene.requirement(finding).name);
-    const std::string fitting = setting_text(scene, view.owners, outcome);
+    const std::string fitting = setting_text(scene, outcome);
     const std::string name = fitting.empty() ? plain : plain + " (" + fitting + ")";
     const auto add = [](std::vector<std::string>& names, const std::string& added) {
       if (std::find(names.begin(), names.end(), added) == names.end()) names.push_back(added);

@@ -96,7 +96,7 @@ void tell_unplaced(Page& page, const CheckView& view, const Unknowns& unknowns) 
   std::vector<const Summary*> rest;
   for (const Waiting& waiting : unknowns.unplaced)
     if (rest.empty() || rest.back() != waiting.summary) rest.push_back(waiting.summary);
-  for (const Entry& entry : fold(scene, view.owners, rest)) {
+  for (const Entry& entry : fold(scene, rest)) {
     const Finding& finding = view.finding(*entry.first);
     const auto waiting = std::find_if(unknowns.unplaced.begin(), unknowns.unplaced.end(),
                                       [&](const Waiting& w) { return w.summary == entry.first; });

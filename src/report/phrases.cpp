@@ -185,10 +185,10 @@ std::string answers_text(const Blame& blame, const Unit& unit, const std::option
   return out + (out.empty() ? "" : ", ") + region_text(blame.fails_from, blame.fails_to, ends) + " does not";
 }
 
-std::string setting_text(const Scene& scene, const CellOwners& owners, const Outcome& outcome) {
+std::string setting_text(const Scene& scene, const Outcome& outcome) {
   if (outcome.verdict != Verdict::setting || !outcome.settings) return {};
   const CellId cell = outcome.settings->cell;
-  const auto owner = owners.of(cell);
+  const auto owner = home_of(scene, cell);
   const std::string which =
       owner && knobs_read(scene, outcome) > 1 ? attribute_name(scene, *owner) + " " : std::string();
   const Given* given = given_of(scene, cell);
@@ -207,8 +207,7 @@ std::string no_setting_text(const Scene& scene, const Outcome& outcome, const st
          (what.empty() ? "for sure" : what + " for sure");
 }
 
-std::string reads_text(const Scene& scene, const CellOwners& owners,
-                       const std::vector<const Outcome*>& outcomes, std::size_t limit) {
+std::string reads_text(const Scene& scene, const std::vector<const Outcome*>& outcomes, std::size_t limit) {
   struct Item {
     std::string text;
     const AttributeDef* def;
@@ -218,7 +217,7 @@ std::string reads_text(const Scene& scene, const CellOwners& owners,
   const auto find = [&](auto accepted) { return std::find_if(items.begin(), items.end(), accepted); };
   for (const Outcome* outcome : outcomes) {
     for (const CellId cell : outcome->reads) {
-      const auto owner = owners.of(cell);
+      const auto owner = home_of(scene, cell);
       if (!owner || owner->def->type.kind == TypeKind::place) continue;
       const std::string written = as_written(scene, cell);
       const std::string text = attribute_name(scene, *owner) + " " + written;

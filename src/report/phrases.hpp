@@ -14,8 +14,8 @@ std::string_view weight_word(Weight weight);
 std::string expression_text(const Scene& scene, ExprId expr);
 
 /// The same with each value put in for its name, spreads in brackets: "(41 mm +- 2 mm) - 38 mm >= 3 mm".
-std::string expression_with_numbers(const Scene& scene, const CellOwners& owners, ExprId expr,
-                                    const TraceNode& tree, const std::optional<Unit>& unit);
+std::string expression_with_numbers(const Scene& scene, ExprId expr, const TraceNode& tree,
+                                    const std::optional<Unit>& unit);
 
 /// The part of a test that decides it: the failing (else open) side of an `and`, the failing item of a
 /// quantifier.
@@ -40,8 +40,7 @@ bool goes_over_none(const TraceNode& tree);
 const TraceNode* find_node(const TraceNode& node, ExprId expr);
 
 /// A traced number or set in plain words; in `unit` where its dimension allows.
-std::string node_text(const Scene& scene, const CellOwners& owners, const TraceNode& node,
-                      const std::optional<Unit>& unit);
+std::string node_text(const Scene& scene, const TraceNode& node, const std::optional<Unit>& unit);
 
 /// The unit that a margin is told in: the rule's own, else that of a value it read, else the usual one.
 Unit margin_unit(const Scene& scene, const RequirementDef& requirement, const Outcome& outcome);
@@ -63,7 +62,7 @@ std::optional<Rational> known_width(const Scene& scene, const Blame& blame);
 /// "26.5 mm to 28.5 mm surely fits", of a list "0.6 mm and 1.2 mm surely fit": settings of one adjustable
 /// value that do, whatever the rest is; "" where none is known.
 /// Where the outcome read several adjustable values the text begins with the name of this one.
-std::string setting_text(const Scene& scene, const CellOwners& owners, const Outcome& outcome);
+std::string setting_text(const Scene& scene, const Outcome& outcome);
 /// In its place: "no one range of settings is known to fit tight for sure"; `what` may be "".
 std::string no_setting_text(const Scene& scene, const Outcome& outcome, const std::string& what = {});
 
@@ -74,8 +73,7 @@ std::string safe_ends(std::string text);
 /// "wheel.bore 63.4 mm (wheels.parts:12), hub.pilot 65 mm (hubs.parts:9)": what a case read, at most `limit`
 /// values.
 /// Several outcomes: the same values at several places, each place of a statement named once.
-std::string reads_text(const Scene& scene, const CellOwners& owners,
-                       const std::vector<const Outcome*>& outcomes, std::size_t limit);
+std::string reads_text(const Scene& scene, const std::vector<const Outcome*>& outcomes, std::size_t limit);
 
 /// " at front_left and front_right", or " at all 4 places"; "" without places.
 std::string places_text(const Scene& scene, const std::vector<Symbol>& places);

@@ -43,8 +43,7 @@ std::vector<Turn> turns_of(const Scene& scene, const Summary& summary) {
 
 }  // namespace
 
-std::vector<PlannedWork> planned_work(const Scene& scene, const CellOwners& owners,
-                                      const std::vector<Summary>& summaries) {
+std::vector<PlannedWork> planned_work(const Scene& scene, const std::vector<Summary>& summaries) {
   std::map<Turn, std::vector<const Summary*>> by_turn;
   std::vector<Turn> order;
   for (const Summary& summary : summaries) {
@@ -63,7 +62,7 @@ std::vector<PlannedWork> planned_work(const Scene& scene, const CellOwners& owne
       std::vector<std::uint32_t> others = turn.planned.reworks;
       if (std::find(others.begin(), others.end(), r) == others.end()) continue;
       std::erase(others, r);
-      for (Entry& entry : fold(scene, owners, by_turn[turn]))
+      for (Entry& entry : fold(scene, by_turn[turn]))
         work.effects.push_back({std::move(entry), others, turn.planned.kind, turn.candidates});
     }
     out.push_back(std::move(work));

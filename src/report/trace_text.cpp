@@ -12,7 +12,6 @@ constexpr std::size_t deepest = 12, most_lines = 60;
 struct Teller {
   Page& page;
   const Scene& scene;
-  const CellOwners& owners;
   const std::optional<Unit>& unit;
   const TraceNode& root;
   std::size_t lines = 0;
@@ -41,7 +40,7 @@ struct Teller {
       return std::string(node.truth == Truth::yes ? ": yes" : ": no") +
              (&node == &test_of(root) && goes_over_none(root) ? ", for there is none" : "");
     }
-    const std::string text = node_text(scene, owners, node, unit);
+    const std::string text = node_text(scene, node, unit);
     return text.empty() ? std::string() : " = " + text;
   }
 
@@ -93,12 +92,11 @@ struct Teller {
 
 }  // namespace
 
-void tell_trace(Page& page, const Scene& scene, const CellOwners& owners, const TraceNode& tree,
-                const RequirementDef& requirement) {
+void tell_trace(Page& page, const Scene& scene, const TraceNode& tree, const RequirementDef& requirement) {
   page.blank();
   page.text("Step by step:");
   std::set<std::string> told;
-  Teller{page, scene, owners, requirement.margin_unit, tree}.tell(tree, 0, nullptr, told);
+  Teller{page, scene, requirement.margin_unit, tree}.tell(tree, 0, nullptr, told);
 }
 
 }  // namespace mm

@@ -5,7 +5,6 @@
 
 namespace mm {
 
-void tell_trace(Page& page, const Scene& scene, const CellOwners& owners, const TraceNode& tree,
-                const RequirementDef& requirement);
+void tell_trace(Page& page, const Scene& scene, const TraceNode& tree, const RequirementDef& requirement);
 
 }  // namespace mm

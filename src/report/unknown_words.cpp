@@ -33,7 +33,7 @@ std::string group_answers(const Scene& scene, const UnknownGroup& group) {
 std::uint32_t candidate_with(const Scene& scene, EntityId entity, CellId cell) {
   const Instance& instance = scene.build.instances[scene.build.entities[entity].instance];
   if (scene.build.fits[instance.fit].candidates.size() < 2) return no_reg;
-  const auto home = CellOwners(scene).of(cell);
+  const auto home = home_of(scene, cell);
   return home ? home->part : no_reg;
 }
 

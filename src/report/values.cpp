@@ -19,10 +19,6 @@ std::string plain_number(const Scene& scene, const Type& type, const Interval& n
   return number_text(number, unit);
 }
 
-}  // namespace
-
-namespace {
-
 /// The part of the version that the cell belongs to.
 std::uint32_t part_with(const Instance& instance, const Entity& entity, CellId first) {
   for (const Version& version : instance.versions)
@@ -33,8 +29,8 @@ std::uint32_t part_with(const Instance& instance, const Entity& entity, CellId f
 
 }  // namespace
 
-std::optional<CellHome> CellOwners::of(CellId cell) const {
-  const BuildIndex& index = *scene_->results.index;
+std::optional<CellHome> home_of(const Scene& scene, CellId cell) {
+  const BuildIndex& index = *scene.results.index;
   if (!cell || cell.index >= index.build.cells.size()) return std::nullopt;
   const AttributeDef* def = index.attribute(cell);
   if (def == nullptr) return std::nullopt;

@@ -15,16 +15,8 @@ struct CellHome {
   std::uint32_t part = 0;  // index into Build::parts of the version that the cell belongs to
 };
 
-/// What the cells of a build belong to, as its results know.
-class CellOwners {
- public:
-  explicit CellOwners(const Scene& scene) : scene_(&scene) {}
-  /// None for no cell, and for one that is of no attribute.
-  std::optional<CellHome> of(CellId cell) const;
-
- private:
-  const Scene* scene_;
-};
+/// None for no cell, and for one that is of no attribute.
+std::optional<CellHome> home_of(const Scene& scene, CellId cell);
 
 std::string_view grade_word(Grade grade);
 

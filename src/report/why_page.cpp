@@ -33,7 +33,7 @@ void tell_values(Page& page, const CheckView& view, const RequirementDef& requir
   page.blank();
   page.text("The values:");
   for (const CellId cell : outcome.reads) {
-    const auto owner = view.owners.of(cell);
+    const auto owner = home_of(view.scene, cell);
     if (!owner || owner->def->type.kind == TypeKind::place) continue;
     std::string line = attribute_name(scene, *owner, true) + " " + as_written(scene, cell);
     const Given* given = given_of(scene, cell);
@@ -130,7 +130,7 @@ std::size_t told_case(const CheckView& view, const Summary& summary, const WhyQu
 
 void tell_remarks(Page& page, const CheckView& view, const Outcome& outcome) {
   if (outcome.verdict == Verdict::setting) {
-    const std::string fitting = setting_text(view.scene, view.owners, outcome);
+    const std::string fitting = setting_text(view.scene, outcome);
     page.text(sentence(fitting.empty() ? no_setting_text(view.scene, outcome) : fitting));
   }
   if (outcome.undefined && outcome.undefined_reason)
@@ -191,11 +191,10 @@ void tell_finding(Page& page, const CheckView& view, const Entry& entry, const W
                                                : "If it failed: " + because + ".";
   if (!reason.empty()) page.text(reason);
   const TraceNode tree = settled_trace(view.tracer, finding, told);
-  tell_rule(
-      page, view, requirement,
-      expression_with_numbers(scene, view.owners, requirement.test_expr, tree, requirement.margin_unit));
+  tell_rule(page, view, requirement,
+            expression_with_numbers(scene, requirement.test_expr, tree, requirement.margin_unit));
   tell_values(page, view, requirement, outcome);
-  tell_trace(page, scene, view.owners, tree, requirement);
+  tell_trace(page, scene, tree, requirement);
   tell_settling(page, view, outcome);
 }
 
@@ -240,13 +239,12 @@ void tell_next(Page& page, const CheckView& view, const std::vector<Entry>& entr
 }  // namespace
 
 std::string why_page(const Scene& scene, const WhyQuery& query, const WhyOptions& options) {
-  const CellOwners owners(scene);
   Tracer tracer(scene.results, scene.names);
   const Conclusion conclusion{summarize_all(scene)};  // whether there is a way out is not told here
-  CheckView view{scene, owners, tracer, conclusion, {}, true};
+  CheckView view{scene, tracer, conclusion, {}, true};
   std::vector<const Summary*> wanted;
   for (const std::size_t i : matching_findings(scene, query)) wanted.push_back(&view.summaries[i]);
-  const auto entries = fold(scene, owners, wanted);
+  const auto entries = fold(scene, wanted);
   Page page(options.colour);
   page.text(build_name(scene) + " (" +
             (scene.build.decl != nullptr ? where(scene, scene.build.decl->span) : "") + ")");
