@@ -61,24 +61,27 @@ int compare(Ratio a, Ratio b) {
 
 namespace {
 
-bool is_power_of_two(std::int64_t bottom) { return std::has_single_bit(static_cast<std::uint64_t>(bottom)); }
+constexpr std::int64_t most_exact = std::int64_t{1} << mantissa_bits;  // as a double, either sign
+
+bool is_power_of_two(std::int64_t bottom) { return (bottom & (bottom - 1)) == 0; }
+bool is_exact(std::int64_t top) { return top <= most_exact && top >= -most_exact; }
 
 }  // namespace
 
 bool rounds_alone(Ratio value) {
-  constexpr std::int64_t most = std::int64_t{1} << mantissa_bits;
-  return is_power_of_two(value.bottom) || (value.top <= most && value.top >= -most && value.bottom <= most);
+  return is_power_of_two(value.bottom) || (is_exact(value.top) && value.bottom <= most_exact);
 }
 
 double round_down(Ratio value) {
+  const auto n = static_cast<double>(value.top), d = static_cast<double>(value.bottom);
   if (is_power_of_two(value.bottom)) {  // as what doubles add up to
+    if (is_exact(value.top)) return n / d;
     const auto size = static_cast<std::uint64_t>(value.top < 0 ? -value.top : value.top);
     const int beyond = std::max(static_cast<int>(std::bit_width(size)) - mantissa_bits, 0);
     return std::ldexp(static_cast<double>(value.top >> beyond),
                       beyond - std::countr_zero(static_cast<std::uint64_t>(value.bottom)));
   }
   // one division and the sign of its exact remainder give the answer, in any rounding mode
-  const auto n = static_cast<double>(value.top), d = static_cast<double>(value.bottom);
   const double quotient = n / d;
   const double remainder = std::fma(-quotient, d, n);
   return remainder < 0 ? std::nextafter(quotient, -std::numeric_limits<double>::infinity()) : quotient;

@@ -26,6 +26,7 @@ ExactInterval Box::exact(CellId cell) const {
 }
 
 void Box::narrow(CellId cell, const Interval& range) {
+  changes(cell);
   give_back(cell);
   numbers_[cell.index] = range;
   points_[cell.index] = nullptr;
@@ -33,6 +34,7 @@ void Box::narrow(CellId cell, const Interval& range) {
 }
 
 void Box::narrow_exact(CellId cell, const ExactInterval& range) {
+  changes(cell);
   std::uint32_t& at = narrowed_[cell.index];
   if (at >= as_point) {
     if (free_.empty()) {
@@ -48,7 +50,13 @@ void Box::narrow_exact(CellId cell, const ExactInterval& range) {
   points_[cell.index] = range.is_point() ? &exact_[at].lo_value : nullptr;
 }
 
+void Box::narrow_symbols(CellId cell, const SymbolicSet* set) {
+  changes(cell);
+  symbols_[cell.index] = set;
+}
+
 void Box::release(CellId cell) {
+  changes(cell);
   give_back(cell);
   narrowed_[cell.index] = as_given;
   numbers_[cell.index] = index_->number(cell);
@@ -92,6 +100,7 @@ void Box::to_some_point(CellId cell) {
 }
 
 void Box::stand_at(CellId cell, const Rational& point, const Interval& number) {
+  changes(cell);
   ends_.push_back({cell, narrowed_[cell.index], points_[cell.index], numbers_[cell.index]});
   narrowed_[cell.index] = as_point;
   points_[cell.index] = &point;
@@ -101,11 +110,20 @@ void Box::stand_at(CellId cell, const Rational& point, const Interval& number) {
 void Box::leave_ends(std::size_t count) {
   while (ends_.size() > count) {
     const End& end = ends_.back();
+    changes(end.cell);
     narrowed_[end.cell.index] = end.narrowed;
     points_[end.cell.index] = end.point;
     numbers_[end.cell.index] = end.number;
     ends_.pop_back();
   }
+}
+
+Hangs Box::changed_since(std::uint64_t moment) const {
+  Hangs changed = on_nothing;
+  if (moment == moment_) return changed;
+  for (std::uint32_t bit = 0; bit < cell_bits; ++bit)
+    changed |= Hangs{changed_at_[bit] > moment ? 1U : 0U} << (cell_bits_from + bit);
+  return changed;
 }
 
 }  // namespace mm

@@ -1,10 +1,12 @@
 // The box of possible values over which a machine runs: every cell's range, narrowed here and there while
 // splitting or while one world is tried.
 #pragma once
+#include <array>
 #include <deque>
 #include <vector>
 
 #include "evaluate/build_index.hpp"
+#include "evaluate/hangs.hpp"
 
 namespace mm {
 
@@ -21,7 +23,7 @@ class Box {
   /// `range` must lie inside the cell's exact range, up to outward rounding of its ends.
   void narrow(CellId cell, const Interval& range);
   void narrow_exact(CellId cell, const ExactInterval& range);
-  void narrow_symbols(CellId cell, const SymbolicSet* set) { symbols_[cell.index] = set; }
+  void narrow_symbols(CellId cell, const SymbolicSet* set);
   void release(CellId cell);
   /// Has its full range.
   bool is_free(CellId cell) const;
@@ -35,6 +37,11 @@ class Box {
   std::size_t at_ends() const { return ends_.size(); }
   void leave_ends(std::size_t count);
 
+  /// How often the box was changed up to now.
+  std::uint64_t moment() const { return moment_; }
+  /// On which cells something must hang to have changed since.
+  Hangs changed_since(std::uint64_t moment) const;
+
  private:
   struct End {
     CellId cell;
@@ -44,6 +51,7 @@ class Box {
   };
 
   void give_back(CellId cell);
+  void changes(CellId cell) { changed_at_[cell.index % cell_bits] = ++moment_; }
   const ExactInterval& range_of(CellId cell);
   void stand_at(CellId cell, const Rational& point, const Interval& number);
 
@@ -55,6 +63,8 @@ class Box {
   std::deque<ExactInterval> exact_;      // of cells narrowed exactly; addresses stay
   std::vector<std::uint32_t> free_;      // unused slots
   std::vector<End> ends_;                // what was there before
+  std::uint64_t moment_ = 0;
+  std::array<std::uint64_t, cell_bits> changed_at_{};  // by the cells' bits
 };
 
 }  // namespace mm

@@ -1,6 +1,6 @@
 // What a machine keeps of a program that it has run on one joint or match: the registers, and what each of
-// them hangs on. Run again on a narrowed box, only what hangs on an open value is worked out anew; the rest
-// of a brake-force formula, say, has been settled by the values that are known exactly.
+// them hangs on. Run again on a narrowed box, only what hangs on a cell that was narrowed is worked out anew;
+// most of a brake-force formula stands when one of its values is tried at an end of its range.
 #pragma once
 #include <algorithm>
 #include <bit>
@@ -11,23 +11,13 @@
 
 namespace mm {
 
-/// A set: bit `slot` for each quantifier's variable, the last one for "some open value of the build".
-using Hangs = std::uint64_t;
-inline constexpr Hangs on_nothing = 0, on_anything = ~Hangs{0}, on_open_value = Hangs{1} << 63U;
-inline constexpr std::uint32_t shared_slot = 62;  // slots from here on share a bit
-inline constexpr Hangs on_slot(std::uint32_t slot) { return Hangs{1} << std::min(slot, shared_slot); }
-/// What of `inner` is left outside the quantifier that binds the slot.
-inline constexpr Hangs outside_of(Hangs inner, std::uint32_t slot) {
-  return slot < shared_slot ? inner & ~on_slot(slot) : inner;
-}
-
 /// Room that is there from the start; few programs have more.
 inline constexpr std::size_t usual_registers = 256;
 
 template <class Value>
 struct Frame {
   std::vector<Value> registers;
-  std::vector<Hangs> hangs;       // by register; on_anything: not run yet
+  std::vector<Hangs> hangs;       // by register; on_anything: not run yet, or out of date
   std::vector<SymbolicSet> made;  // by register: a union that it holds
 
   /// The same program on the same entities in the same state of the build, and not given up half way.
@@ -47,6 +37,18 @@ struct Frame {
     }
     hangs.assign(program.registers, on_anything);
   }
+  /// Takes note of what changed since the program was last taken up: cells of the box, the cell in which
+  /// slopes are taken, the fineness of ranges.
+  void keep_up(const Box& box, CellId active, std::size_t range_pieces) {
+    Hangs changed = box.changed_since(moment_);
+    if (active_ != active) changed |= on_cell(active_) | on_cell(active);
+    if (range_pieces_ != range_pieces) changed |= on_fineness;
+    moment_ = box.moment();
+    active_ = active;
+    range_pieces_ = range_pieces;
+    if (changed == on_nothing) return;
+    for (Hangs& on : hangs) on = (on & changed) != 0 ? on_anything : on;
+  }
   void keep_for(const Program& program, const Binding& binding, const World& world, const Box& box) {
     program_ = &program;
     world_ = &world;
@@ -62,6 +64,9 @@ struct Frame {
   const World* world_ = nullptr;
   const Box* box_ = nullptr;
   std::uint64_t changes_ = 0;
+  std::uint64_t moment_ = 0;  // of the box
+  CellId active_;
+  std::size_t range_pieces_ = 0;
   std::vector<EntityId> locals_;
   std::vector<std::vector<EntityId>> lists_;
 };

@@ -29,11 +29,14 @@ template <class Num>
 void Machine<Num>::take_frame(const Program& program, const Binding& binding, const World& world,
                               const Box& box) {
   for (Frame<Value>& frame : frames_) {
-    if (log_ == nullptr && frame.is_for(program, binding, world, box)) return take_frame(frame);
+    if (log_ != nullptr || !frame.is_for(program, binding, world, box)) continue;
+    frame.keep_up(box, active_, limits.range_pieces);
+    return take_frame(frame);
   }
   Frame<Value>& frame = frame_ == &frames_[0] ? frames_[1] : frames_[0];
   frame.renew(program);
   frame.keep_for(program, binding, world, box);
+  frame.keep_up(box, active_, limits.range_pieces);
   take_frame(frame);
 }
 
@@ -72,7 +75,10 @@ const MachineValue<Num>& Machine<Num>::run(BlockIndex block) {
   constexpr std::int64_t cost = is_exact ? exact_cost : 1;
   std::int64_t worked = 1;
   for (const Op& op : code.ops) {
-    if (hangs_[op.target] == on_nothing) continue;
+    if ((hangs_[op.target] & on_any_slot) == 0) {
+      seen_ |= hangs_[op.target];
+      continue;
+    }
     step(op);
     ++worked;
   }
@@ -121,8 +127,10 @@ Hangs Machine<Num>::hangs_on(const Op& op) const {
       break;
     case OpCode::attribute: {
       const Value& owner = registers_[op.a];
-      if ((owner.state & defined) != 0 && index_->is_open(world_->cell(owner.entity, op.payload)))
-        on |= on_open_value;
+      if ((owner.state & defined) != 0) {
+        const CellId cell = world_->cell(owner.entity, op.payload);
+        if (index_->is_open(cell)) on |= on_cell(cell);
+      }
       break;
     }
     case OpCode::lookup:

@@ -39,7 +39,7 @@ void Machine<Num>::quantify(const Op& op, Value& out) {
   const Hangs before = std::exchange(seen_, on_nothing);
   if (op.code == OpCode::every_number || op.code == OpCode::some_number) {
     quantify_range(op, q, out);
-    if (!is_single(out.state)) seen_ |= on_open_value;  // with more pieces it may be decided
+    if (!is_single(out.state)) seen_ |= on_fineness;  // with more pieces it may be decided
   } else {
     quantify_entities(op, q, out);
   }

@@ -149,36 +149,42 @@ Bits Machine<Num>::range_bits(const Quantifier& q, bool some, const Num& outer, 
       if (refuted(end, try_point(end))) return surely_no;
     }
   }
-  std::vector<Num> pieces{outer};
+  struct Piece {
+    Num range;
+    bool at_low = true, at_high = true;  // whether it may be shown to hold at the end
+  };
+  std::vector<Piece> pieces{{outer, true, true}};
   Bits open = 0, anywhere = anything;  // of pieces that stay open; of the whole range
   std::size_t stuck = 0;
   for (std::size_t next = 0; next < pieces.size(); ++next) {
-    const Num piece = pieces[next];
-    const Bits bits = sharp_item(q, some, piece, runs);
-    if (next == 0) anywhere = bits;
+    const auto [piece, at_low, at_high] = pieces[next];
+    const Num middle = range_middle(piece);
+    const Bits here = try_point(middle);
+    if (refuted(middle, here)) return surely_no;
+    std::optional<Bits> bits;
+    if (next == 0) bits = anywhere = sharp_item(q, some, piece, runs);
+    // plain arithmetic says no more of the piece than of a point in it
+    if (!bits && here == surely_yes) bits = sharp_item(q, some, piece, runs);
     if (bits == surely_yes) continue;
-    if (range_finite(piece)) {
+    if (range_finite(piece) && (here == surely_yes || at_low || at_high)) {
       const bool in = inside(range_low(piece)) && inside(range_high(piece));
       const Bits by_slope = piece_by_slope(q, some, piece, in, runs);
       if (by_slope == surely_yes) continue;
       if (by_slope == surely_no) return surely_no;
     }
-    const Num middle = range_middle(piece);
-    const Bits here = try_point(middle);
-    if (refuted(middle, here)) return surely_no;
     if (here != surely_yes) ++stuck;
     const bool narrow = range_finite(piece) && (less_bits(range_low(piece), middle) != surely_yes ||
                                                 less_bits(middle, range_high(piece)) != surely_yes);
     if (stuck > 16 || pieces.size() >= limits.range_pieces || narrow || spent()) {
-      open |= bits;
+      open |= bits ? *bits : sharp_item(q, some, piece, runs);
       if (stuck > 16 || spent()) {
         if (next + 1 < pieces.size()) open = spent() ? anything : anywhere;
         break;
       }
       continue;
     }
-    pieces.push_back(range_piece(&piece, piece, middle));
-    pieces.push_back(range_piece(&piece, middle, piece));
+    pieces.push_back({range_piece(&piece, piece, middle), at_low, here == surely_yes});
+    pieces.push_back({range_piece(&piece, middle, piece), here == surely_yes, at_high});
   }
   if (open == 0) return surely_yes;
   return static_cast<Bits>(((open | found) & (may_no | may_undef)) | result);

@@ -56,6 +56,7 @@ ReadResult read_file(const std::string& path, std::size_t max_bytes) {
     }
     size += static_cast<std::size_t>(got);
     if (size > max_bytes) return {ReadProblem::too_large, {}, {}};
+    if (size == static_cast<std::size_t>(status.st_size)) break;  // and it gave less than was asked for
   }
   bytes.resize(size);
   return {ReadProblem::none, std::move(bytes), {}};

@@ -163,3 +163,68 @@ TEST_CASE("no world contradicts a verdict") {
   CHECK(certified > 100);
   CHECK(open < 12);  // of 1200: what neither worlds nor cutting settle
 }
+
+namespace {
+
+/// What a machine says of a claim: its bits, and of its test the way in which it moves.
+template <class Num>
+std::string said(Machine<Num>& machine, const Bench& bench, const Claim& claim, const Variable* active) {
+  const CellId cell = active != nullptr ? active->cell : CellId{};
+  if constexpr (std::is_same_v<Num, Dual>)
+    machine.set_active(cell, cell ? bench.box.number(cell) : Interval::point(0));
+  if constexpr (std::is_same_v<Num, ExactDual>)
+    machine.set_active(cell, cell ? bench.box.exact(cell) : ExactInterval::point(0));
+  const Judged judged = judge(machine, bench, claim);
+  const auto direction =
+      judged.not_applicable() ? still : machine.direction_of(machine.run(claim.requirement->test));
+  return std::to_string(judged.applies) + " " + std::to_string(judged.holds) + " " +
+         std::to_string(direction);
+}
+
+template <class Num>
+void compare_with_new(Machine<Num>& kept, Bench& bench, const Claim& claim, const Variable* active) {
+  Machine<Num> fresh(bench.index.model, *bench.designations);
+  fresh.limits = kept.limits;
+  CHECK(said(kept, bench, claim, active) == said(fresh, bench, claim, active));
+}
+
+}  // namespace
+
+TEST_CASE("what a machine keeps from other boxes changes nothing") {
+  for (unsigned seed = 1; seed <= 60; ++seed) {
+    Writer writer(seed);
+    const std::string text = build_text(writer);
+    CAPTURE(text);
+    const JudgedText judged(text);
+    const RoundUp rounding;
+    Designations designations(judged.project.model);
+    Bench bench(*judged.results.index, designations);
+    for (const Finding& finding : judged.results.findings) {
+      const RequirementDef& requirement = judged.project.model.requirements[finding.requirement];
+      const Claim claim{&requirement, &judged.project.model.rules[requirement.rule], finding.binding};
+      bench.set_steps(1'000'000'000);
+      bench.reads.start(judged.build().cells.size());
+      Variables variables;
+      variables.collect(bench, claim, bench.reads);
+      std::uint64_t state = seed;
+      for (int turn = 0; turn < 12 && variables.size() != 0; ++turn) {
+        const std::size_t v = writer.pick(static_cast<int>(variables.size()));
+        const Variable& variable = variables[v];
+        const int move = writer.pick(5);
+        if (move == 0) variables.place(bench, v, Spot::middle);
+        if (move == 1) variables.place_random(bench, v, state);
+        if (move == 2) bench.box.release(variable.cell);
+        const std::size_t ends = bench.box.at_ends();
+        if (move == 3 && variable.number) bench.box.to_end(variable.cell, writer.pick(2) == 0);
+        bench.fast.limits.range_pieces = writer.pick(2) == 0 ? 4 : 128;
+        const Variable* active = variable.number ? &variable : nullptr;
+        compare_with_new(bench.fast, bench, claim, nullptr);
+        compare_with_new(bench.sharp, bench, claim, nullptr);
+        compare_with_new(bench.slopes, bench, claim, active);
+        compare_with_new(bench.sharp_slopes, bench, claim, active);
+        bench.box.leave_ends(ends);
+      }
+      variables.release(bench);
+    }
+  }
+}
