@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/twice.hpp"
 #include "evaluate/column_run.hpp"
 #include "interval/interval_pack.hpp"
 
@@ -39,7 +40,7 @@ void ColumnRun::by_packs(const ColumnOp& op, std::size_t count, Packed packed, S
   }
 }
 
-void ColumnRun::product(const ColumnOp& op, std::size_t count) {
+MATCHMARK_COMPILED_TWICE void ColumnRun::product(const ColumnOp& op, std::size_t count) {
   const Values &a = values_[op.a], &b = values_[op.b], &out = values_[op.target];
   by_packs(
       op, count, [](const IntervalPack& x, const IntervalPack& y) { return mul(x, y); },
@@ -52,7 +53,7 @@ void ColumnRun::product(const ColumnOp& op, std::size_t count) {
       });
 }
 
-void ColumnRun::quotient(const ColumnOp& op, std::size_t count) {
+MATCHMARK_COMPILED_TWICE void ColumnRun::quotient(const ColumnOp& op, std::size_t count) {
   const Values &a = values_[op.a], &b = values_[op.b], &out = values_[op.target];
   by_packs(
       op, count, [](const IntervalPack& x, const IntervalPack& y) { return div(x, y); },
@@ -66,7 +67,7 @@ void ColumnRun::quotient(const ColumnOp& op, std::size_t count) {
 }
 
 /// Rounding gives one end of a root, the double next to it the other.
-void ColumnRun::root(const ColumnOp& op, std::size_t count) {
+MATCHMARK_COMPILED_TWICE void ColumnRun::root(const ColumnOp& op, std::size_t count) {
   const double *al = values_[op.a].neg_lo, *ah = values_[op.a].hi;
   double *neg_lo = fill(op).own_neg_lo, *hi = values_[op.target].own_hi;
   const double step = rounded_ == Rounded::outward ? least_step : -least_step;
@@ -79,7 +80,7 @@ void ColumnRun::root(const ColumnOp& op, std::size_t count) {
   }
 }
 
-void ColumnRun::arithmetic(const ColumnOp& op, std::size_t count) {
+MATCHMARK_COMPILED_TWICE void ColumnRun::arithmetic(const ColumnOp& op, std::size_t count) {
   const double *al = values_[op.a].neg_lo, *ah = values_[op.a].hi;
   const double *bl = op.b == no_reg ? nullptr : values_[op.b].neg_lo,
                *bh = op.b == no_reg ? nullptr : values_[op.b].hi;

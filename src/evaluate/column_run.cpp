@@ -4,6 +4,7 @@
 #include <bit>
 #include <cstring>
 
+#include "base/twice.hpp"
 #include "interval/interval_pack.hpp"
 
 namespace mm {
@@ -64,7 +65,7 @@ void ColumnRun::load(const ColumnOp& op, std::span<const std::uint32_t> rows) {
 
 /// Sums of the rows of a many side; two rows side by side where they have as many items.
 void ColumnRun::sums(const Column& column, std::span<const std::uint32_t> rows, double inward, Values& out) {
-  using Two = IntervalPack::Numbers;
+  using Two = double __attribute__((vector_size(2 * sizeof(double))));
   const auto size = [&](std::size_t i) { return column.first[rows[i] + 1] - column.first[rows[i]]; };
   const double *low = column.neg_lo.data(), *high = column.hi.data();
   for (std::size_t i = 0; i < rows.size();) {
@@ -121,48 +122,56 @@ void ColumnRun::constant(const ColumnOp& op) {
 
 namespace {
 
-using Signs = IntervalPack::Signs;
+using Pack = IntervalPack;
+using Signs = Pack::Signs;
 
-Signs answer(Signs no, Signs yes) { return (no & may_no) | (yes & may_yes); }
+[[gnu::always_inline]] inline Signs answer(Signs no, Signs yes) { return (no & may_no) | (yes & may_yes); }
 
-/// Answers of a comparison, eight rows in a word; `of(a, b)` is that of a pack.
-template <class Of>
+struct AtMost {
+  [[gnu::always_inline]] Signs operator()(const Pack& x, const Pack& y) const {
+    return answer(x.hi > -y.neg_lo, -x.neg_lo <= y.hi);
+  }
+};
+struct Below {
+  [[gnu::always_inline]] Signs operator()(const Pack& x, const Pack& y) const {
+    return answer(x.hi >= -y.neg_lo, -x.neg_lo < y.hi);
+  }
+};
+struct Equal {
+  [[gnu::always_inline]] Signs operator()(const Pack& x, const Pack& y) const {
+    return answer((-x.neg_lo != x.hi) | (-y.neg_lo != y.hi) | (x.hi != y.hi),
+                  (-x.neg_lo <= y.hi) & (-y.neg_lo <= x.hi));
+  }
+};
+
+/// Answers of a comparison, eight rows in a word.
+template <class Comparison>
 void answers_of(std::size_t count, const double* al, const double* ah, const double* bl, const double* bh,
-                Bits* bits, Of of) {
-  static_assert(IntervalPack::rows == 2 && std::endian::native == std::endian::little);
-  const auto pair = [&](std::size_t i) {
-    return of(IntervalPack::plain(al + i, ah + i), IntervalPack::plain(bl + i, bh + i));
-  };
+                Bits* bits) {
+  static_assert(Pack::rows == 4 && std::endian::native == std::endian::little);
+  constexpr Comparison of;
   std::size_t i = 0;
   for (; i + 8 <= count; i += 8) {
-    const Signs eight = pair(i) | pair(i + 2) << 16 | pair(i + 4) << 32 | pair(i + 6) << 48;
-    const std::int64_t word = eight[0] | eight[1] << 8;
+    const std::size_t j = i + Pack::rows;
+    const Signs eight = of(Pack::plain(al + i, ah + i), Pack::plain(bl + i, bh + i)) |
+                        of(Pack::plain(al + j, ah + j), Pack::plain(bl + j, bh + j)) << 32;
+    const std::int64_t word = eight[0] | eight[1] << 8 | eight[2] << 16 | eight[3] << 24;
     std::memcpy(bits + i, &word, sizeof word);
   }
   for (; i < count; ++i)
-    bits[i] = static_cast<Bits>(of(IntervalPack::all({al[i], ah[i]}), IntervalPack::all({bl[i], bh[i]}))[0]);
+    bits[i] = static_cast<Bits>(of(Pack::all({al[i], ah[i]}), Pack::all({bl[i], bh[i]}))[0]);
 }
 
 }  // namespace
 
-void ColumnRun::compare(const ColumnOp& op, std::size_t count) {
+MATCHMARK_COMPILED_TWICE void ColumnRun::compare(const ColumnOp& op, std::size_t count) {
   const Values &a = values_[op.a], &b = values_[op.b];
-  const auto each = [&](auto of) {
-    answers_of(count, a.neg_lo, a.hi, b.neg_lo, b.hi, values_[op.target].bits, of);
-  };
-  using Pack = IntervalPack;
-  if (op.code == OpCode::le) {
-    each([](const Pack& x, const Pack& y) { return answer(x.hi > -y.neg_lo, -x.neg_lo <= y.hi); });
-  } else if (op.code == OpCode::lt) {
-    each([](const Pack& x, const Pack& y) { return answer(x.hi >= -y.neg_lo, -x.neg_lo < y.hi); });
-  } else {
-    each([](const Pack& x, const Pack& y) {
-      return answer((-x.neg_lo != x.hi) | (-y.neg_lo != y.hi) | (x.hi != y.hi),
-                    (-x.neg_lo <= y.hi) & (-y.neg_lo <= x.hi));
-    });
-    // which whole or nominal values two ranges share is for the machine
-    if (rounded_ == Rounded::inward) std::fill_n(hard_, count, char{1});
-  }
+  Bits* bits = values_[op.target].bits;
+  if (op.code == OpCode::le) return answers_of<AtMost>(count, a.neg_lo, a.hi, b.neg_lo, b.hi, bits);
+  if (op.code == OpCode::lt) return answers_of<Below>(count, a.neg_lo, a.hi, b.neg_lo, b.hi, bits);
+  answers_of<Equal>(count, a.neg_lo, a.hi, b.neg_lo, b.hi, bits);
+  // which whole or nominal values two ranges share is for the machine
+  if (rounded_ == Rounded::inward) std::fill_n(hard_, count, char{1});
 }
 
 void ColumnRun::same(const ColumnOp& op, std::size_t count) {

@@ -12,7 +12,7 @@
 namespace mm {
 
 struct IntervalPack {
-  static constexpr std::size_t rows = 2;
+  static constexpr std::size_t rows = 4;
   using Numbers = double __attribute__((vector_size(rows * sizeof(double))));
   using Signs = std::int64_t __attribute__((vector_size(rows * sizeof(double))));
 
@@ -40,19 +40,21 @@ struct IntervalPack {
     return out;
   }
   /// Below zero: in doubt, as every row that is not plain.
-  Signs doubts() const { return doubt | ~signs(neg_lo) | signs(hi) | (largest_bits - signs(hi)); }
+  [[gnu::always_inline]] Signs doubts() const {
+    return doubt | ~signs(neg_lo) | signs(hi) | (largest_bits - signs(hi));
+  }
   /// Its doubts.
-  Signs store(double* to_neg_lo, double* to_hi) const {
+  [[gnu::always_inline]] Signs store(double* to_neg_lo, double* to_hi) const {
     std::memcpy(to_neg_lo, &neg_lo, sizeof neg_lo);
     std::memcpy(to_hi, &hi, sizeof hi);
     return doubts();
   }
   static constexpr std::int64_t largest_bits = 0x7fef'ffff'ffff'ffff;  // of a finite number
   /// The bits of each number: below zero where its sign is set.
-  static Signs signs(Numbers numbers) { return reinterpret_cast<Signs>(numbers); }
+  [[gnu::always_inline]] static Signs signs(Numbers numbers) { return reinterpret_cast<Signs>(numbers); }
 };
 
-inline bool any_doubt(IntervalPack::Signs doubt) {
+[[gnu::always_inline]] inline bool any_doubt(IntervalPack::Signs doubt) {
   std::int64_t any = 0;
   for (std::size_t row = 0; row < IntervalPack::rows; ++row) any |= doubt[row];
   return any < 0;

@@ -38,15 +38,23 @@ void rows_alone(benchmark::State& state, const Number& quarter_pi, Make make) {
   state.SetItemsProcessed(state.iterations() * static_cast<std::int64_t>(rows));
 }
 
+void forces(const double* table, double* out) {
+  for (std::size_t row = 0; row < rows; ++row) {
+    double v[columns];
+    for (std::size_t c = 0; c < columns; ++c) v[c] = table[c * rows + row];
+    out[row] = brake_force(v, quarter_pi_lo);
+  }
+}
+
+/// As matchmark's columns are.
+MATCHMARK_COMPILED_TWICE void forces_compiled_twice(const double* table, double* out) { forces(table, out); }
+
+template <void (*Forces)(const double*, double*)>
 void double_columns(benchmark::State& state) {
   const std::vector<double> table = by_column([](const Spread& s) { return (s.lo + s.hi) / 2; });
   std::vector<double> out(rows);
   for (auto _ : state) {
-    for (std::size_t row = 0; row < rows; ++row) {
-      double v[columns];
-      for (std::size_t c = 0; c < columns; ++c) v[c] = table[c * rows + row];
-      out[row] = brake_force(v, quarter_pi_lo);
-    }
+    Forces(table.data(), out.data());
     benchmark::DoNotOptimize(out.data());
     benchmark::ClobberMemory();
   }
@@ -227,7 +235,8 @@ void compare_bounds() {
 }
 
 BENCHMARK(double_rows)->Iterations(passes);
-BENCHMARK(double_columns)->Iterations(passes);
+BENCHMARK(double_columns<forces>)->Name("double_columns")->Iterations(passes);
+BENCHMARK(double_columns<forces_compiled_twice>)->Name("double_columns_compiled_twice")->Iterations(passes);
 BENCHMARK(matchmark_columns)->Iterations(passes);
 BENCHMARK(matchmark_rows)->Iterations(passes);
 #ifdef BENCH_BOOST

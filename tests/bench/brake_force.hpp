@@ -4,6 +4,7 @@
 #include <random>
 #include <vector>
 
+#include "base/twice.hpp"
 #include "interval/interval_pack.hpp"
 
 namespace bench {
@@ -87,8 +88,10 @@ std::vector<double> by_column(Value value) {
 
 /// Both bounds of every row's force, as (-lo, hi). All columns are known to be plain, as a table of columns
 /// finds out once, when it is gathered.
-inline void forces_by_pack(const std::vector<double>& neg_lo, const std::vector<double>& hi,
-                           std::vector<double>& out_neg_lo, std::vector<double>& out_hi) {
+MATCHMARK_COMPILED_TWICE inline void forces_by_pack(const std::vector<double>& neg_lo,
+                                                    const std::vector<double>& hi,
+                                                    std::vector<double>& out_neg_lo,
+                                                    std::vector<double>& out_hi) {
   constexpr std::size_t step = mm::IntervalPack::rows;
   static_assert(rows % step == 0);
   const mm::Interval quarter_pi = mm::Interval::of(quarter_pi_lo, quarter_pi_hi);
