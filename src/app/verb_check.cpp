@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <optional>
 
 #include "app/output.hpp"
 #include "app/pipeline.hpp"
@@ -22,18 +23,22 @@ Status run_check(const Options& options) {
   std::string page;
   CheckJson json;
   bool conflict = false, open = false;
+  std::optional<Results> results;  // of the last build they are not taken apart: the program ends
+  std::optional<Conclusion> conclusion;
   for (const Build* build : builds) {
-    const Results results = judge(loaded, *build, options);
-    const Scene scene = scene_of(loaded, *build, results, options);
-    const Conclusion conclusion = conclude(scene);
-    const int one = exit_status(scene, conclusion);
+    conclusion.reset();
+    results.reset();
+    results = judge(loaded, *build, options);
+    const Scene scene = scene_of(loaded, *build, *results, options);
+    conclusion = conclude(scene);
+    const int one = exit_status(scene, *conclusion);
     conflict = conflict || one == 1;
     open = open || one == 2;
     if (options.json)
-      json.add(scene, conclusion);
+      json.add(scene, *conclusion);
     else
       page += (page.empty() ? "" : "\n") +
-              check_page(scene, conclusion, {wants_colour(options.colour), options.all});
+              check_page(scene, *conclusion, {wants_colour(options.colour), options.all});
   }
   status = conflict ? Status::conflict : open ? Status::open : Status::fits;
   if (options.json) page = json.text(static_cast<int>(status));

@@ -2,90 +2,85 @@
 
 namespace mm {
 
-namespace {
-constexpr std::uint32_t as_given = 0xffffffffU;    // full range
-constexpr std::uint32_t as_doubles = 0xfffffffeU;  // numbers_ and the full range, intersected
-constexpr std::uint32_t as_point = 0xfffffffdU;    // points_: an end of its range
-}  // namespace
-
-Box::Box(const BuildIndex& index) : index_(&index) {
-  const std::size_t count = index.build.cells.size();
-  numbers_.resize(count);
-  points_.resize(count, nullptr);
-  symbols_.resize(count, nullptr);
-  narrowed_.resize(count, as_given);
-  for (std::size_t i = 0; i < count; ++i) release(CellId{i});
-}
+Box::Box(const BuildIndex& index) : index_(&index), narrowed_(index.build.cells.size(), as_given) {}
 
 ExactInterval Box::exact(CellId cell) const {
-  const std::uint32_t at = narrowed_[cell.index];
-  if (at == as_given) return index_->exact(cell);
-  if (at == as_point) return ExactInterval::point(*points_[cell.index]);
-  if (at == as_doubles) return intersect(ExactInterval::from(numbers_[cell.index]), index_->exact(cell));
-  return exact_[at];
+  if (narrowed_[cell.index] == as_given) return index_->exact(cell);
+  const Range& range = ranges_[narrowed_[cell.index]];
+  switch (range.told) {
+    case Range::Told::doubles:
+      return intersect(ExactInterval::from(range.number), index_->exact(cell));
+    case Range::Told::point:
+      return ExactInterval::point(*range.point);
+    case Range::Told::exactly:
+      break;
+  }
+  return range.exact;
+}
+
+std::uint32_t Box::take() {
+  if (unused_.empty()) {
+    ranges_.emplace_back();
+    return static_cast<std::uint32_t>(ranges_.size() - 1);
+  }
+  const std::uint32_t at = unused_.back();
+  unused_.pop_back();
+  return at;
+}
+
+Box::Range& Box::own(CellId cell) {
+  changes(cell);
+  std::uint32_t& at = narrowed_[cell.index];
+  if (at == as_given) at = take();
+  return ranges_[at];
 }
 
 void Box::narrow(CellId cell, const Interval& range) {
-  changes(cell);
-  give_back(cell);
-  numbers_[cell.index] = range;
-  points_[cell.index] = nullptr;
-  narrowed_[cell.index] = as_doubles;
+  Range& mine = own(cell);
+  mine.told = Range::Told::doubles;
+  mine.number = range;
+  mine.point = nullptr;
+  mine.symbols = nullptr;
 }
 
 void Box::narrow_exact(CellId cell, const ExactInterval& range) {
-  changes(cell);
-  std::uint32_t& at = narrowed_[cell.index];
-  if (at >= as_point) {
-    if (free_.empty()) {
-      at = static_cast<std::uint32_t>(exact_.size());
-      exact_.emplace_back();
-    } else {
-      at = free_.back();
-      free_.pop_back();
-    }
-  }
-  exact_[at] = range;
-  numbers_[cell.index] = to_interval(range);
-  points_[cell.index] = range.is_point() ? &exact_[at].lo_value : nullptr;
+  Range& mine = own(cell);
+  mine.told = Range::Told::exactly;
+  mine.exact = range;
+  mine.number = to_interval(range);
+  mine.point = range.is_point() ? &mine.exact.lo_value : nullptr;
+  mine.symbols = nullptr;
 }
 
 void Box::narrow_symbols(CellId cell, const SymbolicSet* set) {
-  changes(cell);
-  symbols_[cell.index] = set;
+  if (set == index_->symbols(cell)) return release(cell);
+  Range& mine = own(cell);
+  mine.told = Range::Told::exactly;
+  mine.exact = index_->exact(cell);
+  mine.number = index_->number(cell);
+  mine.point = index_->point(cell);
+  mine.symbols = set;
 }
 
 void Box::release(CellId cell) {
+  std::uint32_t& at = narrowed_[cell.index];
+  if (at == as_given) return;
   changes(cell);
-  give_back(cell);
-  narrowed_[cell.index] = as_given;
-  numbers_[cell.index] = index_->number(cell);
-  points_[cell.index] = index_->point(cell);
-  const SymbolicSetId symbols = index_->build.cells[cell].symbols;
-  symbols_[cell.index] = symbols ? &index_->model.sets[symbols] : nullptr;
-}
-
-bool Box::is_free(CellId cell) const {
-  const SymbolicSetId symbols = index_->build.cells[cell].symbols;
-  return narrowed_[cell.index] == as_given &&
-         symbols_[cell.index] == (symbols ? &index_->model.sets[symbols] : nullptr);
-}
-
-void Box::give_back(CellId cell) {
-  if (narrowed_[cell.index] < as_point) free_.push_back(narrowed_[cell.index]);
+  unused_.push_back(at);
+  at = as_given;
 }
 
 const ExactInterval& Box::range_of(CellId cell) {
   if (narrowed_[cell.index] == as_given) return index_->exact(cell);
-  if (narrowed_[cell.index] == as_doubles) narrow_exact(cell, exact(cell));
-  return exact_[narrowed_[cell.index]];
+  if (ranges_[narrowed_[cell.index]].told == Range::Told::doubles) narrow_exact(cell, exact(cell));
+  return ranges_[narrowed_[cell.index]].exact;
 }
 
 bool Box::to_end(CellId cell, bool high) {
-  if (points_[cell.index] != nullptr) return true;
+  if (point(cell) != nullptr) return true;
   const ExactInterval& range = range_of(cell);
   if (range.empty || (high ? range.hi_infinite : range.lo_infinite)) return false;
-  const Interval& number = numbers_[cell.index];
+  const Interval number = this->number(cell);
   if (high)
     stand_at(cell, range.hi_value, Interval::of(round_down(range.hi_value), number.hi));
   else
@@ -101,20 +96,23 @@ void Box::to_some_point(CellId cell) {
 
 void Box::stand_at(CellId cell, const Rational& point, const Interval& number) {
   changes(cell);
-  ends_.push_back({cell, narrowed_[cell.index], points_[cell.index], numbers_[cell.index]});
-  narrowed_[cell.index] = as_point;
-  points_[cell.index] = &point;
-  numbers_[cell.index] = number;
+  const std::uint32_t at = take();
+  Range& end = ranges_[at];
+  end.told = Range::Told::point;
+  end.number = number;
+  end.point = &point;
+  end.symbols = nullptr;
+  ends_.push_back({cell, narrowed_[cell.index]});
+  narrowed_[cell.index] = at;
 }
 
 void Box::leave_ends(std::size_t count) {
   while (ends_.size() > count) {
-    const End& end = ends_.back();
-    changes(end.cell);
-    narrowed_[end.cell.index] = end.narrowed;
-    points_[end.cell.index] = end.point;
-    numbers_[end.cell.index] = end.number;
+    const End end = ends_.back();
     ends_.pop_back();
+    changes(end.cell);
+    unused_.push_back(narrowed_[end.cell.index]);
+    narrowed_[end.cell.index] = end.before;
   }
 }
 

@@ -10,23 +10,34 @@
 
 namespace mm {
 
-/// Narrowing a cell costs nothing for the others; `release` gives a cell its full range again.
+/// Holds only what is narrowed: nearly every cell has the range that the index gives.
 class Box {
  public:
   explicit Box(const BuildIndex& index);
 
-  const Interval& number(CellId cell) const { return numbers_[cell.index]; }
-  const Rational* point(CellId cell) const { return points_[cell.index]; }
-  const SymbolicSet* symbols(CellId cell) const { return symbols_[cell.index]; }
+  Interval number(CellId cell) const {
+    const std::uint32_t at = narrowed_[cell.index];
+    return at == as_given ? index_->number(cell) : ranges_[at].number;
+  }
+  /// Null where it is not known exactly. Good until the cell is narrowed otherwise.
+  const Rational* point(CellId cell) const {
+    const std::uint32_t at = narrowed_[cell.index];
+    return at == as_given ? index_->point(cell) : ranges_[at].point;
+  }
+  const SymbolicSet* symbols(CellId cell) const {
+    const std::uint32_t at = narrowed_[cell.index];
+    return at == as_given ? index_->symbols(cell) : ranges_[at].symbols;
+  }
   ExactInterval exact(CellId cell) const;
 
   /// `range` must lie inside the cell's exact range, up to outward rounding of its ends.
   void narrow(CellId cell, const Interval& range);
   void narrow_exact(CellId cell, const ExactInterval& range);
   void narrow_symbols(CellId cell, const SymbolicSet* set);
+  /// Gives a cell its full range again.
   void release(CellId cell);
   /// Has its full range.
-  bool is_free(CellId cell) const;
+  bool is_free(CellId cell) const { return narrowed_[cell.index] == as_given; }
 
   /// Puts a cell at an end of its range until `leave_ends`; false where that end is infinite or there is no
   /// value. A cell is put at one end at a time, and not narrowed meanwhile.
@@ -43,26 +54,33 @@ class Box {
   Hangs changed_since(std::uint64_t moment) const;
 
  private:
+  static constexpr std::uint32_t as_given = 0xffffffffU;
+
+  struct Range {
+    enum class Told : std::uint8_t { doubles, exactly, point };
+    Told told = Told::exactly;
+    Interval number;
+    const Rational* point = nullptr;
+    const SymbolicSet* symbols = nullptr;
+    ExactInterval exact;  // told exactly; told by doubles, it is that of `number` and the full range together
+  };
   struct End {
     CellId cell;
-    std::uint32_t narrowed;
-    const Rational* point;
-    Interval number;
+    std::uint32_t before;  // what narrowed it
   };
 
-  void give_back(CellId cell);
-  void changes(CellId cell) { changed_at_[cell.index % cell_bits] = ++moment_; }
+  /// The cell's own range to fill; a new one where it had none.
+  Range& own(CellId cell);
+  std::uint32_t take();
   const ExactInterval& range_of(CellId cell);
   void stand_at(CellId cell, const Rational& point, const Interval& number);
+  void changes(CellId cell) { changed_at_[cell.index % cell_bits] = ++moment_; }
 
   const BuildIndex* index_;
-  std::vector<Interval> numbers_;
-  std::vector<const Rational*> points_;
-  std::vector<const SymbolicSet*> symbols_;
-  std::vector<std::uint32_t> narrowed_;  // slot in exact_, or how the range is given
-  std::deque<ExactInterval> exact_;      // of cells narrowed exactly; addresses stay
-  std::vector<std::uint32_t> free_;      // unused slots
-  std::vector<End> ends_;                // what was there before
+  std::vector<std::uint32_t> narrowed_;  // into ranges_
+  std::deque<Range> ranges_;             // addresses stay
+  std::vector<std::uint32_t> unused_;    // of them
+  std::vector<End> ends_;
   std::uint64_t moment_ = 0;
   std::array<std::uint64_t, cell_bits> changed_at_{};  // by the cells' bits
 };

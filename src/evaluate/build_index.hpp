@@ -33,6 +33,11 @@ class BuildIndex {
   const Rational* point(CellId cell) const {
     return is_point_[cell.index] != 0 ? &exact_[cell.index]->lo_value : nullptr;
   }
+  /// The possible words of a symbolic value; null where none was given.
+  const SymbolicSet* symbols(CellId cell) const {
+    const SymbolicSetId set = build.cells[cell].symbols;
+    return set ? &model.sets[set] : nullptr;
+  }
   bool is_number(CellId cell) const;
   /// More than one value is possible.
   bool is_open(CellId cell) const { return open_[cell.index] != 0; }
