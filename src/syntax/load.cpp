@@ -55,7 +55,7 @@ class Loader {
 
  private:
   struct UnderWay {  // a file whose uses are being followed
-    fs::path shown, canonical;
+    fs::path shown, canonical, folder;
     FileTree tree;
     std::vector<UseDecl> uses;
     std::size_t next = 0;
@@ -102,7 +102,7 @@ class Loader {
     const auto file = load_text(shown.string(), std::move(result.bytes), sources_, names_, tree_, messages_,
                                 options_.max_nesting);
     if (!file) return file;
-    under_way_.push_back({shown, canonical, std::move(tree_.files.back()), {}});
+    under_way_.push_back({shown, canonical, canonical.parent_path(), std::move(tree_.files.back()), {}});
     tree_.files.pop_back();
     for (const UseDecl* use : uses_of(under_way_.back().tree)) under_way_.back().uses.push_back(*use);
     return file;
@@ -126,49 +126,56 @@ class Loader {
   fs::path real_path(const fs::path& path, std::error_code& error) {
     const fs::path name = path.filename();
     if (name.empty() || name == "." || name == "..") return fs::weakly_canonical(path, error);
-    const auto known = real_files_.find(path.string());
-    if (known != real_files_.end()) return known->second;
     fs::path& folder = real_folders_[path.parent_path().string()];
     if (folder.empty()) folder = fs::weakly_canonical(path.parent_path(), error);
     if (error) return {};
     std::error_code unknown;  // that there is no such file, the reader will say
     fs::path real = folder / name;
     if (fs::is_symlink(fs::symlink_status(real, unknown))) real = fs::weakly_canonical(path, error);
-    if (!error) real_files_.emplace(path.string(), real);
     return real;
   }
 
+  auto find_under_way(const std::string& canonical) const {
+    return std::find_if(under_way_.begin(), under_way_.end(),
+                        [&](const UnderWay& file) { return file.canonical.native() == canonical; });
+  }
+
   void use_file(const UseDecl& use, const fs::path& user) {
+    const fs::path& folder = under_way_.back().folder;
+    const std::string way = folder.native() + '\0' + std::string(use.path.text);
+    const auto known = met_.find(way);
+    if (known != met_.end()) return use_again(use, known->second);
     const fs::path written(use.path.text);
-    const fs::path shown = (user.parent_path() / written).lexically_normal();
     const Span where = use.path.span;
-    const std::string hint = "a file may use files in the first file's folder and in the rule folders";
     std::error_code error;
-    const fs::path canonical = real_path(under_way_.back().canonical.parent_path() / written, error);
+    const fs::path canonical = real_path(folder / written, error);
     const bool allowed = !error && !use.path.text.empty() &&
                          use.path.text.find('\0') == std::string_view::npos &&
                          std::any_of(roots_.begin(), roots_.end(),
                                      [&](const fs::path& root) { return inside(canonical, root); });
     if (!allowed) {
-      messages_.add(Code::use_outside_roots, where, {std::string(use.path.text)}, hint);
+      messages_.add(Code::use_outside_roots, where, {std::string(use.path.text)},
+                    "a file may use files in the first file's folder and in the rule folders");
       return;
     }
-    const auto same = [&](const UnderWay& file) { return file.canonical == canonical; };
-    const auto circle = std::find_if(under_way_.begin(), under_way_.end(), same);
-    if (circle != under_way_.end()) {
-      std::string route;
-      for (auto file = circle; file != under_way_.end(); ++file) route += file->shown.string() + " -> ";
-      messages_.add(Code::use_circle, where, {route + circle->shown.string()},
-                    "move what both need into a file of its own");
-      return;
-    }
-    if (!seen_.insert(canonical.string()).second) return;
+    const std::string& file = met_.emplace(way, canonical.native()).first->second;
+    if (find_under_way(file) != under_way_.end() || !seen_.insert(file).second) return use_again(use, file);
     if (seen_.size() >= options_.max_files) {
       if (seen_.size() == options_.max_files)
         messages_.add(Code::use_too_many, where, {std::to_string(options_.max_files)});
       return;
     }
-    read(shown, canonical, where);
+    read((user.parent_path() / written).lexically_normal(), canonical, where);
+  }
+
+  /// A file that was met before: all is well unless it is one of those that lead here.
+  void use_again(const UseDecl& use, const std::string& canonical) {
+    const auto circle = find_under_way(canonical);
+    if (circle == under_way_.end()) return;
+    std::string route;
+    for (auto file = circle; file != under_way_.end(); ++file) route += file->shown.string() + " -> ";
+    messages_.add(Code::use_circle, use.path.span, {route + circle->shown.string()},
+                  "move what both need into a file of its own");
   }
 
   const LoadOptions& options_;
@@ -179,7 +186,8 @@ class Loader {
   std::size_t bytes_read_ = 0;
   std::vector<fs::path> roots_;
   std::unordered_set<std::string> seen_;
-  std::unordered_map<std::string, fs::path> real_files_, real_folders_;  // by the way that was written
+  std::unordered_map<std::string, fs::path> real_folders_;  // by the way that was written
+  std::unordered_map<std::string, std::string> met_;  // real file, by the using folder and what is written
   std::vector<UnderWay> under_way_;
 };
 
