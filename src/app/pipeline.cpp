@@ -108,6 +108,7 @@ Results judge(const Loaded& loaded, const Build& build, const Options& options) 
   EvaluateOptions limits;
   limits.max_matches = options.max_matches;
   limits.max_splits = options.max_pieces;
+  limits.helpers = &loaded.helpers;
   limits.setting_limits = options.json || !options.words.empty();  // no page of check tells them
   Results results = evaluate(loaded.project, build, loaded.names, limits);
   ConflictSets together = find_conflict_sets(loaded.project, results, options.today);

@@ -5,12 +5,14 @@
 #include <vector>
 
 #include "app/options.hpp"
+#include "base/helpers.hpp"
 #include "report/scene.hpp"
 
 namespace mm {
 
 /// Everything that the files say. Later members point into earlier ones, so it stays where it was made.
 struct Loaded {
+  mutable Helpers helpers{useful_threads() - 1};  // awake by the time that builds are judged
   Sources sources;
   Names names;
   Tree tree;

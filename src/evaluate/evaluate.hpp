@@ -4,6 +4,8 @@
 
 namespace mm {
 
+class Helpers;
+
 /// Limits that keep every check finite; each that is met is said in Results::notes or in the outcome.
 struct EvaluateOptions {
   std::size_t max_matches = 1'000'000;  // of one rule
@@ -14,6 +16,7 @@ struct EvaluateOptions {
   bool setting_limits = true;      // how well each value must be known where a setting decides
   bool columns = true;             // off: every joint by itself; says the same
   std::size_t threads = 0;         // 0: as many as the machine can run at once, up to four
+  Helpers* helpers = nullptr;      // none: threads are started for it, where they are of use
   bool keep_worlds = false;        // the worlds that prove an open verdict, in Outcome::certificate
 };
 

@@ -1,13 +1,12 @@
 #include "evaluate/judges.hpp"
 
 #include <mpfr.h>
-#include <sched.h>
 
 #include <algorithm>
 #include <atomic>
-#include <deque>
+#include <optional>
 
-#include "base/large_thread.hpp"
+#include "base/helpers.hpp"
 
 namespace mm {
 
@@ -15,16 +14,14 @@ namespace {
 
 constexpr std::size_t shares = 16;
 constexpr std::size_t tasks_a_thread = 32;  // fewer are done before another thread is awake
-constexpr std::size_t most_threads = 4;
 constexpr std::size_t most_cells =
     1'600'000;  // of all other threads together; each holds some 40 bytes for one
 
-std::size_t processors() {
-  cpu_set_t ours;
-  CPU_ZERO(&ours);
-  if (::sched_getaffinity(0, sizeof ours, &ours) != 0) return 1;
-  return static_cast<std::size_t>(std::max(CPU_COUNT(&ours), 1));
-}
+/// A helper's own, and its thread's constants.
+struct HelpersJudge : Judge {
+  using Judge::Judge;
+  ~HelpersJudge() { mpfr_free_cache(); }
+};
 
 class Sharing {
  public:
@@ -33,21 +30,21 @@ class Sharing {
       : names_(names), options_(options), findings_(findings), tasks_(tasks) {}
 
   LimitsMet run(Judge& first) {
-    const std::size_t wanted =
-        options_.threads != 0 ? options_.threads : std::min(processors(), most_threads);
     const std::size_t cells = first.bench.index.build.cells.size();
-    const std::size_t threads =
-        std::min({wanted, shares, 1 + tasks_.size() / tasks_a_thread, 1 + most_cells / (cells + 1)});
-    std::deque<LargeThread> others;
-    for (std::size_t i = 1; i < threads; ++i)
-      others.emplace_back([this, &first] {
-        const RoundUp rounding;
-        Judge own(first.bench.index, names_, options_);
-        judge_shares(own);
-        mpfr_free_cache();  // this thread's constants
-      });
+    const std::size_t threads = std::min({options_.threads != 0 ? options_.threads : useful_threads(), shares,
+                                          1 + tasks_.size() / tasks_a_thread, 1 + most_cells / (cells + 1)});
+    std::optional<Helpers> own;
+    Helpers* helpers = options_.helpers;
+    if (helpers == nullptr || helpers->size() + 1 < threads) helpers = &own.emplace(threads - 1);
+    helpers->start(threads - 1, [this, &first]() -> Helpers::Remains {
+      if (next_ >= shares) return nullptr;
+      const RoundUp rounding;
+      const auto mine = std::make_shared<HelpersJudge>(first.bench.index, names_, options_);
+      judge_shares(*mine);
+      return mine;
+    });
     judge_shares(first);
-    for (LargeThread& other : others) other.join();
+    helpers->wait();
     return {combinations_, steps_};
   }
 
