@@ -16,13 +16,20 @@ void add_bytes(std::string& to, Plain value) {
   to.append(reinterpret_cast<const char*>(&value), sizeof value);
 }
 
-/// Equal bytes: nothing but the place tells them apart. Not for reading.
-std::string signature(const Scene& scene, const Summary& summary) {
+/// What it is about and what is said of it: equal bytes, equal so far. Neither this nor `values` is for
+/// reading.
+std::string statement(const Scene& scene, const Summary& summary) {
   const Finding& finding = scene.results.findings[summary.finding];
   std::string out = summary.text + '|' + subject_text(scene, finding, false) + '|';
   add_bytes(out, finding.requirement.index);
   add_bytes(out, finding.waiver);
-  for (const Case& c : finding.cases) {
+  return out;
+}
+
+/// Where these are equal too, nothing but the place tells two findings apart.
+std::string values(const Scene& scene, const Summary& summary) {
+  std::string out;
+  for (const Case& c : scene.results.findings[summary.finding].cases) {
     add_bytes(out, c.outcome.verdict);
     add_bytes(out, c.outcome.margin.has_value());
     if (c.outcome.margin) {
@@ -41,23 +48,34 @@ std::string signature(const Scene& scene, const Summary& summary) {
   return out;
 }
 
+struct Alike {  // findings of one statement
+  std::size_t count = 0;
+  std::unordered_map<std::string, std::size_t> entries;  // by their values
+};
+
 }  // namespace
 
 std::vector<Entry> fold(const Scene& scene, const std::vector<const Summary*>& wanted) {
-  std::vector<Entry> entries;
   const auto requirement = [&](const Summary* summary) {
     return scene.results.findings[summary->finding].requirement.index;
   };
   std::unordered_map<std::uint32_t, std::size_t> times;
   for (const Summary* summary : wanted) ++times[requirement(summary)];
-  std::unordered_map<std::string, std::size_t> seen;
-  for (const Summary* summary : wanted) {
+  std::unordered_map<std::string, Alike> alike;
+  std::vector<Alike*> of(wanted.size(), nullptr);  // null: nothing that it could be equal to
+  for (std::size_t i = 0; i < wanted.size(); ++i) {
+    if (times[requirement(wanted[i])] == 1) continue;
+    of[i] = &alike[statement(scene, *wanted[i])];
+    ++of[i]->count;
+  }
+  std::vector<Entry> entries;
+  for (std::size_t i = 0; i < wanted.size(); ++i) {
     std::size_t entry = entries.size();
-    if (times[requirement(summary)] > 1)  // else there is nothing that it could be equal to
-      entry = seen.emplace(signature(scene, *summary), entry).first->second;
-    if (entry == entries.size()) entries.push_back({summary, {}, {}});
-    entries[entry].members.push_back(summary);
-    const Symbol place = shared_place(scene, scene.results.findings[summary->finding]);
+    if (of[i] != nullptr && of[i]->count > 1)
+      entry = of[i]->entries.emplace(values(scene, *wanted[i]), entry).first->second;
+    if (entry == entries.size()) entries.push_back({wanted[i], {}, {}});
+    entries[entry].members.push_back(wanted[i]);
+    const Symbol place = shared_place(scene, scene.results.findings[wanted[i]->finding]);
     if (place) entries[entry].places.push_back(place);
   }
   return entries;
