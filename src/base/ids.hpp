@@ -44,6 +44,7 @@ class Store {
     assert(id.index < items_.size());
     return items_[id.index];
   }
+  void reserve(std::size_t size) { items_.reserve(size); }
   std::size_t size() const { return items_.size(); }
   bool empty() const { return items_.empty(); }
   IdT id_at(std::size_t i) const { return IdT{i}; }

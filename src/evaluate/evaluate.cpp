@@ -80,6 +80,10 @@ class Evaluation {
       row_of.push_back(of_interface.size());
       of_interface.push_back(&results_.bindings.back());
     }
+    std::size_t findings = 0;
+    for (std::size_t i = 0; i < rows.size(); ++i)
+      findings += rows[i].size() * model_.interfaces[InterfaceId{i}].requirements.size();
+    results_.findings.reserve(findings);
     std::vector<Batch> batches;
     for (std::size_t i = 0; i < rows.size(); ++i)
       batches.emplace_back(judge_.bench, std::move(rows[i]), nullptr,

@@ -31,6 +31,17 @@ const Schema& schema_of(const Model& model, const FaceDef& face) {
   return model.interfaces[face.interface].sides[face.side].schema;
 }
 
+}  // namespace
+
+std::size_t sheet_size(const Model& model, KindId kind_id) {
+  const KindDef& kind = model.kinds[kind_id];
+  std::size_t size = kind.schema.attributes.size();
+  for (const auto& face : kind.faces) size += schema_of(model, face).attributes.size();
+  return size;
+}
+
+namespace {
+
 /// There is no such cell: says what there is.
 void say_unknown(Context& context, const KindDef& kind, const WrittenPath& path) {
   const auto in_schema = [&](const Schema& schema, const Name& name, const std::string& owner) {
