@@ -33,7 +33,7 @@ Ratio inverse(Ratio value) {
 
 Rational::Rational(std::int64_t top, std::int64_t bottom) {
   if (const auto small = lowest_terms(top, bottom)) {
-    small_ = *small;
+    words_ = *small;
   } else {
     mpq_class large(static_cast<long>(top), static_cast<long>(bottom));
     large.canonicalize();
@@ -43,42 +43,50 @@ Rational::Rational(std::int64_t top, std::int64_t bottom) {
 
 void Rational::take(std::int64_t value) {
   if (value == std::numeric_limits<std::int64_t>::min()) {
-    large_ = mpq_class(static_cast<long>(value));
+    keep(mpq_class(static_cast<long>(value)));
   } else {
-    small_.top = value;
+    words_.top = value;
   }
 }
 
 void Rational::take(std::uint64_t value) {
   if (value > static_cast<std::uint64_t>(std::numeric_limits<std::int64_t>::max())) {
-    large_ = mpq_class(static_cast<unsigned long>(value));
+    keep(mpq_class(static_cast<unsigned long>(value)));
   } else {
-    small_.top = static_cast<std::int64_t>(value);
+    words_.top = static_cast<std::int64_t>(value);
   }
 }
 
 void Rational::take(mpq_class&& value) {
   if (const auto small = small_of(value)) {
-    small_ = *small;
+    words_ = *small;
   } else {
-    large_ = std::move(value);
+    keep(std::move(value));
   }
 }
 
-mpq_class Rational::gmp() const { return large_ ? *large_ : gmp_of(small_); }
+void Rational::keep(mpq_class value) {
+  words_ = {std::bit_cast<std::int64_t>(new mpq_class(std::move(value))), 0};
+}
+
+void Rational::drop() { delete large(); }
+
+mpq_class Rational::gmp() const { return is_large() ? *large() : gmp_of(words_); }
 
 double Rational::to_double() const {
-  if (large_) return large_->get_d();
-  return static_cast<double>(small_.top) / static_cast<double>(small_.bottom);
+  if (is_large()) return large()->get_d();
+  return static_cast<double>(words_.top) / static_cast<double>(words_.bottom);
 }
 
 std::string Rational::text() const {
-  if (large_) return large_->get_str();
-  const std::string top = std::to_string(small_.top);
-  return small_.bottom == 1 ? top : top + "/" + std::to_string(small_.bottom);
+  if (is_large()) return large()->get_str();
+  const std::string top = std::to_string(words_.top);
+  return words_.bottom == 1 ? top : top + "/" + std::to_string(words_.bottom);
 }
 
-Rational Rational::operator-() const { return large_ ? Rational(mpq_class(-*large_)) : Rational(-small_); }
+Rational Rational::operator-() const {
+  return is_large() ? Rational(mpq_class(-*large())) : Rational(-words_);
+}
 
 namespace {
 
@@ -110,35 +118,35 @@ Rational by_gmp(void (*operation)(mpq_ptr, mpq_srcptr, mpq_srcptr), const Ration
 }  // namespace
 
 Rational operator+(const Rational& a, const Rational& b) {
-  if (!a.large_ && !b.large_)
-    if (const auto small = sum(a.small_, b.small_)) return *small;
+  if (!a.is_large() && !b.is_large())
+    if (const auto small = sum(a.words_, b.words_)) return *small;
   return by_gmp(mpq_add, a, b);
 }
 
 Rational operator-(const Rational& a, const Rational& b) {
-  if (!a.large_ && !b.large_)
-    if (const auto small = sum(a.small_, -b.small_)) return *small;
+  if (!a.is_large() && !b.is_large())
+    if (const auto small = sum(a.words_, -b.words_)) return *small;
   return by_gmp(mpq_sub, a, b);
 }
 
 Rational operator*(const Rational& a, const Rational& b) {
-  if (!a.large_ && !b.large_)
-    if (const auto small = product(a.small_, b.small_)) return *small;
+  if (!a.is_large() && !b.is_large())
+    if (const auto small = product(a.words_, b.words_)) return *small;
   return by_gmp(mpq_mul, a, b);
 }
 
 Rational operator/(const Rational& a, const Rational& b) {
-  if (!a.large_ && !b.large_)
-    if (const auto small = product(a.small_, inverse(b.small_))) return *small;
+  if (!a.is_large() && !b.is_large())
+    if (const auto small = product(a.words_, inverse(b.words_))) return *small;
   return by_gmp(mpq_div, a, b);
 }
 
 int compare(const Rational& a, const Rational& b) {
-  if (!a.large_ && !b.large_) return compare(a.small_, b.small_);
-  if (!b.large_)
-    return mpq_cmp_si(a.large_->get_mpq_t(), b.small_.top, static_cast<unsigned long>(b.small_.bottom));
-  if (!a.large_) return -compare(b, a);
-  return cmp(*a.large_, *b.large_);
+  if (!a.is_large() && !b.is_large()) return compare(a.words_, b.words_);
+  if (!b.is_large())
+    return mpq_cmp_si(a.large()->get_mpq_t(), b.words_.top, static_cast<unsigned long>(b.words_.bottom));
+  if (!a.is_large()) return -compare(b, a);
+  return cmp(*a.large(), *b.large());
 }
 
 Rational abs(const Rational& value) { return value.sign() < 0 ? -value : value; }

@@ -2,13 +2,14 @@
 #pragma once
 #include <gmpxx.h>
 
+#include <bit>
 #include <compare>
 #include <concepts>
 #include <optional>
 #include <string>
 #include <string_view>
+#include <utility>
 
-#include "base/boxed.hpp"
 #include "base/ratio.hpp"
 
 namespace mm {
@@ -27,20 +28,39 @@ class Rational {
       take(std::uint64_t{value});
     }
   }
-  Rational(Ratio value) : small_(value) {}
+  Rational(Ratio value) : words_(value) {}
   /// bottom not zero.
   Rational(std::int64_t top, std::int64_t bottom);
   /// In lowest terms, as everything that GMP works out is.
   explicit Rational(mpq_class value) { take(std::move(value)); }
 
+  Rational(const Rational& other) : words_(other.words_) {
+    if (is_large()) keep(*other.large());
+  }
+  Rational(Rational&& other) noexcept : words_(std::exchange(other.words_, Ratio{})) {}
+  Rational& operator=(const Rational& other) {
+    if (is_large() || other.is_large()) return *this = Rational(other);
+    words_ = other.words_;
+    return *this;
+  }
+  Rational& operator=(Rational&& other) noexcept {
+    std::swap(words_, other.words_);
+    return *this;
+  }
+  ~Rational() {
+    if (is_large()) drop();
+  }
+
   /// Null where a side does not fit a word.
-  const Ratio* small() const { return large_ ? nullptr : &small_; }
+  const Ratio* small() const { return is_large() ? nullptr : &words_; }
   /// Null where both fit.
-  const mpq_class* large() const { return large_ ? &*large_ : nullptr; }
+  const mpq_class* large() const {
+    return is_large() ? std::bit_cast<const mpq_class*>(words_.top) : nullptr;
+  }
   mpq_class gmp() const;
-  bool is_whole() const { return large_ ? large_->get_den() == 1 : small_.bottom == 1; }
+  bool is_whole() const { return is_large() ? large()->get_den() == 1 : words_.bottom == 1; }
   /// -1, 0 or 1.
-  int sign() const { return large_ ? sgn(*large_) : small_.top < 0 ? -1 : small_.top > 0 ? 1 : 0; }
+  int sign() const { return is_large() ? sgn(*large()) : words_.top < 0 ? -1 : words_.top > 0 ? 1 : 0; }
   /// Near it; an infinity beyond the range.
   double to_double() const;
   /// "-3", "5/2".
@@ -60,7 +80,7 @@ class Rational {
   friend int compare(const Rational& a, const Rational& b);
   /// Each value has one form.
   friend bool operator==(const Rational& a, const Rational& b) {
-    return a.large_ ? b.large_ && *a.large_ == *b.large_ : !b.large_ && a.small_ == b.small_;
+    return a.is_large() ? b.is_large() && *a.large() == *b.large() : a.words_ == b.words_;
   }
   friend std::strong_ordering operator<=>(const Rational& a, const Rational& b) {
     return compare(a, b) <=> 0;
@@ -70,9 +90,11 @@ class Rational {
   void take(std::int64_t value);
   void take(std::uint64_t value);
   void take(mpq_class&& value);
+  bool is_large() const { return words_.bottom == 0; }
+  void keep(mpq_class value);
+  void drop();
 
-  Ratio small_;
-  Boxed<mpq_class> large_;
+  Ratio words_;  // or, with a bottom of 0, where the number lies that GMP holds and this owns
 };
 
 Rational abs(const Rational& value);

@@ -1,10 +1,13 @@
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <cfenv>
 #include <cmath>
 #include <cstdlib>
 #include <limits>
 #include <random>
+#include <utility>
+#include <vector>
 
 #include "base/rational.hpp"
 
@@ -196,4 +199,30 @@ TEST_CASE("the nearest double is what strtod reads") {
     REQUIRE(mm::round_nearest(-value) == -std::strtod(text.c_str(), nullptr));
   }
   CHECK_FALSE(std::signbit(mm::round_nearest(0)));
+}
+
+TEST_CASE("a copy of a number that fills more than a word has a life of its own") {
+  const Rational large = mm::whole_power(Rational(7), 90), small(3, 8);
+  Rational a = large, b = small;
+  CHECK(a == large);
+  a = b;
+  CHECK(a == small);
+  b = large;
+  CHECK(b == large);
+  Rational& same = b;
+  b = same;
+  CHECK(b == large);
+  a = std::move(b);
+  CHECK(a == large);
+  b = a + 1;
+  CHECK(b - 1 == large);
+  Rational c = std::move(a);
+  CHECK(c == large);
+  a = small;
+  CHECK(a + c == large + small);
+  std::vector<Rational> many;
+  for (int i = 0; i < 100; ++i) many.push_back(i % 2 == 0 ? large + i : small + i);
+  std::reverse(many.begin(), many.end());
+  for (int i = 0; i < 100; ++i)
+    CHECK(many[static_cast<std::size_t>(99 - i)] - i == (i % 2 == 0 ? large : small));
 }
