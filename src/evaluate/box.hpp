@@ -62,7 +62,7 @@ class Box {
     Interval number;
     const Rational* point = nullptr;
     const SymbolicSet* symbols = nullptr;
-    ExactInterval exact;  // told exactly; told by doubles, it is that of `number` and the full range together
+    ExactInterval exact;  // where told exactly
   };
   struct End {
     CellId cell;
