@@ -104,6 +104,17 @@ std::string build_text(Writer& writer) {
   return text + "}\nbuild b { fit a: a }\n";
 }
 
+/// A judged text, and a bench on which its findings can be judged again.
+struct OnBench {
+  explicit OnBench(const std::string& text)
+      : judged(text), designations(judged.project.model), bench(*judged.results.index, designations) {}
+
+  JudgedText judged;
+  RoundUp rounding;
+  Designations designations;
+  Bench bench;
+};
+
 /// Draws worlds of one finding and compares them with its verdict. Returns what is wrong, or nothing.
 std::string contradiction(const JudgedText& judged, Bench& bench, const Finding& finding, int worlds) {
   const RequirementDef& requirement = judged.project.model.requirements[finding.requirement];
@@ -140,10 +151,9 @@ TEST_CASE("no world contradicts a verdict") {
     Writer writer(seed);
     const std::string text = build_text(writer);
     CAPTURE(text);
-    const JudgedText judged(text);
-    const RoundUp rounding;
-    Designations designations(judged.project.model);
-    Bench bench(*judged.results.index, designations);
+    OnBench on(text);
+    const JudgedText& judged = on.judged;
+    Bench& bench = on.bench;
     for (const Finding& finding : judged.results.findings) {
       CAPTURE(judged.names.text(judged.project.model.requirements[finding.requirement].name));
       const std::string wrong = contradiction(judged, bench, finding, 60);
@@ -199,10 +209,9 @@ TEST_CASE("what a machine keeps from other boxes changes nothing") {
         text.find("}\npart a"),
         " need fine: every q in 0..1 has (q - 0.31) * (q - 0.52) * (q - 0.83) + p.z - p.z >= -0.136\n");
     CAPTURE(text);
-    const JudgedText judged(text);
-    const RoundUp rounding;
-    Designations designations(judged.project.model);
-    Bench bench(*judged.results.index, designations);
+    OnBench on(text);
+    const JudgedText& judged = on.judged;
+    Bench& bench = on.bench;
     for (const Finding& finding : judged.results.findings) {
       const RequirementDef& requirement = judged.project.model.requirements[finding.requirement];
       const Claim claim{&requirement, &judged.project.model.rules[requirement.rule], finding.binding};
