@@ -92,8 +92,8 @@ const ExactInterval& BuildIndex::whole(const ExactInterval& range) {
 
 bool BuildIndex::has_choice(CellId id) const {
   if (is_number(id)) return is_point_[id.index] == 0;
-  const SymbolicSetId symbols = build.cells[id].symbols;
-  return !symbols || model.sets[symbols].all || model.sets[symbols].members.size() != 1;
+  const SymbolicSet* set = symbols(id);
+  return set == nullptr || set->all || set->members.size() != 1;
 }
 
 std::span<const EntityId> BuildIndex::instances_of(KindId kind) const {

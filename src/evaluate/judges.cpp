@@ -15,7 +15,7 @@ namespace {
 constexpr std::size_t shares = 16;
 constexpr std::size_t tasks_a_thread = 32;  // fewer are done before another thread is awake
 constexpr std::size_t most_cells =
-    1'600'000;  // of all other threads together; each holds some 40 bytes for one
+    1'600'000;  // of all other threads together; each holds some 10 bytes for one
 
 /// A helper's own, and its thread's constants.
 struct HelpersJudge : Judge {

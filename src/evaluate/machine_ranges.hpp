@@ -151,7 +151,7 @@ Bits Machine<Num>::range_bits(const Quantifier& q, bool some, const Num& outer, 
   }
   struct Piece {
     Num range;
-    bool at_low = true, at_high = true;  // whether it may be shown to hold at the end
+    bool at_low, at_high;  // whether it may be shown to hold at the end
   };
   std::vector<Piece> pieces{{outer, true, true}};
   Bits open = 0, anywhere = anything;  // of pieces that stay open; of the whole range
@@ -161,10 +161,9 @@ Bits Machine<Num>::range_bits(const Quantifier& q, bool some, const Num& outer, 
     const Num middle = range_middle(piece);
     const Bits here = try_point(middle);
     if (refuted(middle, here)) return surely_no;
-    std::optional<Bits> bits;
-    if (next == 0) bits = anywhere = sharp_item(q, some, piece, runs);
-    // plain arithmetic says no more of the piece than of a point in it
-    if (!bits && here == surely_yes) bits = sharp_item(q, some, piece, runs);
+    std::optional<Bits> bits;  // plain arithmetic says no more of a piece than of a point in it
+    if (next == 0 || here == surely_yes) bits = sharp_item(q, some, piece, runs);
+    if (next == 0) anywhere = *bits;
     if (bits == surely_yes) continue;
     if (range_finite(piece) && (here == surely_yes || at_low || at_high)) {
       const bool in = inside(range_low(piece)) && inside(range_high(piece));

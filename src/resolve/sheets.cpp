@@ -9,6 +9,14 @@
 
 namespace mm {
 
+namespace {
+
+const Schema& schema_of(const Model& model, const FaceDef& face) {
+  return model.interfaces[face.interface].sides[face.side].schema;
+}
+
+}  // namespace
+
 Sheet empty_sheet(Context& context, KindId kind_id) {
   Sheet sheet;
   sheet.kind = kind_id;
@@ -20,18 +28,10 @@ Sheet empty_sheet(Context& context, KindId kind_id) {
   add(kind.schema);
   for (const auto& face : kind.faces) {
     sheet.face_offsets.push_back(static_cast<std::uint32_t>(sheet.cells.size()));
-    add(context.model.interfaces[face.interface].sides[face.side].schema);
+    add(schema_of(context.model, face));
   }
   return sheet;
 }
-
-namespace {
-
-const Schema& schema_of(const Model& model, const FaceDef& face) {
-  return model.interfaces[face.interface].sides[face.side].schema;
-}
-
-}  // namespace
 
 std::size_t sheet_size(const Model& model, KindId kind_id) {
   const KindDef& kind = model.kinds[kind_id];
