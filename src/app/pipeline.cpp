@@ -82,6 +82,7 @@ bool load_project(const std::string& file, const Options& options, Loaded& loade
   limits.rule_folders = options.rule_folders;
   limits.max_file_bytes = options.max_file_bytes();
   limits.max_nesting = options.max_nesting;
+  limits.helpers = &loaded.helpers;
   limits.text_grows = [&](std::size_t bytes) { limit_memory(options.max_megabytes, bytes); };
   const auto first = load(file, limits, loaded.sources, loaded.names, loaded.tree, loaded.messages);
   if (first) loaded.asked = *first;

@@ -42,6 +42,19 @@ class Runs {
     return {block.data() + (block.size() - list.size()), list.size()};
   }
 
+  /// All that was added, wherever it is used, to be changed in place.
+  template <class Change>
+  void change_all(Change&& change) {
+    for (std::vector<T>& block : blocks_)
+      for (T& item : block) change(item);
+  }
+  /// Takes over what another one holds; its runs stay good.
+  void adopt(Runs&& other) {
+    for (std::vector<T>& block : other.blocks_)
+      blocks_.push_front(std::move(block));  // the last is filled on
+    other.blocks_.clear();
+  }
+
  private:
   static constexpr std::size_t block_size = 256;
   std::deque<std::vector<T>> blocks_;

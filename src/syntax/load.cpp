@@ -10,6 +10,7 @@
 #include <unordered_set>
 
 #include "syntax/parse.hpp"
+#include "syntax/read_ahead.hpp"
 #include "text/read_file.hpp"
 
 namespace mm {
@@ -36,7 +37,12 @@ std::vector<const UseDecl*> uses_of(const FileTree& file) {
 class Loader {
  public:
   Loader(const LoadOptions& options, Sources& sources, Names& names, Tree& tree, Messages& messages)
-      : options_(options), sources_(sources), names_(names), tree_(tree), messages_(messages) {}
+      : options_(options),
+        sources_(sources),
+        names_(names),
+        tree_(tree),
+        messages_(messages),
+        ahead_(options.helpers, options.max_file_bytes, options.max_nesting) {}
 
   std::optional<FileId> start(const std::string& path) {
     const fs::path shown = fs::path(path).lexically_normal();
@@ -90,22 +96,45 @@ class Loader {
     }
   }
 
+  void count(std::size_t bytes) {
+    bytes_read_ += bytes;
+    if (options_.text_grows) options_.text_grows(bytes_read_);
+  }
+
   /// Reads and parses one file and puts it on the stack.
   std::optional<FileId> read(const fs::path& shown, const fs::path& canonical, Span where) {
-    ReadResult result = read_file(canonical.string(), options_.max_file_bytes);
-    if (result.problem != ReadProblem::none) {
-      say(result, shown, where);
-      return std::nullopt;
+    std::optional<FileId> file;
+    if (FileApart* apart = ahead_.take(canonical.native())) {
+      count(apart->sources[FileId{0U}].bytes.size());
+      file = graft(*apart, shown.string(), sources_, names_, tree_);
+    } else {
+      ReadResult result = read_file(canonical.string(), options_.max_file_bytes);
+      if (result.problem != ReadProblem::none) {
+        say(result, shown, where);
+        return std::nullopt;
+      }
+      count(result.bytes.size());
+      file = load_text(shown.string(), std::move(result.bytes), sources_, names_, tree_, messages_,
+                       options_.max_nesting);
     }
-    bytes_read_ += result.bytes.size();
-    if (options_.text_grows) options_.text_grows(bytes_read_);
-    const auto file = load_text(shown.string(), std::move(result.bytes), sources_, names_, tree_, messages_,
-                                options_.max_nesting);
     if (!file) return file;
     under_way_.push_back({shown, canonical, canonical.parent_path(), std::move(tree_.files.back()), {}});
     tree_.files.pop_back();
     for (const UseDecl* use : uses_of(under_way_.back().tree)) under_way_.back().uses.push_back(*use);
+    expect_uses(under_way_.back());
     return file;
+  }
+
+  /// All but the first, whose turn is now.
+  void expect_uses(const UnderWay& file) {
+    std::vector<std::string> paths;
+    for (const UseDecl& use : file.uses) {
+      const Met& met = meet(use, file.folder);
+      if (met.allowed && !seen_.contains(met.canonical)) paths.push_back(met.canonical);
+    }
+    if (paths.size() < 2) return;
+    paths.erase(paths.begin());
+    ahead_.expect(paths);
   }
 
   void follow() {
@@ -140,32 +169,40 @@ class Loader {
                         [&](const UnderWay& file) { return file.canonical.native() == canonical; });
   }
 
-  void use_file(const UseDecl& use, const fs::path& user) {
-    const fs::path& folder = under_way_.back().folder;
-    const std::string way = folder.native() + '\0' + std::string(use.path.text);
-    const auto known = met_.find(way);
-    if (known != met_.end()) return use_again(use, known->second);
-    const fs::path written(use.path.text);
-    const Span where = use.path.span;
+  struct Met {
+    std::string canonical;
+    bool allowed = false;  // in a folder from which files may be read
+  };
+
+  const Met& meet(const UseDecl& use, const fs::path& folder) {
+    const auto [at, fresh] = met_.try_emplace(folder.native() + '\0' + std::string(use.path.text));
+    if (!fresh) return at->second;
     std::error_code error;
-    const fs::path canonical = real_path(folder / written, error);
-    const bool allowed = !error && !use.path.text.empty() &&
+    const fs::path canonical = real_path(folder / fs::path(use.path.text), error);
+    at->second.canonical = canonical.native();
+    at->second.allowed = !error && !use.path.text.empty() &&
                          use.path.text.find('\0') == std::string_view::npos &&
                          std::any_of(roots_.begin(), roots_.end(),
                                      [&](const fs::path& root) { return inside(canonical, root); });
-    if (!allowed) {
+    return at->second;
+  }
+
+  void use_file(const UseDecl& use, const fs::path& user) {
+    const Met& met = meet(use, under_way_.back().folder);
+    const Span where = use.path.span;
+    if (!met.allowed) {
       messages_.add(Code::use_outside_roots, where, {std::string(use.path.text)},
                     "a file may use files in the first file's folder and in the rule folders");
       return;
     }
-    const std::string& file = met_.emplace(way, canonical.native()).first->second;
-    if (find_under_way(file) != under_way_.end() || !seen_.insert(file).second) return use_again(use, file);
+    if (find_under_way(met.canonical) != under_way_.end() || !seen_.insert(met.canonical).second)
+      return use_again(use, met.canonical);
     if (seen_.size() >= options_.max_files) {
       if (seen_.size() == options_.max_files)
         messages_.add(Code::use_too_many, where, {std::to_string(options_.max_files)});
       return;
     }
-    read((user.parent_path() / written).lexically_normal(), canonical, where);
+    read((user.parent_path() / use.path.text).lexically_normal(), met.canonical, where);
   }
 
   /// A file that was met before: all is well unless it is one of those that lead here.
@@ -187,8 +224,9 @@ class Loader {
   std::vector<fs::path> roots_;
   std::unordered_set<std::string> seen_;
   std::unordered_map<std::string, fs::path> real_folders_;  // by the way that was written
-  std::unordered_map<std::string, std::string> met_;  // real file, by the using folder and what is written
+  std::unordered_map<std::string, Met> met_;                // by the using folder and what is written
   std::vector<UnderWay> under_way_;
+  ReadAhead ahead_;
 };
 
 }  // namespace

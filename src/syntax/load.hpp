@@ -6,6 +6,7 @@
 #include <string_view>
 #include <vector>
 
+#include "base/helpers.hpp"
 #include "syntax/parse.hpp"
 
 namespace mm {
@@ -15,6 +16,7 @@ struct LoadOptions {
   std::size_t max_file_bytes = 64U << 20U;
   std::size_t max_files = 1000;
   std::size_t max_nesting = usual_nesting;
+  Helpers* helpers = nullptr;  // none: files are read one after the other
   std::function<void(std::size_t)>
       text_grows;  // told how many bytes were read so far, before they are parsed
 };

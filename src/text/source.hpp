@@ -3,6 +3,7 @@
 #include <cstdint>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 #include "base/ids.hpp"
@@ -35,6 +36,8 @@ struct SourceFile {
 class Sources {
  public:
   FileId add(SourceFile file);
+  /// Takes a file out, without moving a text of more than a few bytes; nothing may refer to it here any more.
+  SourceFile release(FileId id) { return std::move(files_[id]); }
   const SourceFile& operator[](FileId id) const { return files_[id]; }
   std::size_t size() const { return files_.size(); }
   std::string_view text(Span span) const;
