@@ -83,6 +83,8 @@ class Evaluation {
     std::size_t findings = 0;
     for (std::size_t i = 0; i < rows.size(); ++i)
       findings += rows[i].size() * model_.interfaces[InterfaceId{i}].requirements.size();
+    for (const RuleDef& rule : model_.rules)
+      findings += rule.requirements.size();  // matched once, most of them
     results_.findings.reserve(findings);
     std::vector<Batch> batches;
     for (std::size_t i = 0; i < rows.size(); ++i)

@@ -12,7 +12,7 @@
 namespace mm {
 
 /// Room that is there from the start; few programs have more.
-inline constexpr std::size_t usual_registers = 256;
+inline constexpr std::size_t usual_registers = 128;
 
 template <class Value>
 struct Frame {

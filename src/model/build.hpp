@@ -159,7 +159,7 @@ struct Build {
   std::vector<Fit> fits;
   std::vector<Instance> instances;
   Store<Entity, EntityId> entities;
-  Store<Cell, CellId> cells;
+  BlockStore<Cell, CellId, 16> cells;
   BlockStore<Given, GivenId, 8> givens;
   std::vector<Joint> joints;
   std::vector<Rework> reworks;

@@ -125,25 +125,8 @@ void make_versions(BuildContext& b, std::uint32_t index, const std::vector<Sheet
 
 }  // namespace
 
-namespace {
-
-/// Of every version of every instance.
-std::size_t count_cells(const BuildContext& b) {
-  std::size_t count = 0;
-  for (const Fit& fit : b.build.fits) {
-    std::size_t versions = 0;
-    for (const auto i : fit.instances) versions += std::size_t{1} << b.planned[i].size();
-    for (const auto candidate : fit.candidates)
-      count += versions * sheet_size(b.context.model, b.build.parts[candidate].kind);
-  }
-  return count;
-}
-
-}  // namespace
-
 /// The candidates' sheets are read once a fit; only an instance that is reworked has a copy of its own.
 void make_cells(BuildContext& b) {
-  b.build.cells.reserve(count_cells(b));
   for (std::size_t f = 0; f < b.build.fits.size(); ++f) {
     const Fit& fit = b.build.fits[f];
     std::vector<Sheet> sheets;

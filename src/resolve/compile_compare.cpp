@@ -40,7 +40,7 @@ Operand Compiler::equal(Operand left, Operand right, BinaryOp op, ExprId id, boo
   Operand truth;
   if (left.form_of != no_reg || right.form_of != no_reg) {
     if (left.form_of == no_reg) std::swap(left, right);
-    const DesignationDef& def = context_.model.designations[program_.types[left.form_of].designation];
+    const DesignationDef& def = context_.model.designations[types_[left.form_of].designation];
     std::vector<std::string_view> known;
     for (std::uint32_t i = 0; i < def.forms.size(); ++i) {
       known.push_back(context_.names.text(def.forms[i].name));

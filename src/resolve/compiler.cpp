@@ -16,7 +16,26 @@ constexpr std::size_t max_steps = 50'000;
 constexpr std::size_t few_steps = 16;  // so many are gone through one by one
 constexpr std::size_t max_depth = 2'000, depth_of_formula = 20;
 
+/// An empty list, with room that another one had.
+template <class T>
+std::vector<T> take_room(std::vector<std::vector<T>>& rooms) {
+  std::vector<T> room;
+  if (!rooms.empty()) {
+    room = std::move(rooms.back());
+    rooms.pop_back();
+    room.clear();
+  }
+  return room;
+}
+
 }  // namespace
+
+Compiler::Compiler(Context& context, Program& program)
+    : context_(context), program_(program), types_(take_room(context.rooms_for_types)) {
+  types_ = program.types;
+}
+
+Compiler::~Compiler() { context_.rooms_for_types.push_back(std::move(types_)); }
 
 void Compiler::bind_entity(Symbol name, Type type, std::uint32_t slot) {
   ScopeEntry entry{name, ScopeEntry::Sort::entity, type, slot, false, {}, {}, 0};
@@ -36,15 +55,16 @@ void Compiler::bind_let(const LetDecl& let) {
   frame().bindings.push_back(std::move(entry));
 }
 
-void Compiler::open_block() {
-  open_.emplace_back().block.ops.reserve(few_steps);
-  if (program_.types.empty()) program_.types.reserve(2 * few_steps);
-}
+void Compiler::open_block() { open_.emplace_back().block.ops = take_room(context_.rooms_for_ops); }
 
 BlockIndex Compiler::close_block(Reg result) {
-  open_.back().block.result = result;
-  program_.blocks.push_back(std::move(open_.back().block));
+  std::vector<Op>& ops = open_.back().block.ops;
+  program_.blocks.push_back({std::vector<Op>(ops.begin(), ops.end()), result});
+  context_.rooms_for_ops.push_back(std::move(ops));
   open_.pop_back();
+  if (open_.empty())
+    program_.types.insert(program_.types.end(),
+                          types_.begin() + static_cast<std::ptrdiff_t>(program_.types.size()), types_.end());
   return static_cast<BlockIndex>(program_.blocks.size() - 1);
 }
 
@@ -104,12 +124,12 @@ Operand Compiler::emit(OpCode code, Type type, Reg a, Reg b, Reg c, std::uint32_
   Operand operand;
   if (const Op* known = known_step(op)) {
     operand.reg = known->target;
-    operand.type = program_.types[known->target];
+    operand.type = types_[known->target];
     return operand;
   }
   operand.reg = op.target = program_.registers++;
   operand.type = type;
-  program_.types.push_back(type);
+  types_.push_back(type);
   auto& [ops_of, known] = open_.back();
   Block& block = ops_of;
   block.ops.push_back(op);

@@ -34,7 +34,10 @@ struct ScopeEntry {
 
 class Compiler {
  public:
-  Compiler(Context& context, Program& program) : context_(context), program_(program) {}
+  Compiler(Context& context, Program& program);
+  ~Compiler();
+  Compiler(const Compiler&) = delete;
+  Compiler& operator=(const Compiler&) = delete;
 
   // --- scope
   void bind_entity(Symbol name, Type type, std::uint32_t slot);
@@ -146,6 +149,7 @@ class Compiler {
 
   Context& context_;
   Program& program_;
+  std::vector<Type> types_;  // by register; the program has them when an outermost block is closed
   std::vector<Frame> frames_{1};
   std::vector<OpenBlock> open_;
   std::vector<std::uint32_t> active_formulas_;

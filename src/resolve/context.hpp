@@ -77,6 +77,10 @@ struct Context {
   std::vector<std::unordered_map<std::string_view, DesignationConstId>>
       sizes_read;  // by designation and text
 
+  // What compilers work in, left to the next one: programs are many and small, and keep no room to grow.
+  std::vector<std::vector<Op>> rooms_for_ops;
+  std::vector<std::vector<Type>> rooms_for_types;
+
   std::string text(Symbol symbol) const { return std::string(names.text(symbol)); }
   std::string text(const Name& name) const { return text(name.symbol); }
 

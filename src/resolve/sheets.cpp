@@ -33,13 +33,6 @@ Sheet empty_sheet(Context& context, KindId kind_id) {
   return sheet;
 }
 
-std::size_t sheet_size(const Model& model, KindId kind_id) {
-  const KindDef& kind = model.kinds[kind_id];
-  std::size_t size = kind.schema.attributes.size();
-  for (const auto& face : kind.faces) size += schema_of(model, face).attributes.size();
-  return size;
-}
-
 namespace {
 
 /// There is no such cell: says what there is.

@@ -19,8 +19,6 @@ struct Sheet {
 };
 
 Sheet empty_sheet(Context& context, KindId kind);
-/// How many cells that has.
-std::size_t sheet_size(const Model& model, KindId kind);
 
 struct SheetTarget {
   std::uint32_t cell = no_reg;  // no_reg: not found, said
