@@ -125,6 +125,7 @@ class Planner {
   }
 
   bool take_plain(const Op& op) {
+    if (op.payload != 0) return false;  // guarded
     if (op.code == OpCode::sqrt) plan_.rational = false;
     const std::uint32_t a = column_of_[op.a], b = op.b == no_reg ? no_reg : column_of_[op.b];
     if (a == no_reg || (op.b != no_reg && b == no_reg)) return false;

@@ -73,6 +73,15 @@ DualOf<Base> neg(const DualOf<Base>& a) {
 }
 
 template <class Base>
+DualOf<Base> kept_by(Guarded guards, const DualOf<Base>& a) {
+  const bool cut = ((guards & never_negative) != 0 && may_be_negative(a.value)) ||
+                   ((guards & never_positive) != 0 && may_be_positive(a.value));
+  if (!cut) return a;
+  const Base kept = kept_by(guards, a.value);
+  return a.is_still() ? DualOf<Base>{kept} : DualOf<Base>{kept, DualOf<Base>::entire(), kept};
+}
+
+template <class Base>
 DualOf<Base> mul(const DualOf<Base>& a, const DualOf<Base>& b) {
   return {mul(a.value, b.value), add(mul(a.slope, b.value), mul(b.slope, a.value)), mul(a.middle, b.middle)};
 }
@@ -227,6 +236,7 @@ template DualOf<Interval> hull(const DualOf<Interval>&, const DualOf<Interval>&)
 template DualOf<Interval> div(const DualOf<Interval>&, const DualOf<Interval>&, Domain*);
 template DualOf<Interval> pow(const DualOf<Interval>&, const DualOf<Interval>&, Domain*);
 template DualOf<Interval> neg(const DualOf<Interval>&);
+template DualOf<Interval> kept_by(Guarded, const DualOf<Interval>&);
 template DualOf<Interval> abs(const DualOf<Interval>&);
 template DualOf<Interval> exp(const DualOf<Interval>&);
 template DualOf<Interval> floor(const DualOf<Interval>&);
@@ -251,6 +261,7 @@ template DualOf<ExactInterval> hull(const DualOf<ExactInterval>&, const DualOf<E
 template DualOf<ExactInterval> div(const DualOf<ExactInterval>&, const DualOf<ExactInterval>&, Domain*);
 template DualOf<ExactInterval> pow(const DualOf<ExactInterval>&, const DualOf<ExactInterval>&, Domain*);
 template DualOf<ExactInterval> neg(const DualOf<ExactInterval>&);
+template DualOf<ExactInterval> kept_by(Guarded, const DualOf<ExactInterval>&);
 template DualOf<ExactInterval> abs(const DualOf<ExactInterval>&);
 template DualOf<ExactInterval> exp(const DualOf<ExactInterval>&);
 template DualOf<ExactInterval> floor(const DualOf<ExactInterval>&);

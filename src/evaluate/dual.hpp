@@ -67,6 +67,9 @@ template <class Base>
 DualOf<Base> pow(const DualOf<Base>& a, const DualOf<Base>& b, Domain* domain);
 template <class Base>
 DualOf<Base> neg(const DualOf<Base>& a);
+/// Has no slope to speak of where the guards cut something off.
+template <class Base>
+DualOf<Base> kept_by(Guarded guards, const DualOf<Base>& a);
 template <class Base>
 DualOf<Base> abs(const DualOf<Base>& a);
 template <class Base>

@@ -145,6 +145,7 @@ class Machine {
   void follow(const Op& op, Value& out);
   void form_is(const Op& op, Value& out);
   void arithmetic(const Op& op, Value& out);
+  void guarded_arithmetic(const Op& op, Value& out);
   void compare(OpCode code, const Value& a, const Value& b, Value& out) const;
   void same(const Op& op, Value& out);
   Bits same_bits(const Value& a, const Value& b);

@@ -1,3 +1,4 @@
+#include "evaluate/machine_arithmetic.hpp"
 #include "evaluate/machine_frames.hpp"
 #include "evaluate/machine_impl.hpp"
 #include "evaluate/machine_loads.hpp"

@@ -1,9 +1,12 @@
 // The operations that a machine needs of a number, for double intervals and for exact ones.
 // Angles are in turns here: sin of a turn-angle, and asin that gives turns.
 #pragma once
+#include <limits>
+
 #include "evaluate/bits.hpp"
 #include "interval/exact_interval.hpp"
 #include "interval/interval.hpp"
+#include "model/program.hpp"
 
 namespace mm {
 
@@ -56,6 +59,14 @@ ExactInterval atan_turns(const ExactInterval& a);
 Bits less_bits(const ExactInterval& a, const ExactInterval& b);
 Bits less_equal_bits(const ExactInterval& a, const ExactInterval& b);
 Bits equal_bits(const ExactInterval& a, const ExactInterval& b);
+
+/// What is left of an operand where its guards hold.
+template <class Num>
+Num kept_by(Guarded guards, const Num& a) {
+  const Num from_zero = number_between(&a, 0, std::numeric_limits<double>::infinity());
+  const Num kept = (guards & never_negative) != 0 ? intersect(a, from_zero) : a;
+  return (guards & never_positive) != 0 ? intersect(kept, neg(from_zero)) : kept;
+}
 
 /// a relation b of two exact numbers.
 inline Bits truth_bits(bool value) { return value ? surely_yes : surely_no; }

@@ -27,7 +27,8 @@ enum class OpCode : std::uint8_t {
   attribute,     // a: entity; payload: attribute index in the entity's schema -> number or symbolic
   field,    // a: designation; payload: field index -> number or symbolic; undefined when its form lacks it
   form_is,  // a: designation; payload: index of a form -> truth
-  // numbers; sin cos tan take turns, asin acos atan give turns
+  // numbers; sin cos tan take turns, asin acos atan give turns; payload of div (of b), pow, sqrt and ln: what
+  // guards leave of that operand
   add,
   sub,
   mul,
@@ -70,6 +71,11 @@ enum class OpCode : std::uint8_t {
   every_number,
   some_number
 };
+
+/// A set. What an operand is wherever the result is asked for: an `if`, `when` or the like before it sees to
+/// the rest.
+using Guarded = std::uint32_t;
+inline constexpr Guarded never_zero = 1, never_negative = 2, never_positive = 4;
 
 struct Op {
   OpCode code;

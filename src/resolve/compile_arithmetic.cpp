@@ -87,7 +87,9 @@ Operand Compiler::visit(const BinaryExpr& e, ExprId id) {
       return compare(e.op, e.left, e.right, id);
     case BinaryOp::logical_and:
     case BinaryOp::logical_or: {
-      const Operand left = want_truth(e.left), right = want_truth(e.right);
+      const Operand left = want_truth(e.left);
+      const Assuming open(*this, left, e.op == BinaryOp::logical_and);
+      const Operand right = want_truth(e.right);
       if (left.is_error() || right.is_error()) return error(id);
       return emit(e.op == BinaryOp::logical_and ? OpCode::logical_and : OpCode::logical_or,
                   simple_type(TypeKind::boolean), left.reg, right.reg);
@@ -182,7 +184,8 @@ Operand Compiler::arithmetic(BinaryOp op, ExprId left_id, ExprId right_id, ExprI
   // A plain factor changes no meaning: twice a torque is a torque.
   if (is_plain(right.type)) type.dimension.tag = left.type.dimension.tag;
   if (is_plain(left.type) && op == BinaryOp::mul) type.dimension.tag = right.type.dimension.tag;
-  return emit(op == BinaryOp::mul ? OpCode::mul : OpCode::div, type, left.reg, right.reg);
+  if (op == BinaryOp::mul) return emit(OpCode::mul, type, left.reg, right.reg);
+  return emit(OpCode::div, type, left.reg, right.reg, no_reg, guarded(right.reg));
 }
 
 std::optional<Rational> Compiler::constant(ExprId id) const {
@@ -225,7 +228,7 @@ Operand Compiler::power_of(ExprId left_id, ExprId right_id, ExprId id) {
     }
     type.dimension = *dimension;
   }
-  return emit(OpCode::pow, type, base.reg, power.reg);
+  return emit(OpCode::pow, type, base.reg, power.reg, no_reg, guarded(base.reg));
 }
 
 }  // namespace mm

@@ -112,7 +112,8 @@ Operand Compiler::built_in(const std::string& name, const CallExpr& e, ExprId id
   }
   if (function.code == OpCode::floor || function.code == OpCode::ceil || function.code == OpCode::round)
     type = simple_type(TypeKind::count, x.type.nominal);
-  return emit(function.code, type, x.reg);
+  const bool partly = function.code == OpCode::sqrt || function.code == OpCode::ln;
+  return emit(function.code, type, x.reg, no_reg, no_reg, partly ? guarded(x.reg) : 0);
 }
 
 Operand Compiler::call_formula(std::uint32_t index, const CallExpr& e, ExprId id) {

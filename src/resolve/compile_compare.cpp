@@ -137,7 +137,11 @@ Operand Compiler::visit(const InRangeExpr& e, ExprId id) {
 
 Operand Compiler::visit(const IfExpr& e, ExprId id) {
   const Operand condition = want_truth(e.condition);
-  Operand yes = compile(e.then_branch), no = compile(e.else_branch);
+  const auto branch = [&](ExprId expr, bool holds) {
+    const Assuming taken(*this, condition, holds);
+    return compile(expr);
+  };
+  Operand yes = branch(e.then_branch, true), no = branch(e.else_branch, false);
   if (condition.is_error() || yes.is_error() || no.is_error()) return error(id);
   if (yes.bare_word) yes = fit_to(yes, no.bare_word ? simple_type(TypeKind::choice, true) : no.type, "else");
   if (no.bare_word) no = fit_to(no, yes.type, "then");

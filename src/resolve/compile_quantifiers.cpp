@@ -114,10 +114,15 @@ BlockIndex Compiler::reach_block(const Binder& binder, std::vector<InterfaceId>&
   return from == no_reg ? no_block : block;
 }
 
-BlockIndex Compiler::inner_block(ExprId expr, const ScopeEntry& binding, bool truth, Operand* result) {
+BlockIndex Compiler::inner_block(ExprId expr, const ScopeEntry& binding, bool truth, Operand* result,
+                                 ExprId guard) {
   frame().bindings.push_back(binding);
   open_block();
+  const std::size_t facts = facts_.size();
+  const GuardSteps of_guard = assume_guards({guard}, expr);
   *result = truth ? want_truth(expr) : want_number(expr);
+  facts_.resize(facts);
+  drop_unread(of_guard, result->reg);
   const BlockIndex block = close_block(result->reg);
   frame().bindings.pop_back();
   return block;
@@ -128,7 +133,7 @@ Operand Compiler::visit(const QuantifierExpr& e, ExprId id) {
   if (!domain.good) return error(id);
   Operand where, body;
   if (e.where) domain.quantifier.where = inner_block(e.where, domain.binding, true, &where);
-  if (e.body) domain.quantifier.body = inner_block(e.body, domain.binding, true, &body);
+  if (e.body) domain.quantifier.body = inner_block(e.body, domain.binding, true, &body, e.where);
   if ((e.where && where.is_error()) || (e.body && body.is_error())) return error(id);
   const bool every = e.kind == QuantifierKind::every;
   const OpCode code = domain.continuous ? (every ? OpCode::every_number : OpCode::some_number)
@@ -176,7 +181,7 @@ Operand Compiler::visit(const AggregateExpr& e, ExprId id) {
   }
   Operand where, term;
   if (e.where) domain.quantifier.where = inner_block(e.where, domain.binding, true, &where);
-  if (e.term) domain.quantifier.body = inner_block(e.term, domain.binding, false, &term);
+  if (e.term) domain.quantifier.body = inner_block(e.term, domain.binding, false, &term, e.where);
   if ((e.where && where.is_error()) || (e.term && term.is_error())) return error(id);
   program_.quantifiers.push_back(std::move(domain.quantifier));
   Type type = e.kind == AggregateKind::count ? simple_type(TypeKind::count, true) : term.type;

@@ -68,10 +68,13 @@ BlockIndex Compiler::close_block(Reg result) {
   return static_cast<BlockIndex>(program_.blocks.size() - 1);
 }
 
-BlockIndex Compiler::truth_block(ExprId expr) {
+BlockIndex Compiler::truth_block(ExprId expr, std::initializer_list<ExprId> guards) {
   open_block();
   steps_ = 0;
+  const GuardSteps of_guards = assume_guards(guards, expr);
   const Operand result = want_truth(expr);
+  facts_.clear();
+  drop_unread(of_guards, result.reg);
   return close_block(result.reg);
 }
 

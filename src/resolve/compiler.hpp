@@ -48,8 +48,9 @@ class Compiler {
   void set_slots(std::uint32_t slots) { program_.slots = std::max(program_.slots, slots); }
 
   // --- root blocks
-  /// A block of its own whose result is a truth (or, for `any`, whatever the expression is).
-  BlockIndex truth_block(ExprId expr);
+  /// A block of its own whose result is a truth (or, for `any`, whatever the expression is). It is asked for
+  /// only where the guards hold; none: no guard.
+  BlockIndex truth_block(ExprId expr, std::initializer_list<ExprId> guards = {});
   BlockIndex any_block(ExprId expr, Type* type);
   /// The part or face from which a binder's parts are reached; no_block after a message.
   BlockIndex reach_block(const Binder& binder, std::vector<InterfaceId>& through);
@@ -144,14 +145,51 @@ class Compiler {
   };
   Domain domain_of(const Binder& binder);
   Reg reach_of(const Binder& binder, std::vector<InterfaceId>& through);
-  BlockIndex inner_block(ExprId expr, const ScopeEntry& binding, bool truth, Operand* result);
+  BlockIndex inner_block(ExprId expr, const ScopeEntry& binding, bool truth, Operand* result,
+                         ExprId guard = {});
   std::optional<Name> many_side_in(ExprId id) const;
+  // guards
+  struct Fact {
+    enum class Relation : std::uint8_t { less, at_most, unequal } relation;
+    Reg left, right;
+  };
+  /// For as long as it lives, steps are made for where a truth holds, or does not.
+  class Assuming {
+   public:
+    Assuming(Compiler& compiler, const Operand& truth, bool holds);
+    ~Assuming() { compiler_.facts_.resize(before_); }
+    Assuming(const Assuming&) = delete;
+    Assuming& operator=(const Assuming&) = delete;
+
+   private:
+    Compiler& compiler_;
+    std::size_t before_;
+  };
+  void assume(Reg truth, bool holds);
+  /// The steps of guards at the beginning of a block, and what the program had before.
+  struct GuardSteps {
+    std::size_t count = 0, blocks = 0, lookups = 0, quantifiers = 0;
+  };
+  /// Makes the steps of the guards, for what they say of the expression, if that can lack a value.
+  GuardSteps assume_guards(std::initializer_list<ExprId> guards, ExprId expr);
+  /// Those of them that nothing reads are taken out again, when the block has its result.
+  void drop_unread(const GuardSteps& guard_steps, Reg result);
+  bool is_let(ExprId expr) const;
+  bool may_lack_value(ExprId expr) const;
+  bool may_compare_numbers(ExprId guard) const;
+  Guarded guarded(Reg number, int depth = 0) const;
+  Guarded said_of(const Fact& fact, Reg number) const;
+  Guarded said_of_difference(Reg left, Reg right) const;
+  const Op* step_of(Reg reg) const;
+  const ExactInterval* constant_of(Reg reg) const;
 
   Context& context_;
   Program& program_;
   std::vector<Type> types_;  // by register; the program has them when an outermost block is closed
   std::vector<Frame> frames_{1};
   std::vector<OpenBlock> open_;
+  std::vector<Fact> facts_;
+  bool in_guard_ = false;
   std::vector<std::uint32_t> active_formulas_;
   std::vector<const LetDecl*> active_lets_;
   std::size_t steps_ = 0;

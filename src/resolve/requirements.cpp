@@ -61,10 +61,10 @@ Gate read_gate(const Context& context, const Name& name) {
   return word == "assemble" ? Gate::assemble : Gate::drive;
 }
 
-/// `bind` puts the owner's sides or variables and lets into a fresh compiler.
+/// `bind` puts the owner's sides or variables and lets into a fresh compiler; `where`: of the rule.
 template <class Bind>
 RequirementId compile_requirement(Context& context, const RequirementDecl& decl, RequirementDef def,
-                                  const Bind& bind) {
+                                  const Bind& bind, ExprId where = {}) {
   def.name = decl.name.symbol;
   def.weight = decl.weight;
   def.span = decl.name.span;
@@ -75,8 +75,8 @@ RequirementId compile_requirement(Context& context, const RequirementDecl& decl,
   if (decl.hazard) def.hazard = decl.hazard->symbol;
   Compiler compiler(context, def.program);
   bind(compiler);
-  def.test = compiler.truth_block(decl.test);
-  if (decl.when) def.when = compiler.truth_block(decl.when);
+  def.test = compiler.truth_block(decl.test, {where, decl.when});
+  if (decl.when) def.when = compiler.truth_block(decl.when, {where});
   def.because = read_template(compiler, decl.because_pieces);
   def.remedy = read_template(compiler, decl.remedy_pieces);
   find_margin(context, def);
@@ -231,7 +231,8 @@ void compile_rules(Context& context) {
       RequirementDef def;
       def.owner = decl->name.symbol;
       def.rule = index;
-      rule.requirements.push_back(compile_requirement(context, requirement, std::move(def), bind));
+      rule.requirements.push_back(
+          compile_requirement(context, requirement, std::move(def), bind, decl->where));
     }
     context.model.rules.push_back(std::move(rule));
   }

@@ -43,6 +43,8 @@ class Maker {
   Node* number(Dim dim, int depth);
   Node* truth(int depth);
   Node* comparison(int depth);
+  /// What is asked for only where `guard`, which it makes too, holds, and has no value somewhere else.
+  Node* guarded_comparison(Node*& guard);
   Node* literal(Dim dim);
   Node* make(Op op, Sort sort, Dim dim, std::vector<Node*> kids);
   Node* tuned(Dim dim);
@@ -68,6 +70,7 @@ class Maker {
   Node* table_number(Dim dim, int depth);
   Node* table_truth();
   Node* words();
+  Node* guarded();
   Node* call(Dim dim, int depth);
   /// Binds a quantifier's variable: sets the node's domain and makes it known until `unbind`.
   bool bind(Node& node, int depth);

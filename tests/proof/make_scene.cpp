@@ -182,6 +182,7 @@ class SceneMaker {
     for (int i = 0; i < count; ++i) {
       Requirement need{"r" + std::to_string(next_++), maker_.truth(fragment_.depth), nullptr};
       if (draw_.chance(20)) need.when = maker_.truth(2);
+      if (draw_.chance(10)) need.test = maker_.guarded_comparison(need.when);
       needs.push_back(need);
     }
   }
@@ -213,8 +214,11 @@ class SceneMaker {
         rule.vars.push_back(var(rule.names.back()));
         maker_.entities.push_back({rule.vars.back(), kind, -1, -1});
       }
+      Node* guarded = nullptr;
       if (draw_.chance(rule.kinds.size() > 1 ? 70 : 30)) rule.where = maker_.truth(draw_.between(0, 2));
+      if (draw_.chance(15)) guarded = maker_.guarded_comparison(rule.where);
       lets_and_needs(rule.lets, rule.requirements, 3);
+      if (guarded != nullptr) rule.requirements.push_back({"r" + std::to_string(next_++), guarded, nullptr});
     }
   }
 

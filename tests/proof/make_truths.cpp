@@ -87,6 +87,46 @@ Node* Maker::comparison(int depth) {
   return make(ops[draw_.below(4)], Sort::truth, {}, {a, b});
 }
 
+Node* Maker::guarded_comparison(Node*& guard) {
+  const Dim dim = draw_.chance(60) ? length : ratio;
+  Node* x = leaf(dim);
+  Node* limit = draw_.chance(75) ? tuned(dim) : leaf(dim);
+  static const Op ops[] = {Op::lt, Op::le, Op::gt, Op::ge};
+  const bool swapped = draw_.chance(30);
+  guard = make(ops[draw_.below(4)], Sort::truth, {}, swapped ? std::vector{limit, x} : std::vector{x, limit});
+  const bool turned = draw_.chance(40);
+  Node* room = make(Op::sub, Sort::number, dim, turned ? std::vector{limit, x} : std::vector{x, limit});
+  if (draw_.chance(25)) room = make(Op::neg, Sort::number, dim, {room});
+  if (draw_.chance(25)) room = make(Op::mul, Sort::number, dim, {room, literal(ratio)});
+  Node* value = make(Op::div, Sort::number, ratio, {leaf(dim), room});
+  const int way = fragment_.transcendental ? draw_.below(4) : 0;
+  if (way > 1) {
+    Node* part = make(Op::div, Sort::number, ratio, {room, literal(dim)});
+    value = make(way == 2 ? Op::sqrt : Op::ln, Sort::number, ratio, {part});
+  }
+  return make(ops[draw_.below(4)], Sort::truth, {}, {value, tuned(ratio)});
+}
+
+Node* Maker::guarded() {
+  Node* guard = nullptr;
+  Node* body = guarded_comparison(guard);
+  const auto opposite = [&] { return make(Op::negate, Sort::truth, {}, {guard}); };
+  switch (draw_.below(4)) {
+    case 0:
+      return make(Op::all_of, Sort::truth, {}, {guard, body});
+    case 1:
+      return make(Op::any_of, Sort::truth, {}, {opposite(), body});
+    case 2: {
+      Node* otherwise = truth(0);
+      return make(Op::choose, Sort::truth, {}, {guard, body, otherwise});
+    }
+    default: {
+      Node* otherwise = truth(0);
+      return make(Op::choose, Sort::truth, {}, {opposite(), otherwise, body});
+    }
+  }
+}
+
 Node* Maker::truth(int depth) {
   const int way = depth <= 0 ? 12 + draw_.below(5) : draw_.below(20);
   const auto both = [&](Op op) {
@@ -114,6 +154,8 @@ Node* Maker::truth(int depth) {
     case 7:
       if (fragment_.ranges) node = over_range(depth);
       break;
+    case 8:
+      return guarded();
     case 12:
       node = attribute(Sort::truth, {}, false);
       if (node != nullptr && draw_.chance(30)) {
