@@ -120,13 +120,15 @@ std::vector<std::pair<std::string, std::vector<const Entry*>>> by_subject(const 
   std::map<std::string, std::size_t> seen;
   for (const Entry& entry : entries) {
     const Finding& finding = view.finding(*entry.first);
-    std::string head = subject_text(view.scene, finding, false, view.all ? SIZE_MAX : most_parts_named);
-    if (head.empty()) head = "the whole build";
+    std::string places;
     if (entry.places.empty() && entry.members.size() > 1)
-      head += ", " + std::to_string(entry.members.size()) + " times";
-    head += places_text(view.scene, entry.places);
-    const auto [at, added] = seen.emplace(subject_text(view.scene, finding) + head, out.size());
-    if (added) out.push_back({head, {}});
+      places = ", " + std::to_string(entry.members.size()) + " times";
+    places += places_text(view.scene, entry.places);
+    const auto [at, added] = seen.emplace(subject_text(view.scene, finding) + places, out.size());
+    if (added) {
+      std::string head = subject_text(view.scene, finding, false, view.all ? SIZE_MAX : most_parts_named);
+      out.push_back({(head.empty() ? "the whole build" : head) + places, {}});
+    }
     out[at->second].second.push_back(&entry);
   }
   for (auto& [head, group] : out) {
