@@ -1,7 +1,7 @@
 // Conflicts, worst first, gathered by what they stand on; and sets of requirements that cannot hold together.
 #include <fmt/format.h>
 #include <algorithm>
-#include <map>
+#include <unordered_map>
 
 #include "report/check_sections.hpp"
 
@@ -30,14 +30,15 @@ double shortfall(const CheckView& view, const Summary& summary) {
 /// One entry a requirement and its parts, whatever the numbers at each place; the worst stands for all.
 std::vector<Entry> without_places(const CheckView& view, const std::vector<Entry>& entries) {
   std::vector<Entry> out;
-  std::map<std::string, std::size_t> seen;
+  std::unordered_map<std::string, std::size_t> seen;
   for (const Entry& entry : entries) {
+    if (entry.places.empty()) {
+      out.push_back(entry);
+      continue;
+    }
     const Finding& finding = view.finding(*entry.first);
-    const bool at_place = !entry.places.empty();
-    const std::string key =
-        fmt::format("{}|{}|{}", finding.requirement.index, subject_text(view.scene, finding),
-                    at_place ? std::string() : std::to_string(entry.first->finding));
-    const auto [at, added] = seen.emplace(key, out.size());
+    const auto [at, added] = seen.emplace(
+        fmt::format("{}|{}", finding.requirement.index, subject_text(view.scene, finding)), out.size());
     if (added) {
       out.push_back(entry);
       continue;
@@ -109,15 +110,19 @@ void tell_conflict(Page& page, const CheckView& view, const Entry& entry,
 }  // namespace
 
 void worst_first(const CheckView& view, std::vector<Entry>& entries) {
-  std::stable_sort(entries.begin(), entries.end(), [&](const Entry& a, const Entry& b) {
-    return rank(view, *a.first) < rank(view, *b.first);
-  });
+  std::vector<std::pair<int, std::size_t>> order;
+  for (std::size_t i = 0; i < entries.size(); ++i) order.emplace_back(rank(view, *entries[i].first), i);
+  std::sort(order.begin(), order.end());
+  std::vector<Entry> sorted;
+  sorted.reserve(entries.size());
+  for (const auto& [its_rank, at] : order) sorted.push_back(std::move(entries[at]));
+  entries = std::move(sorted);
 }
 
 std::vector<std::pair<std::string, std::vector<const Entry*>>> by_subject(const CheckView& view,
                                                                           const std::vector<Entry>& entries) {
   std::vector<std::pair<std::string, std::vector<const Entry*>>> out;
-  std::map<std::string, std::size_t> seen;
+  std::unordered_map<std::string, std::size_t> seen;
   for (const Entry& entry : entries) {
     const Finding& finding = view.finding(*entry.first);
     std::string places;
