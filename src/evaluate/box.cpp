@@ -118,7 +118,11 @@ void Box::leave_ends(std::size_t count) {
 
 Hangs Box::changed_since(std::uint64_t moment) const {
   Hangs changed = on_nothing;
-  if (moment == moment_) return changed;
+  if (moment_ - moment <= latest_.size()) {
+    for (std::uint64_t at = moment + 1; at <= moment_; ++at)
+      changed |= Hangs{1} << (cell_bits_from + latest_[at % latest_.size()]);
+    return changed;
+  }
   for (std::uint32_t bit = 0; bit < cell_bits; ++bit)
     changed |= Hangs{changed_at_[bit] > moment ? 1U : 0U} << (cell_bits_from + bit);
   return changed;

@@ -74,7 +74,11 @@ class Box {
   std::uint32_t take();
   const ExactInterval& range_of(CellId cell);
   void stand_at(CellId cell, const Rational& point, const Interval& number);
-  void changes(CellId cell) { changed_at_[cell.index % cell_bits] = ++moment_; }
+  void changes(CellId cell) {
+    const std::uint32_t bit = cell.index % cell_bits;
+    changed_at_[bit] = ++moment_;
+    latest_[moment_ % latest_.size()] = static_cast<std::uint8_t>(bit);
+  }
 
   const BuildIndex* index_;
   std::vector<std::uint32_t> narrowed_;  // into ranges_
@@ -83,6 +87,7 @@ class Box {
   std::vector<End> ends_;
   std::uint64_t moment_ = 0;
   std::array<std::uint64_t, cell_bits> changed_at_{};  // by the cells' bits
+  std::array<std::uint8_t, 16> latest_{};              // the bits of the latest changes, by their moments
 };
 
 }  // namespace mm

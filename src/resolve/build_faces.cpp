@@ -43,19 +43,20 @@ std::vector<FaceChoice> FaceFinder::choices_of(const Path& path, const Name& pla
   const Instance& instance = b_.build.instances[index];
   const KindDef& kind = context_.model.kinds[instance.kind];
   std::vector<FaceChoice> choices;
-  std::vector<std::string_view> known;
   for (std::uint32_t f = 0; f < kind.faces.size(); ++f) {
-    known.push_back(context_.names.text(kind.faces[f].name));
     if (!rest.empty() && kind.faces[f].name != rest[0].symbol) continue;
     choices.push_back({instance.faces[f], kind.faces[f].interface, kind.faces[f].side});
   }
   if (!choices.empty() && rest.size() <= 1) return choices;
-  if (rest.empty())
+  if (rest.empty()) {
     context_.messages.add(Code::join_no_face, path.span, {context_.text(path.names[0])},
                           "its kind declares no face");
-  else
-    context_.unknown("face of a " + context_.text(kind.name),
-                     rest.size() > 1 && !choices.empty() ? rest[1] : rest[0], known);
+    return {};
+  }
+  std::vector<std::string_view> known;
+  for (const auto& face : kind.faces) known.push_back(context_.names.text(face.name));
+  context_.unknown("face of a " + context_.text(kind.name),
+                   rest.size() > 1 && !choices.empty() ? rest[1] : rest[0], known);
   return {};
 }
 

@@ -55,12 +55,11 @@ SymbolicSetId Context::set_of(Symbol symbol) {
 }
 
 SymbolicSetId Context::any_member() {
-  const std::vector<std::uint32_t> key{0xffffffffU};
-  if (auto found = set_index.find(key); found != set_index.end()) return found->second;
-  const SymbolicSetId id = model.sets.add({true, {}});
-  sets_as_written.emplace_back();
-  set_index.emplace(key, id);
-  return id;
+  if (!any_set) {
+    any_set = model.sets.add({true, {}});
+    sets_as_written.emplace_back();
+  }
+  return any_set;
 }
 
 NumberId Context::number(ExactInterval value) {

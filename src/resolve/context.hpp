@@ -63,6 +63,7 @@ struct Context {
   std::map<std::string, std::unordered_map<Symbol, Span>> declared;  // sort -> name -> first place
   std::map<std::vector<std::uint32_t>, SymbolicSetId> set_index;
   std::unordered_map<Symbol, SymbolicSetId> single_sets;
+  SymbolicSetId any_set;  // none: not needed yet
   std::vector<std::vector<std::uint32_t>>
       sets_as_written;  // by SymbolicSetId: the members in the order first written
   std::map<std::string, DesignationConstId> designation_index;

@@ -227,6 +227,10 @@ TEST_CASE("what a machine keeps from other boxes changes nothing") {
         if (move == 0) variables.place(bench, v, Spot::middle);
         if (move == 1) variables.place_random(bench, v, state);
         if (move == 2) bench.box.release(variable.cell);
+        // another one again and again: the box tells a few changes from many
+        const std::size_t other = writer.pick(static_cast<int>(variables.size()));
+        for (std::size_t more = writer.pick(3) == 0 ? writer.pick(40) : 0; more > 0; --more)
+          variables.place_random(bench, other, state);
         const std::size_t ends = bench.box.at_ends();
         if (move == 3 && variable.number) bench.box.to_end(variable.cell, writer.pick(2) == 0);
         bench.fast.limits.range_pieces = writer.pick(2) == 0 ? 4 : 128;
