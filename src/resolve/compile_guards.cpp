@@ -8,7 +8,8 @@ namespace mm {
 
 namespace {
 
-constexpr int most_deep = 8;  // factors and signs between a number and what is compared
+constexpr int most_deep = 4;            // factors and signs between a number and what is compared
+constexpr std::size_t most_facts = 64;  // at one time; a text with more loses nothing but these
 
 Guarded turned(Guarded sign) {
   return (sign & never_zero) | ((sign & never_negative) != 0 ? never_positive : 0) |
@@ -56,7 +57,7 @@ const ExactInterval* Compiler::constant_of(Reg reg) const {
 
 void Compiler::assume(Reg truth, bool holds) {
   std::vector<std::pair<Reg, bool>> todo{{truth, holds}};
-  while (!todo.empty()) {
+  while (!todo.empty() && facts_.size() < most_facts) {
     const auto [reg, is_so] = todo.back();
     todo.pop_back();
     const Op* step = step_of(reg);

@@ -17,8 +17,8 @@ struct LoadOptions {
   std::size_t max_files = 1000;
   std::size_t max_nesting = usual_nesting;
   Helpers* helpers = nullptr;  // none: files are read one after the other
-  std::function<void(std::size_t)>
-      text_grows;  // told how many bytes were read so far, before they are parsed
+  /// Told how many bytes were read so far, before they are parsed; of small files that helpers read, after.
+  std::function<void(std::size_t)> text_grows;
 };
 
 /// Appends one FileTree a file to tree.files, used files before the ones that use them; each file once,
