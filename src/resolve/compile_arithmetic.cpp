@@ -86,16 +86,26 @@ Operand Compiler::visit(const BinaryExpr& e, ExprId id) {
     case BinaryOp::ge:
       return compare(e.op, e.left, e.right, id);
     case BinaryOp::logical_and:
-    case BinaryOp::logical_or: {
-      const Operand left = want_truth(e.left);
-      const Assuming open(*this, left, e.op == BinaryOp::logical_and);
-      const Operand right = want_truth(e.right);
-      if (left.is_error() || right.is_error()) return error(id);
-      return emit(e.op == BinaryOp::logical_and ? OpCode::logical_and : OpCode::logical_or,
-                  simple_type(TypeKind::boolean), left.reg, right.reg);
-    }
+    case BinaryOp::logical_or:
+      return logical(e, id);
   }
   return error(id);
+}
+
+/// Where one side is settled the other is not asked for, whichever stands first; both cannot be the guard.
+Operand Compiler::logical(const BinaryExpr& e, ExprId id) {
+  const bool both = e.op == BinaryOp::logical_and;
+  const bool right_first = may_compare_numbers(e.right) && !may_lack_value(e.right) && may_lack_value(e.left);
+  Operand left, right;
+  Operand& guard = right_first ? right : left;
+  guard = want_truth(right_first ? e.right : e.left);
+  {
+    const Assuming open(*this, guard, both);
+    (right_first ? left : right) = want_truth(right_first ? e.left : e.right);
+  }
+  if (left.is_error() || right.is_error()) return error(id);
+  return emit(both ? OpCode::logical_and : OpCode::logical_or, simple_type(TypeKind::boolean), left.reg,
+              right.reg);
 }
 
 bool Compiler::same_dimension(const Operand& a, const Operand& b, const char* verb, ExprId id) {

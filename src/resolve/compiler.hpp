@@ -115,6 +115,7 @@ class Compiler {
   /// A literal in degC or degF, also with a minus before it.
   bool is_reading(ExprId id);
   Operand arithmetic(BinaryOp op, ExprId left, ExprId right, ExprId id);
+  Operand logical(const BinaryExpr& e, ExprId id);
   Operand power_of(ExprId left, ExprId right, ExprId id);
   Operand compare(BinaryOp op, ExprId left, ExprId right, ExprId id);
   Operand equal(Operand left, Operand right, BinaryOp op, ExprId id, bool may_be_measured);

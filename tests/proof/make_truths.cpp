@@ -111,11 +111,14 @@ Node* Maker::guarded() {
   Node* guard = nullptr;
   Node* body = guarded_comparison(guard);
   const auto opposite = [&] { return make(Op::negate, Sort::truth, {}, {guard}); };
+  const auto in_any_order = [&](Op op, Node* a, Node* b) {
+    return make(op, Sort::truth, {}, draw_.chance(60) ? std::vector{a, b} : std::vector{b, a});
+  };
   switch (draw_.below(4)) {
     case 0:
-      return make(Op::all_of, Sort::truth, {}, {guard, body});
+      return in_any_order(Op::all_of, guard, body);
     case 1:
-      return make(Op::any_of, Sort::truth, {}, {opposite(), body});
+      return in_any_order(Op::any_of, opposite(), body);
     case 2: {
       Node* otherwise = truth(0);
       return make(Op::choose, Sort::truth, {}, {guard, body, otherwise});
