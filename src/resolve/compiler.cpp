@@ -78,11 +78,14 @@ BlockIndex Compiler::truth_block(ExprId expr, std::initializer_list<ExprId> guar
   return close_block(result.reg);
 }
 
-BlockIndex Compiler::any_block(ExprId expr, Type* type) {
+BlockIndex Compiler::any_block(ExprId expr, Type* type, std::initializer_list<ExprId> guards) {
   open_block();
+  const GuardSteps of_guards = assume_guards(guards, expr);
   Operand result = compile(expr);
   if (result.bare_word) result = fit_to(result, {}, "");
   *type = result.type;
+  facts_.clear();
+  drop_unread(of_guards, result.reg);
   return close_block(result.reg);
 }
 

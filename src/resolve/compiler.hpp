@@ -51,7 +51,7 @@ class Compiler {
   /// A block of its own whose result is a truth (or, for `any`, whatever the expression is). It is asked for
   /// only where the guards hold; none: no guard.
   BlockIndex truth_block(ExprId expr, std::initializer_list<ExprId> guards = {});
-  BlockIndex any_block(ExprId expr, Type* type);
+  BlockIndex any_block(ExprId expr, Type* type, std::initializer_list<ExprId> guards = {});
   /// The part or face from which a binder's parts are reached; no_block after a message.
   BlockIndex reach_block(const Binder& binder, std::vector<InterfaceId>& through);
   Operand compile_formula_alone(std::uint32_t index);

@@ -17,13 +17,14 @@ Type face_type(InterfaceId interface, std::uint32_t side, bool many) {
   return type;
 }
 
-Template read_template(Compiler& compiler, const std::vector<TemplatePiece>& pieces) {
+Template read_template(Compiler& compiler, const std::vector<TemplatePiece>& pieces,
+                       std::initializer_list<ExprId> guards) {
   Template text;
   for (const auto& piece : pieces) {
     TextPiece made;
     made.text = piece.literal;
     made.expr = piece.expr;
-    if (piece.expr) made.block = compiler.any_block(piece.expr, &made.type);
+    if (piece.expr) made.block = compiler.any_block(piece.expr, &made.type, guards);
     text.push_back(std::move(made));
   }
   return text;
@@ -77,8 +78,8 @@ RequirementId compile_requirement(Context& context, const RequirementDecl& decl,
   bind(compiler);
   def.test = compiler.truth_block(decl.test, {where, decl.when});
   if (decl.when) def.when = compiler.truth_block(decl.when, {where});
-  def.because = read_template(compiler, decl.because_pieces);
-  def.remedy = read_template(compiler, decl.remedy_pieces);
+  def.because = read_template(compiler, decl.because_pieces, {where, decl.when});
+  def.remedy = read_template(compiler, decl.remedy_pieces, {where, decl.when});
   find_margin(context, def);
   return context.model.requirements.add(std::move(def));
 }
