@@ -184,9 +184,11 @@ Compiler::GuardSteps Compiler::assume_guards(std::initializer_list<ExprId> guard
   if (in_guard_) return made;  // nested guards would double the work at each level
   for (const ExprId guard : guards) {
     if (!guard || !may_compare_numbers(guard) || !may_lack_value(expr)) continue;
+    const std::size_t steps = steps_;  // counted where the guard itself is made
     in_guard_ = true;
     const Operand truth = want_truth(guard);
     in_guard_ = false;
+    steps_ = steps;
     if (!truth.is_error()) assume(truth.reg, true);
   }
   made.count = open_.back().block.ops.size();
