@@ -2,6 +2,7 @@
 // as if it had been parsed there. So is what is loaded with helpers that read ahead.
 #include <doctest/doctest.h>
 
+#include <chrono>
 #include <filesystem>
 #include <fstream>
 #include <sstream>
@@ -125,14 +126,14 @@ TEST_CASE("files that are wrong, missing or in a circle are told of as ever, wit
 TEST_CASE("what is expected is read ahead, but for what is wrong and what is large") {
   const std::string rules = std::string(MATCHMARK_SOURCE_DIR) + "/rules/";
   Helpers helpers(1);
+  // a file that is asked for while it is read is given up, so each time it has twice as long
   const auto read = [&](const std::string& path, std::size_t max_file_bytes) -> std::size_t {
     ReadAhead ahead(&helpers, max_file_bytes, usual_nesting);
-    for (int look = 0; look < 2000; ++look) {
+    const auto longest = std::chrono::milliseconds(max_file_bytes < 1000 ? 50 : 4000);
+    for (std::chrono::microseconds wait(50); wait < longest; wait *= 2) {
       ahead.expect({rules + "all.rules", path});
-      std::this_thread::sleep_for(std::chrono::microseconds(look < 100 ? 50 : 1000));
-      const FileApart* apart = ahead.take(path);
-      if (apart != nullptr) return apart->sources[FileId{0U}].bytes.size();
-      if (look > 100 && max_file_bytes < 1000) break;  // it is not coming
+      std::this_thread::sleep_for(wait);
+      if (const FileApart* apart = ahead.take(path)) return apart->sources[FileId{0U}].bytes.size();
     }
     return 0;
   };
