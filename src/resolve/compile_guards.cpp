@@ -180,7 +180,8 @@ bool Compiler::may_compare_numbers(ExprId guard) const {
 }
 
 Compiler::GuardSteps Compiler::assume_guards(std::initializer_list<ExprId> guards, ExprId expr) {
-  GuardSteps made{0, program_.blocks.size(), program_.lookups.size(), program_.quantifiers.size()};
+  GuardSteps made{0, program_.blocks.size(), program_.lookups.size(), program_.quantifiers.size(),
+                  facts_.size()};
   if (in_guard_) return made;  // nested guards would double the work at each level
   for (const ExprId guard : guards) {
     if (!guard || !may_compare_numbers(guard) || !may_lack_value(expr)) continue;
@@ -193,6 +194,12 @@ Compiler::GuardSteps Compiler::assume_guards(std::initializer_list<ExprId> guard
   }
   made.count = open_.back().block.ops.size();
   return made;
+}
+
+BlockIndex Compiler::close_guarded(const GuardSteps& guard_steps, Reg result) {
+  facts_.resize(guard_steps.facts);
+  drop_unread(guard_steps, result);
+  return close_block(result);
 }
 
 void Compiler::drop_unread(const GuardSteps& guard_steps, Reg result) {

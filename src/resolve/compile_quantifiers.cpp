@@ -118,12 +118,9 @@ BlockIndex Compiler::inner_block(ExprId expr, const ScopeEntry& binding, bool tr
                                  ExprId guard) {
   frame().bindings.push_back(binding);
   open_block();
-  const std::size_t facts = facts_.size();
   const GuardSteps of_guard = assume_guards({guard}, expr);
   *result = truth ? want_truth(expr) : want_number(expr);
-  facts_.resize(facts);
-  drop_unread(of_guard, result->reg);
-  const BlockIndex block = close_block(result->reg);
+  const BlockIndex block = close_guarded(of_guard, result->reg);
   frame().bindings.pop_back();
   return block;
 }

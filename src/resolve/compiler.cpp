@@ -73,9 +73,7 @@ BlockIndex Compiler::truth_block(ExprId expr, std::initializer_list<ExprId> guar
   steps_ = 0;
   const GuardSteps of_guards = assume_guards(guards, expr);
   const Operand result = want_truth(expr);
-  facts_.clear();
-  drop_unread(of_guards, result.reg);
-  return close_block(result.reg);
+  return close_guarded(of_guards, result.reg);
 }
 
 BlockIndex Compiler::any_block(ExprId expr, Type* type, std::initializer_list<ExprId> guards) {
@@ -84,9 +82,7 @@ BlockIndex Compiler::any_block(ExprId expr, Type* type, std::initializer_list<Ex
   Operand result = compile(expr);
   if (result.bare_word) result = fit_to(result, {}, "");
   *type = result.type;
-  facts_.clear();
-  drop_unread(of_guards, result.reg);
-  return close_block(result.reg);
+  return close_guarded(of_guards, result.reg);
 }
 
 namespace {

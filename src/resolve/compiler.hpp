@@ -167,13 +167,14 @@ class Compiler {
     std::size_t before_;
   };
   void assume(Reg truth, bool holds);
-  /// The steps of guards at the beginning of a block, and what the program had before.
+  /// The steps of guards at the beginning of a block, and what there was before.
   struct GuardSteps {
-    std::size_t count = 0, blocks = 0, lookups = 0, quantifiers = 0;
+    std::size_t count = 0, blocks = 0, lookups = 0, quantifiers = 0, facts = 0;
   };
   /// Makes the steps of the guards, for what they say of the expression, if that can lack a value.
   GuardSteps assume_guards(std::initializer_list<ExprId> guards, ExprId expr);
-  /// Those of them that nothing reads are taken out again, when the block has its result.
+  /// What they say ends with the block; those that nothing reads are taken out again.
+  BlockIndex close_guarded(const GuardSteps& guard_steps, Reg result);
   void drop_unread(const GuardSteps& guard_steps, Reg result);
   bool is_let(ExprId expr) const;
   bool may_lack_value(ExprId expr) const;

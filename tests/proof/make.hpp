@@ -10,6 +10,9 @@ namespace mm_proof {
 /// A project whose tuned literals are still to be set (see tune).
 std::unique_ptr<Scene> make_scene(std::uint64_t seed, const Fragment& fragment);
 
+/// The last step of that: a build of the kinds and interfaces that the scene has.
+void make_build(Scene& scene, Draw& draw, const Fragment& fragment);
+
 /// Sets each tuned literal near, at or beyond what the other side of its comparison came to in sampled
 /// worlds.
 void tune(Scene& scene, std::uint64_t seed);
