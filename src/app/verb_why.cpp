@@ -99,7 +99,7 @@ Status run_why(const Options& options) {
     const auto graph = matching_graph(scene, query);
     const auto matches = matching_findings(scene, query);
     for (const std::size_t i : graph) {
-      conflict = conflict || graph_word(scene, scene.results.graph[i]) == Word::conflict;
+      conflict = conflict || graph_word(scene.results.graph[i]) == Word::conflict;
       open = true;
     }
     for (const std::size_t i : matches) {

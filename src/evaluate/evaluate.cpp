@@ -6,36 +6,27 @@
 #include "evaluate/graph_findings.hpp"
 #include "evaluate/judges.hpp"
 #include "evaluate/matches.hpp"
+#include "evaluate/waivers.hpp"
 
 namespace mm {
 
 namespace {
 
-/// The waiver that names the requirement, here or everywhere; of several the one that lasts longest.
-std::uint32_t waiver_of(const Build& build, const RequirementDef& requirement, const Binding& binding) {
-  const auto touches = [&](const Waiver& waiver, EntityId entity) {
+Symbol shared_place(const Build& build, const Binding& binding) {
+  Symbol place;
+  const auto differs = [&](EntityId entity) {
     if (!entity) return false;
-    const Instance& instance = build.instances[build.entities[entity].instance];
-    return instance.fit_name == waiver.fit_name && (!waiver.place || instance.place == waiver.place);
+    const Symbol its = build.instances[build.entities[entity].instance].place;
+    if (its && place && place != its) return true;
+    if (its) place = its;
+    return false;
   };
-  std::uint32_t best = no_reg;
-  const auto lasts_longer = [&](const Waiver& waiver) {
-    if (best == no_reg) return true;
-    const std::string& until = build.waivers[best].until;
-    return !until.empty() && (waiver.until.empty() || waiver.until > until);
+  const auto differ = [&](const std::vector<EntityId>& entities) {
+    return std::any_of(entities.begin(), entities.end(), differs);
   };
-  for (std::uint32_t i = 0; i < build.waivers.size(); ++i) {
-    const Waiver& waiver = build.waivers[i];
-    if (waiver.requirement != requirement.name || !lasts_longer(waiver)) continue;
-    bool here =
-        !waiver.fit_name || (binding.joint != no_reg && build.joints[binding.joint].label == waiver.fit_name);
-    for (const EntityId entity : binding.locals) here = here || touches(waiver, entity);
-    for (const auto& list : binding.lists) {
-      for (const EntityId entity : list) here = here || touches(waiver, entity);
-    }
-    if (here) best = i;
-  }
-  return best;
+  const bool several =
+      differ(binding.locals) || std::any_of(binding.lists.begin(), binding.lists.end(), differ);
+  return several ? Symbol() : place;
 }
 
 class Evaluation {
@@ -45,6 +36,7 @@ class Evaluation {
         build_(build),
         names_(names),
         options_(options),
+        waivers_(build),
         index_(std::make_shared<const BuildIndex>(project.model, build)),
         judge_(*index_, names, options) {}
 
@@ -53,8 +45,7 @@ class Evaluation {
     for (const RuleDef& rule : model_.rules) take_rule(rule);
     for (const Expectation& expectation : build_.expectations) {
       if (expectation.word != Expectation::Word::that) continue;
-      results_.bindings.emplace_back();
-      add(expectation.that, nullptr, results_.bindings.back());
+      add(expectation.that, nullptr, keep({}));
     }
     const LimitsMet met = judge_tasks(judge_, names_, options_, results_.findings, tasks_);
     if (met.combinations) {
@@ -71,14 +62,18 @@ class Evaluation {
   }
 
  private:
+  const Binding& keep(Binding binding) {
+    binding.place = shared_place(build_, binding);
+    return results_.bindings.emplace_back(std::move(binding));
+  }
+
   void take_joints() {
     std::vector<std::vector<const Binding*>> rows(model_.interfaces.size());
     std::vector<std::size_t> row_of;  // by joint, within its interface
     for (std::uint32_t joint = 0; joint < build_.joints.size(); ++joint) {
       auto& of_interface = rows[build_.joints[joint].interface.index];
-      results_.bindings.push_back(binding_of(model_, build_, joint));
       row_of.push_back(of_interface.size());
-      of_interface.push_back(&results_.bindings.back());
+      of_interface.push_back(&keep(binding_of(model_, build_, joint)));
     }
     std::size_t findings = 0;
     for (std::size_t i = 0; i < rows.size(); ++i)
@@ -113,10 +108,7 @@ class Evaluation {
     }
     const std::size_t first = results_.bindings.size();
     std::vector<const Binding*> rows;
-    for (Binding& match : matches) {
-      results_.bindings.push_back(std::move(match));
-      rows.push_back(&results_.bindings.back());
-    }
+    for (Binding& match : matches) rows.push_back(&keep(std::move(match)));
     Batch batch(judge_.bench, std::move(rows), &rule, rule.requirements, options_);
     for (std::size_t row = 0; row < matches.size(); ++row) {
       for (std::size_t r = 0; r < rule.requirements.size(); ++r)
@@ -130,7 +122,7 @@ class Evaluation {
     Finding finding;
     finding.requirement = id;
     finding.binding = &binding;
-    finding.waiver = waiver_of(build_, model_.requirements[id], binding);
+    finding.waiver = waivers_.over(model_.requirements[id], binding);
     finding.cases.emplace_back();
     batch.tell(r, row, finding.cases[0].outcome);
     results_.findings.push_back(std::move(finding));
@@ -140,7 +132,7 @@ class Evaluation {
     Finding finding;
     finding.requirement = id;
     finding.binding = &binding;
-    finding.waiver = waiver_of(build_, model_.requirements[id], binding);
+    finding.waiver = waivers_.over(model_.requirements[id], binding);
     tasks_.push_back({results_.findings.size(), rule});
     results_.findings.push_back(std::move(finding));
   }
@@ -149,6 +141,7 @@ class Evaluation {
   const Build& build_;
   const Names& names_;
   EvaluateOptions options_;
+  Waivers waivers_;
   RoundUp rounding_;
   std::shared_ptr<const BuildIndex> index_;
   Judge judge_;

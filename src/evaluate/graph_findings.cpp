@@ -138,12 +138,47 @@ class Counter {
   std::unordered_map<Symbol, Symbol> hand_at_;         // of places that have one
 };
 
+/// A slot's best candidate takes what is worse about the others for a matter of the choice.
+void mark_choices(const Build& build, std::vector<GraphFinding>& findings) {
+  std::map<std::pair<std::uint32_t, std::uint32_t>, Verdict> worst;  // by slot and part
+  std::map<std::uint32_t, Verdict> best;                             // by slot
+  for (const GraphFinding& finding : findings) {
+    if (finding.slot == no_reg) continue;
+    Verdict& its = worst.try_emplace({finding.slot, finding.part}, Verdict::fits).first->second;
+    its = std::max(its, verdict_of(finding.what));
+    best.emplace(finding.slot, Verdict::conflict);
+  }
+  for (auto& [slot, of_slot] : best)
+    for (const std::uint32_t part : build.fits[slot].candidates) {
+      const auto known = worst.find({slot, part});
+      of_slot = std::min(of_slot, known == worst.end() ? Verdict::fits : known->second);
+    }
+  for (GraphFinding& finding : findings)
+    finding.by_choice = finding.slot != no_reg && best.at(finding.slot) < verdict_of(finding.what);
+}
+
 }  // namespace
+
+Verdict verdict_of(GraphFinding::What what) {
+  switch (what) {
+    case What::quantity_short:
+    case What::hand_short:
+      return Verdict::conflict;
+    case What::quantity_unstated:
+    case What::open_face:
+      return Verdict::unknown;
+    case What::left_over_part:
+    case What::unjoined_part:
+      break;
+  }
+  return Verdict::not_applicable;
+}
 
 std::vector<GraphFinding> find_graph_findings(const BuildIndex& index) {
   const Build& build = index.build;
   std::vector<GraphFinding> out;
   Counter(index).count(out);
+  mark_choices(build, out);
   for (const Instance& instance : build.instances) {
     bool any_joined = instance.faces.empty();
     for (const EntityId face : instance.faces)

@@ -21,6 +21,7 @@ struct Binding {
   std::vector<EntityId> locals;              // slot -> entity; none where the slot is a list
   std::vector<std::vector<EntityId>> lists;  // many sides, by Quantifier::many_slot
   std::uint32_t joint = no_reg;              // index into Build::joints, or no_reg for a rule's match
+  Symbol place;  // that all of them with a place share; none where they differ or have none
 };
 
 /// An attribute whose better knowledge could settle an unknown.
@@ -112,7 +113,11 @@ struct GraphFinding {
   Rational needed = 0, there = 0;
   Symbol hand;
   std::uint32_t slot = no_reg;  // quantity, hand: so only if the part is chosen for this fit
+  bool by_choice = false;       // of a slot, and some candidate of it does better
 };
+
+/// What it comes to where its part is chosen, or nothing is to be chosen: conflict, unknown, not_applicable.
+Verdict verdict_of(GraphFinding::What what);
 
 /// Requirements that can each be met but not all together.
 struct ConflictSet {

@@ -190,7 +190,7 @@ class Avoidance {
     const auto at = std::find(candidates.begin(), candidates.end(), graph.part) - candidates.begin();
     Constraint constraint;
     constraint.graph = &graph;
-    constraint.told = graph_word(scene_, graph) == Word::conflict;
+    constraint.told = graph_word(graph) == Word::conflict;
     constraint.variables = {slot(graph.slot)};
     constraint.bad[{static_cast<std::uint32_t>(at)}] = true;
     constraints_.push_back(std::move(constraint));
@@ -248,7 +248,7 @@ int exit_status(const Scene& scene, const Conclusion& conclusion) {
               std::all_of(conclusion.summaries.begin(), conclusion.summaries.end(),
                           [](const Summary& summary) { return summary.word == Word::not_applicable; });
   for (const GraphFinding& graph : scene.results.graph) {
-    const Word word = graph_word(scene, graph);
+    const Word word = graph_word(graph);
     if (word == Word::conflict) return 1;
     open = open || word == Word::unknown || word == Word::choice;
   }

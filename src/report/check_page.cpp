@@ -22,19 +22,15 @@ void head(Page& page, const CheckView& view) {
 
 void totals_line(Page& page, const CheckView& view) {
   const Totals& totals = view.totals;
-  const auto n = [&](Word word) {
-    const auto waived = std::count_if(view.summaries.begin(), view.summaries.end(),
-                                      [&](const Summary& s) { return s.waived && s.word == word; });
-    return totals.words[static_cast<std::size_t>(word)] - static_cast<std::size_t>(waived);
-  };
+  const auto n = [&](Word word) { return totals.told[static_cast<std::size_t>(word)]; };
   std::vector<std::string> items;
   const auto add = [&](Word word, std::string_view one, std::string_view many) {
     if (n(word) != 0) items.push_back(counted(n(word), one, many));
   };
   std::size_t graph_conflicts = 0, graph_unknowns = 0;
   for (const GraphFinding& graph : view.scene.results.graph) {
-    graph_conflicts += graph_word(view.scene, graph) == Word::conflict ? 1 : 0;
-    graph_unknowns += graph_word(view.scene, graph) == Word::unknown ? 1 : 0;
+    graph_conflicts += graph_word(graph) == Word::conflict ? 1 : 0;
+    graph_unknowns += graph_word(graph) == Word::unknown ? 1 : 0;
   }
   add(Word::conflict, "conflict", "conflicts");
   if (graph_conflicts != 0) items.push_back(std::to_string(graph_conflicts) + " short in number or hand");

@@ -42,9 +42,11 @@ std::string clipped(std::string text, std::size_t lines, std::size_t first, std:
 std::string short_numbers(const CheckView& view, const Finding& finding, std::size_t case_index);
 /// "because" and "remedy" of a case in one sentence each; "" where the rule says neither.
 std::string reason_and_remedy(const CheckView& view, const Finding& finding, std::size_t case_index);
-/// Entries gathered under "lower_joint + upright at front_left [steering]", in order of their first.
-std::vector<std::pair<std::string, std::vector<const Entry*>>> by_subject(const CheckView& view,
-                                                                          const std::vector<Entry>& entries);
+using SubjectGroup = std::vector<const Entry*>;  // of one subject at the same places
+/// In order of their first.
+std::vector<SubjectGroup> by_subject(const CheckView& view, const std::vector<Entry>& entries);
+/// "lower_joint + upright at front_left [steering]"
+std::string subject_head(const CheckView& view, const SubjectGroup& group);
 /// " [steering]" or "".
 std::string hazard_mark(const CheckView& view, const Summary& summary);
 /// " [should]", " [steering]", both or "".

@@ -4,6 +4,8 @@
 #include <type_traits>
 #include <unordered_map>
 
+#include "base/hash.hpp"
+#include "base/index_table.hpp"
 #include "report/phrases.hpp"
 
 namespace mm {
@@ -48,6 +50,29 @@ std::string values(const Scene& scene, const Summary& summary) {
   return out;
 }
 
+/// Equal where the statements are.
+std::uint64_t statement_hash(const Scene& scene, const Summary& summary) {
+  const Finding& finding = scene.results.findings[summary.finding];
+  const std::uint64_t about = mixed(subject_hash(scene, finding, false), finding.requirement.index);
+  return mixed(about, mixed(hash_of(summary.text), finding.waiver));
+}
+
+/// Which of these are possibly said more than once: most are not, and are not put in words to be compared.
+std::vector<bool> said_again(const Scene& scene, const std::vector<const Summary*>& wanted) {
+  std::vector<bool> again(wanted.size(), false);
+  std::vector<std::uint64_t> hashes(wanted.size());
+  IndexTable firsts;
+  for (std::uint32_t i = 0; i < wanted.size(); ++i) {
+    const std::uint64_t hash = hashes[i] = statement_hash(scene, *wanted[i]);
+    const std::uint32_t first = firsts.find(hash, [&](std::uint32_t other) { return hashes[other] == hash; });
+    if (first == IndexTable::none)
+      firsts.add(hash, i);
+    else
+      again[first] = again[i] = true;
+  }
+  return again;
+}
+
 struct Alike {  // findings of one statement
   std::size_t count = 0;
   std::unordered_map<std::string, std::size_t> entries;  // by their values
@@ -56,15 +81,11 @@ struct Alike {  // findings of one statement
 }  // namespace
 
 std::vector<Entry> fold(const Scene& scene, const std::vector<const Summary*>& wanted) {
-  const auto requirement = [&](const Summary* summary) {
-    return scene.results.findings[summary->finding].requirement.index;
-  };
-  std::unordered_map<std::uint32_t, std::size_t> times;
-  for (const Summary* summary : wanted) ++times[requirement(summary)];
+  const std::vector<bool> again = said_again(scene, wanted);
   std::unordered_map<std::string, Alike> alike;
   std::vector<Alike*> of(wanted.size(), nullptr);  // null: nothing that it could be equal to
   for (std::size_t i = 0; i < wanted.size(); ++i) {
-    if (times[requirement(wanted[i])] == 1) continue;
+    if (!again[i]) continue;
     of[i] = &alike[statement(scene, *wanted[i])];
     ++of[i]->count;
   }
@@ -75,7 +96,7 @@ std::vector<Entry> fold(const Scene& scene, const std::vector<const Summary*>& w
       entry = of[i]->entries.emplace(values(scene, *wanted[i]), entry).first->second;
     if (entry == entries.size()) entries.push_back({wanted[i], {}, {}});
     entries[entry].members.push_back(wanted[i]);
-    const Symbol place = shared_place(scene, scene.results.findings[wanted[i]->finding]);
+    const Symbol place = scene.results.findings[wanted[i]->finding].binding->place;
     if (place) entries[entry].places.push_back(place);
   }
   return entries;

@@ -197,7 +197,7 @@ Json finding_json(const Scene& scene, Tracer& tracer, const Summary& summary) {
     out["subjects"].push_back(printable(entity_name(scene.model(), scene.build, entity, scene.names)));
   out["joint"] =
       joined ? optional_text(scene.text(scene.build.joints[finding.binding->joint].label)) : Json(nullptr);
-  out["place"] = optional_text(scene.text(shared_place(scene, finding)));
+  out["place"] = optional_text(scene.text(finding.binding->place));
   out["hazard"] = optional_text(scene.text(requirement.hazard));
   out["settles_at"] = optional_text(gate_word(requirement.settles_at));
   out["rule"] = place_json(scene, requirement.span);
@@ -226,9 +226,9 @@ Json graph_json(const Scene& scene, const GraphFinding& graph) {
                                                "open_face",      "left_over_part",    "unjoined_part"};
   Json out;
   out["what"] = words[static_cast<std::size_t>(graph.what)];
-  out["verdict"] = graph_word(scene, graph) == Word::not_applicable
+  out["verdict"] = graph_word(graph) == Word::not_applicable
                        ? Json("listed")
-                       : Json(word_name(graph_word(scene, graph)));
+                       : Json(word_name(graph_word(graph)));
   out["text"] = graph_text(scene, graph, true);
   out["subject"] = graph.entity
                        ? Json(printable(entity_name(scene.model(), scene.build, graph.entity, scene.names)))

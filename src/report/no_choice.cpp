@@ -37,7 +37,7 @@ std::vector<std::string> requirements_of(const Scene& scene, const NoChoice& set
       const Finding& twin = scene.results.findings[other];
       if (scene.text(scene.requirement(twin).name) != name) continue;
       ++uses;
-      if (const Symbol place = shared_place(scene, twin)) places.push_back(place);
+      if (const Symbol place = twin.binding->place) places.push_back(place);
     }
     const std::string weight = scene.requirement(finding).weight == Weight::should ? " (should)" : "";
     if (uses == 1)

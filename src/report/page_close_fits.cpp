@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <cmath>
 #include <set>
+#include <unordered_map>
 
 #include "report/numbers.hpp"
 #include "report/slots.hpp"
@@ -114,7 +115,11 @@ void close_fits_section(Page& page, const CheckView& view, const std::vector<Slo
   const Scene& scene = view.scene;
   const auto close = close_fits(view, slots);
   std::vector<const Summary*> order;
-  for (const CloseFit& fit : close) order.push_back(fit.summary);
+  std::unordered_map<const Summary*, std::size_t> case_of;
+  for (const CloseFit& fit : close) {
+    order.push_back(fit.summary);
+    case_of.emplace(fit.summary, fit.case_index);
+  }
   const auto entries = fold(scene, order);
   if (entries.empty()) return;
   page.heading("FITS WITH LITTLE TO SPARE");
@@ -122,9 +127,7 @@ void close_fits_section(Page& page, const CheckView& view, const std::vector<Slo
   for (std::size_t i = 0; i < shown; ++i) {
     const Entry& entry = entries[i];
     const Finding& finding = view.finding(*entry.first);
-    const auto fit =
-        std::find_if(close.begin(), close.end(), [&](const CloseFit& f) { return f.summary == entry.first; });
-    const std::size_t at = fit->case_index;
+    const std::size_t at = case_of.at(entry.first);
     const Outcome& outcome = finding.cases[at].outcome;
     const std::string line = scene.text(scene.requirement(finding).name) + ": " +
                              margin_text(scene, scene.requirement(finding), outcome) +

@@ -15,7 +15,7 @@ void conflict_sets_section(Page& page, const CheckView& view) {
     for (const auto& [index, case_index] : set.members) {
       const Finding& finding = scene.results.findings[index];
       Entry entry{&view.summaries[index], {&view.summaries[index]}, {}};
-      if (const Symbol place = shared_place(scene, finding)) entry.places.push_back(place);
+      if (const Symbol place = finding.binding->place) entry.places.push_back(place);
       const std::string wanted = wanted_text(view, finding, case_index);
       members += (members.empty() ? "" : "; ") + entry_head(scene, entry, false) +
                  (wanted.empty() ? "" : ": " + wanted);

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <unordered_map>
 
+#include "base/hash.hpp"
+#include "base/index_table.hpp"
 #include "report/check_sections.hpp"
 
 namespace mm {
@@ -68,7 +70,7 @@ std::string name_of(const CheckView& view, const Entry& entry) {
 /// What is there too few of.
 void tell_shortages(Page& page, const CheckView& view) {
   for (const GraphFinding& graph : view.scene.results.graph)
-    if (graph_word(view.scene, graph) == Word::conflict) {
+    if (graph_word(graph) == Word::conflict) {
       const std::string line = graph_text(view.scene, graph, view.all);
       page.text(line, 1, 4, Tone::bad, line.find(':'));
     }
@@ -107,6 +109,12 @@ void tell_conflict(Page& page, const CheckView& view, const Entry& entry,
   page.text(clipped(line, head.empty() ? 3 : 4, first, first + 3), first, first + 3, Tone::bad, head_end);
 }
 
+/// ", 3 times", " at front_left and rear_left" or "".
+std::string times_and_places(const CheckView& view, const Entry& entry) {
+  if (!entry.places.empty()) return places_text(view.scene, entry.places);
+  return entry.members.size() > 1 ? ", " + std::to_string(entry.members.size()) + " times" : std::string();
+}
+
 }  // namespace
 
 void worst_first(const CheckView& view, std::vector<Entry>& entries) {
@@ -119,32 +127,41 @@ void worst_first(const CheckView& view, std::vector<Entry>& entries) {
   entries = std::move(sorted);
 }
 
-std::vector<std::pair<std::string, std::vector<const Entry*>>> by_subject(const CheckView& view,
-                                                                          const std::vector<Entry>& entries) {
-  std::vector<std::pair<std::string, std::vector<const Entry*>>> out;
-  std::unordered_map<std::string, std::size_t> seen;
+std::vector<SubjectGroup> by_subject(const CheckView& view, const std::vector<Entry>& entries) {
+  std::vector<SubjectGroup> out;
+  IndexTable known;
   for (const Entry& entry : entries) {
     const Finding& finding = view.finding(*entry.first);
-    std::string places;
-    if (entry.places.empty() && entry.members.size() > 1)
-      places = ", " + std::to_string(entry.members.size()) + " times";
-    places += places_text(view.scene, entry.places);
-    const auto [at, added] = seen.emplace(subject_text(view.scene, finding) + places, out.size());
-    if (added) {
-      std::string head = subject_text(view.scene, finding, false, view.all ? SIZE_MAX : most_parts_named);
-      out.push_back({(head.empty() ? "the whole build" : head) + places, {}});
+    const std::string tail = times_and_places(view, entry);
+    const std::uint64_t hash = mixed(subject_hash(view.scene, finding, true), hash_of(tail));
+    std::uint32_t at = known.find(hash, [&](std::uint32_t i) {
+      const Entry& other = *out[i].front();
+      const Finding& its = view.finding(*other.first);
+      return tail == times_and_places(view, other) &&
+             (its.binding == finding.binding ||
+              subject_text(view.scene, its) == subject_text(view.scene, finding));
+    });
+    if (at == IndexTable::none) {
+      at = static_cast<std::uint32_t>(out.size());
+      known.add(hash, at);
+      out.emplace_back();
     }
-    out[at->second].second.push_back(&entry);
-  }
-  for (auto& [head, group] : out) {
-    std::string told;
-    for (const Entry* entry : group) {
-      const std::string mark = hazard_mark(view, *entry->first);
-      if (told.find(mark) == std::string::npos) told += mark;
-    }
-    head += told;
+    out[at].push_back(&entry);
   }
   return out;
+}
+
+std::string subject_head(const CheckView& view, const SubjectGroup& group) {
+  std::string out = subject_text(view.scene, view.finding(*group[0]->first), false,
+                                 view.all ? SIZE_MAX : most_parts_named);
+  if (out.empty()) out = "the whole build";
+  out += times_and_places(view, *group[0]);
+  std::string told;
+  for (const Entry* entry : group) {
+    const std::string mark = hazard_mark(view, *entry->first);
+    if (told.find(mark) == std::string::npos) told += mark;
+  }
+  return out + told;
 }
 
 std::string hazard_mark(const CheckView& view, const Summary& summary) {
@@ -164,7 +181,7 @@ void conflicts_section(Page& page, const CheckView& view) {
   auto entries = fold(view.scene, view.with(Word::conflict));
   const auto& graph = view.scene.results.graph;
   const bool short_of = std::any_of(graph.begin(), graph.end(), [&](const GraphFinding& g) {
-    return graph_word(view.scene, g) == Word::conflict;
+    return graph_word(g) == Word::conflict;
   });
   if (entries.empty() && !short_of && view.no_choices.empty()) return;
   page.heading("CONFLICTS", Tone::bad);
@@ -177,7 +194,8 @@ void conflicts_section(Page& page, const CheckView& view) {
   worst_first(view, entries);
   const auto groups = by_subject(view, entries);
   for (std::size_t g = 0; g < groups.size() && g < most_subjects; ++g) {
-    const auto& [head, group] = groups[g];
+    const SubjectGroup& group = groups[g];
+    const std::string head = subject_head(view, group);
     std::vector<std::pair<const Entry*, std::vector<const Entry*>>> leads;
     for (const Entry* entry : group) {
       const auto lead = std::find_if(leads.begin(), leads.end(),

@@ -46,8 +46,8 @@ void tell_conflict(Page& page, const CheckView& view, const Entry& entry) {
 void conflicts_section_at_length(Page& page, const CheckView& view) {
   auto entries = fold(view.scene, view.with(Word::conflict));
   worst_first(view, entries);
-  for (const auto& [head, group] : by_subject(view, entries)) {
-    page.text(head, 1, 3, Tone::bold);
+  for (const SubjectGroup& group : by_subject(view, entries)) {
+    page.text(subject_head(view, group), 1, 3, Tone::bold);
     std::vector<const Outcome*> outcomes;
     for (const Entry* entry : group) {
       tell_conflict(page, view, *entry);

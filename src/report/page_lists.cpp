@@ -118,8 +118,8 @@ void all_section(Page& page, const CheckView& view) {
   std::vector<const Summary*> all;
   for (const Summary& summary : view.summaries) all.push_back(&summary);
   const auto entries = fold(scene, all);
-  for (const auto& [head, group] : by_subject(view, entries)) {
-    page.text(head, 1, 3, Tone::bold);
+  for (const SubjectGroup& group : by_subject(view, entries)) {
+    page.text(subject_head(view, group), 1, 3, Tone::bold);
     for (const Entry* entry : group) {
       const Summary& summary = *entry->first;
       const Finding& finding = view.finding(summary);

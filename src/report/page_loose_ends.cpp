@@ -27,7 +27,7 @@ std::vector<LooseEnd> loose_ends(const CheckView& view) {
   std::unordered_map<std::string, std::size_t> known;  // an end of several places is told once
   for (const Word word : {Word::unknown, Word::not_applicable})
     for (const GraphFinding& graph : view.scene.results.graph) {
-      if (graph_word(view.scene, graph) != word) continue;
+      if (graph_word(graph) != word) continue;
       std::string text = graph_text(view.scene, graph, view.all);
       const auto [at, is_new] = known.try_emplace(text, out.size());
       if (is_new) out.push_back({&graph, std::move(text), {}});

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <map>
+#include <unordered_map>
 
 #include "report/check_sections.hpp"
 #include "report/numbers.hpp"
@@ -94,13 +95,12 @@ void tell_family(Page& page, const CheckView& view, const GroupFamily& family) {
 void tell_unplaced(Page& page, const CheckView& view, const Unknowns& unknowns) {
   const Scene& scene = view.scene;
   std::vector<const Summary*> rest;
+  std::unordered_map<const Summary*, std::size_t> case_of;
   for (const Waiting& waiting : unknowns.unplaced)
-    if (rest.empty() || rest.back() != waiting.summary) rest.push_back(waiting.summary);
+    if (case_of.emplace(waiting.summary, waiting.case_index).second) rest.push_back(waiting.summary);
   for (const Entry& entry : fold(scene, rest)) {
     const Finding& finding = view.finding(*entry.first);
-    const auto waiting = std::find_if(unknowns.unplaced.begin(), unknowns.unplaced.end(),
-                                      [&](const Waiting& w) { return w.summary == entry.first; });
-    const Outcome& outcome = finding.cases[waiting->case_index].outcome;
+    const Outcome& outcome = finding.cases[case_of.at(entry.first)].outcome;
     std::string line = short_head(view, entry) + marks(view, *entry.first) + ": ";
     if (outcome.undefined_reason)
       line += printable(*outcome.undefined_reason);

@@ -45,24 +45,25 @@ std::vector<Turn> turns_of(const Scene& scene, const Summary& summary) {
 
 std::vector<PlannedWork> planned_work(const Scene& scene, const std::vector<Summary>& summaries) {
   std::map<Turn, std::vector<const Summary*>> by_turn;
-  std::vector<Turn> order;
+  std::vector<std::vector<decltype(by_turn)::const_iterator>> of_rework(scene.build.reworks.size());
   for (const Summary& summary : summaries) {
     if (summary.waived) continue;
     for (Turn& turn : turns_of(scene, summary)) {
-      auto& members = by_turn[turn];
-      if (members.empty()) order.push_back(turn);
-      members.push_back(&summary);
+      const auto [at, is_new] = by_turn.try_emplace(std::move(turn));
+      at->second.push_back(&summary);
+      if (!is_new) continue;
+      for (const std::uint32_t r : at->first.planned.reworks) of_rework[r].push_back(at);
     }
   }
   std::vector<PlannedWork> out;
   for (std::uint32_t r = 0; r < scene.build.reworks.size(); ++r) {
     if (scene.build.reworks[r].done) continue;
     PlannedWork work{r, {}};
-    for (const Turn& turn : order) {
+    for (const auto& at : of_rework[r]) {
+      const auto& [turn, members] = *at;
       std::vector<std::uint32_t> others = turn.planned.reworks;
-      if (std::find(others.begin(), others.end(), r) == others.end()) continue;
       std::erase(others, r);
-      for (Entry& entry : fold(scene, by_turn[turn]))
+      for (Entry& entry : fold(scene, members))
         work.effects.push_back({std::move(entry), others, turn.planned.kind, turn.candidates});
     }
     out.push_back(std::move(work));

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <array>
 
+#include "base/hash.hpp"
+#include "base/index_table.hpp"
 #include "report/page.hpp"
 
 namespace mm {
@@ -38,20 +40,41 @@ std::string bare_name(const Scene& scene, EntityId entity, bool with_place, bool
   return text_of(scene, name_parts(scene, entity, with_place, with_face));
 }
 
-template <class T>
-void add_once(std::vector<T>& list, T item) {
-  if (std::find(list.begin(), list.end(), item) == list.end()) list.push_back(std::move(item));
+/// Keeps the first of equal ones.
+template <class T, class Hash>
+void drop_repeats(std::vector<T>& list, Hash&& hash_of_one) {
+  constexpr std::size_t few = 24;  // sooner looked through than looked up
+  const bool many = list.size() > few;
+  IndexTable known;
+  std::uint32_t kept = 0;
+  for (const T& item : list) {
+    if (many) {
+      const std::uint64_t hash = hash_of_one(item);
+      if (known.find(hash, [&](std::uint32_t i) { return list[i] == item; }) != IndexTable::none) continue;
+      known.add(hash, kept);
+    } else if (std::find(list.data(), list.data() + kept, item) != list.data() + kept) {
+      continue;
+    }
+    list[kept++] = item;
+  }
+  list.resize(kept);
 }
 
-Symbol shared_place_of(const Scene& scene, const std::vector<EntityId>& entities) {
-  Symbol place;
-  for (const EntityId entity : entities) {
-    const Symbol its = scene.build.instances[scene.build.entities[entity].instance].place;
-    if (!its) continue;
-    if (place && place != its) return {};
-    place = its;
+std::uint64_t hash_of_name(std::uint64_t before, const NameParts& name) {
+  for (const Symbol part : name) before = mixed(before, part.index);
+  return before;
+}
+
+/// What the subject is called by: every name once, of several places with theirs.
+std::vector<NameParts> subject_parts(const Scene& scene, const Finding& finding, bool faces) {
+  const bool with_place = !finding.binding->place;
+  std::vector<NameParts> out;
+  for (const EntityId entity : bound_entities(finding)) {
+    const NameParts its = name_parts(scene, entity, with_place, faces);
+    if (its[0]) out.push_back(its);
   }
-  return place;
+  drop_repeats(out, [](const NameParts& name) { return hash_of_name(0, name); });
+  return out;
 }
 
 }  // namespace
@@ -74,12 +97,8 @@ std::string build_name(const Scene& scene) {
 std::vector<EntityId> bound_entities(const Finding& finding) {
   std::vector<EntityId> out = finding.binding->locals;
   for (const auto& list : finding.binding->lists) out.insert(out.end(), list.begin(), list.end());
-  std::size_t kept = 0;
-  for (const EntityId entity : out)
-    if (entity && std::find(out.begin(), out.begin() + static_cast<std::ptrdiff_t>(kept), entity) ==
-                      out.begin() + static_cast<std::ptrdiff_t>(kept))
-      out[kept++] = entity;
-  out.resize(kept);
+  std::erase(out, EntityId{});
+  drop_repeats(out, [](EntityId entity) { return mixed(entity.index, 0); });
   return out;
 }
 
@@ -87,18 +106,8 @@ std::string entity_text(const Scene& scene, EntityId entity, bool with_place) {
   return bare_name(scene, entity, with_place, true);
 }
 
-Symbol shared_place(const Scene& scene, const Finding& finding) {
-  return shared_place_of(scene, bound_entities(finding));
-}
-
 std::string subject_text(const Scene& scene, const Finding& finding, bool faces, std::size_t most) {
-  const std::vector<EntityId> entities = bound_entities(finding);
-  const bool with_place = !shared_place_of(scene, entities);
-  std::vector<NameParts> parts;
-  for (const EntityId entity : entities) {
-    const NameParts its = name_parts(scene, entity, with_place, faces);
-    if (its[0]) add_once(parts, its);
-  }
+  const std::vector<NameParts> parts = subject_parts(scene, finding, faces);
   std::string out = parts.empty() ? std::string() : text_of(scene, parts[0]);
   const std::size_t shown = parts.size() > most ? most - 1 : parts.size();
   for (std::size_t i = 1; i < shown; ++i) out += " + " + text_of(scene, parts[i]);
@@ -106,10 +115,16 @@ std::string subject_text(const Scene& scene, const Finding& finding, bool faces,
   return out;
 }
 
+std::uint64_t subject_hash(const Scene& scene, const Finding& finding, bool faces) {
+  std::uint64_t hash = 0;
+  for (const NameParts& name : subject_parts(scene, finding, faces)) hash = hash_of_name(hash, name);
+  return hash;
+}
+
 std::vector<std::string> subject_names(const Scene& scene, const Finding& finding) {
   std::vector<std::string> out;
   const auto add = [&](std::string name) {
-    if (!name.empty()) add_once(out, std::move(name));
+    if (!name.empty() && std::find(out.begin(), out.end(), name) == out.end()) out.push_back(std::move(name));
   };
   for (const EntityId entity : bound_entities(finding)) {
     const Instance& instance = scene.build.instances[scene.build.entities[entity].instance];

@@ -34,14 +34,14 @@ std::string build_name(const Scene& scene);
 /// The entities that a finding binds, in order, many sides flattened.
 std::vector<EntityId> bound_entities(const Finding& finding);
 
-/// The place that all of a finding's entities with a place share; none where they differ or have none.
-Symbol shared_place(const Scene& scene, const Finding& finding);
-
 /// "wheel.mount + hub.face": entities without the place that they share ("" for a requirement about no part).
 /// The parts alone ("wheel + hub") where `faces` is false; of more than `most` only the first, and how many
 /// more.
 std::string subject_text(const Scene& scene, const Finding& finding, bool faces = true,
                          std::size_t most = SIZE_MAX);
+
+/// Equal where that text is.
+std::uint64_t subject_hash(const Scene& scene, const Finding& finding, bool faces = true);
 
 /// "wheel.rear_left.rim", or without the place.
 std::string entity_text(const Scene& scene, EntityId entity, bool with_place);

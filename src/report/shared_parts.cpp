@@ -9,20 +9,23 @@ namespace mm {
 
 namespace {
 
-/// The most pieces that its sheet may mean; one where it does not say. None: without end.
-std::optional<Rational> pieces_there(const Scene& scene, std::uint32_t part) {
-  if (!scene.build.parts[part].quantity_stated) return Rational(1);
-  for (const Instance& instance : scene.build.instances)
-    for (const Version& version : instance.versions) {
-      if (version.part != part || !version.part_cells) continue;
-      const auto first = version.part_cells.index;
-      const Given* given =
-          given_of(scene, CellId{first + static_cast<std::uint32_t>(PartProperty::quantity)});
-      if (given == nullptr || given->exact.empty) return Rational(1);
-      if (given->exact.hi_infinite) return std::nullopt;
-      return given->exact.hi_value;
-    }
-  return Rational(1);
+/// Where the sheet of every part begins, of those that stand somewhere.
+std::vector<CellId> first_cells(const Build& build) {
+  std::vector<CellId> out(build.parts.size());
+  for (const Instance& instance : build.instances)
+    for (const Version& version : instance.versions)
+      if (!out[version.part]) out[version.part] = version.part_cells;
+  return out;
+}
+
+/// The most pieces that the part's sheet may mean; one where it does not say. None: without end.
+std::optional<Rational> pieces_there(const Scene& scene, std::uint32_t part, CellId first) {
+  if (!scene.build.parts[part].quantity_stated || !first) return Rational(1);
+  const Given* given =
+      given_of(scene, CellId{first.index + static_cast<std::uint32_t>(PartProperty::quantity)});
+  if (given == nullptr || given->exact.empty) return Rational(1);
+  if (given->exact.hi_infinite) return std::nullopt;
+  return given->exact.hi_value;
 }
 
 }  // namespace
@@ -30,10 +33,14 @@ std::optional<Rational> pieces_there(const Scene& scene, std::uint32_t part) {
 Rational pieces_of(const Fit& fit) { return fit.each * std::max<std::size_t>(fit.instances.size(), 1); }
 
 std::vector<SharedPart> parts_in_several_slots(const Scene& scene) {
+  std::vector<std::uint32_t> slots_of(scene.build.parts.size(), 0);
+  for (const Fit& fit : scene.build.fits)
+    for (const std::uint32_t part : fit.candidates) slots_of[part] += fit.candidates.size() > 1 ? 1 : 0;
   std::map<std::uint32_t, SharedPart> by_part;
   for (std::uint32_t f = 0; f < scene.build.fits.size(); ++f) {
     const Fit& fit = scene.build.fits[f];
     for (const std::uint32_t part : fit.candidates) {
+      if (slots_of[part] < 2) continue;
       SharedPart& shared = by_part[part];
       shared.part = part;
       if (fit.candidates.size() == 1)
@@ -43,9 +50,10 @@ std::vector<SharedPart> parts_in_several_slots(const Scene& scene) {
     }
   }
   std::vector<SharedPart> out;
+  if (by_part.empty()) return out;
+  const std::vector<CellId> first = first_cells(scene.build);
   for (auto& [part, shared] : by_part) {
-    if (shared.slots.size() < 2) continue;
-    const auto there = pieces_there(scene, part);
+    const auto there = pieces_there(scene, part, first[part]);
     if (!there) continue;
     shared.there = *there;
     Rational wanted = shared.always;

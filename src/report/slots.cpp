@@ -7,6 +7,28 @@ namespace mm {
 
 namespace {
 
+/// What there is to say of one slot, gathered for all of them at once.
+struct OfSlot {
+  std::vector<const Summary*> summaries;  // that read it, in order
+  std::vector<const GraphFinding*> graph;
+  std::vector<const SharedPart*> shared;  // of which there are too few
+};
+
+std::vector<OfSlot> by_slot(const CheckView& view, const std::vector<SharedPart>& too_few) {
+  std::vector<OfSlot> out(view.scene.build.fits.size());
+  for (const Summary& summary : view.summaries)
+    for (const Option& option : summary.options)
+      for (const auto& [fit, candidate] : option.choices) {
+        auto& its = out[fit].summaries;
+        if (its.empty() || its.back() != &summary) its.push_back(&summary);
+      }
+  for (const GraphFinding& graph : view.scene.results.graph)
+    if (graph.slot != no_reg) out[graph.slot].graph.push_back(&graph);
+  for (const SharedPart& shared : too_few)
+    for (const std::uint32_t fit : shared.slots) out[fit].shared.push_back(&shared);
+  return out;
+}
+
 /// What a requirement comes to for one candidate of one slot, over the candidates of the other slots it
 /// reads.
 struct Standing {
@@ -39,16 +61,9 @@ bool turns_on(const Summary& summary, std::uint32_t fit) {
   return false;
 }
 
-bool reads_slot(const Summary& summary, std::uint32_t fit) {
-  return std::any_of(summary.options.begin(), summary.options.end(), [&](const Option& option) {
-    return std::any_of(option.choices.begin(), option.choices.end(),
-                       [&](const auto& choice) { return choice.first == fit; });
-  });
-}
-
 /// " with adapter_a1": the one other part of a joint that stands at no place.
 std::string partner(const Scene& scene, const Finding& finding, std::uint32_t fit) {
-  if (finding.binding->joint == no_reg || shared_place(scene, finding)) return {};
+  if (finding.binding->joint == no_reg || finding.binding->place) return {};
   std::vector<Symbol> others;
   for (const EntityId entity : bound_entities(finding)) {
     const Instance& instance = scene.build.instances[scene.build.entities[entity].instance];
@@ -82,9 +97,10 @@ std::string size_of(const CheckView& view, const Finding& finding, std::size_t c
 }
 
 /// Too few of it, of a hand of it, or nobody says how many.
-void add_shortages(const CheckView& view, std::uint32_t fit, std::uint32_t part, Against& out) {
-  for (const GraphFinding& graph : view.scene.results.graph) {
-    if (graph.slot != fit || graph.part != part || graph_word(view.scene, graph) != Word::choice) continue;
+void add_shortages(const CheckView& view, const OfSlot& slot, std::uint32_t part, Against& out) {
+  for (const GraphFinding* found : slot.graph) {
+    const GraphFinding& graph = *found;
+    if (graph.part != part || graph_word(graph) != Word::choice) continue;
     const bool hand = graph.what == GraphFinding::What::hand_short;
     const std::string name = hand ? "hand" : "quantity";
     const std::string size =
@@ -98,12 +114,13 @@ void add_shortages(const CheckView& view, std::uint32_t fit, std::uint32_t part,
   }
 }
 
-Against against(const CheckView& view, std::uint32_t fit, std::uint32_t candidate) {
+Against against(const CheckView& view, const OfSlot& slot, std::uint32_t fit, std::uint32_t candidate) {
   const Scene& scene = view.scene;
   Against out;
-  add_shortages(view, fit, scene.build.fits[fit].candidates[candidate], out);
-  for (const Summary& summary : view.summaries) {
-    if (summary.word == Word::not_applicable || summary.waived || !reads_slot(summary, fit)) continue;
+  add_shortages(view, slot, scene.build.fits[fit].candidates[candidate], out);
+  for (const Summary* read : slot.summaries) {
+    const Summary& summary = *read;
+    if (summary.word == Word::not_applicable || summary.waived) continue;
     const Standing stands = standing(summary, fit, candidate);
     if (stands.best == nullptr) continue;
     const Finding& finding = view.finding(summary);
@@ -111,7 +128,7 @@ Against against(const CheckView& view, std::uint32_t fit, std::uint32_t candidat
     if (stands.best->word == Word::fits && outcome.read_any)
       out.weakest = std::max(out.weakest, outcome.evidence);
     if (summary.word != Word::choice || !turns_on(summary, fit)) continue;
-    const Symbol place = shared_place(scene, finding);
+    const Symbol place = finding.binding->place;
     const std::string name = scene.text(scene.requirement(finding).name);
     const std::string what = name + partner(scene, finding, fit);
     const auto put = [&](std::vector<SlotLine>& lines, const std::string& size) {
@@ -151,7 +168,7 @@ Against against(const CheckView& view, std::uint32_t fit, std::uint32_t candidat
 }
 
 /// What holds or is open whichever candidate is chosen, and so tells none of them apart.
-std::vector<std::string> common_of(const CheckView& view, std::uint32_t fit) {
+std::vector<std::string> common_of(const CheckView& view, const OfSlot& slot, std::uint32_t fit) {
   std::vector<std::string> out;
   const std::pair<Word, std::string_view> words[] = {{Word::conflict, "conflict: "},
                                                      {Word::unknown, "unknown: "},
@@ -160,8 +177,8 @@ std::vector<std::string> common_of(const CheckView& view, std::uint32_t fit) {
                                                      {Word::needs_also, "needs also: "}};
   for (const auto& [word, head] : words) {
     std::vector<std::string> names;
-    for (const Summary* summary : view.with(word)) {
-      if (!reads_slot(*summary, fit) || turns_on(*summary, fit)) continue;
+    for (const Summary* summary : slot.summaries) {
+      if (summary->word != word || summary->waived || turns_on(*summary, fit)) continue;
       std::string name = view.scene.text(view.scene.requirement(view.finding(*summary)).name);
       if (std::find(names.begin(), names.end(), name) == names.end()) names.push_back(std::move(name));
     }
@@ -172,16 +189,14 @@ std::vector<std::string> common_of(const CheckView& view, std::uint32_t fit) {
 
 /// "a also stands for v: there is 1 of it": candidates that other slots want too, of which there are too few
 /// for all.
-std::vector<std::string> shared_parts(const Scene& scene, std::uint32_t fit,
-                                      const std::vector<SharedPart>& too_few) {
+std::vector<std::string> shared_parts(const Scene& scene, const OfSlot& slot, std::uint32_t fit) {
   std::vector<std::string> out;
-  for (const SharedPart& shared : too_few) {
-    if (std::find(shared.slots.begin(), shared.slots.end(), fit) == shared.slots.end()) continue;
+  for (const SharedPart* shared : slot.shared) {
     std::vector<std::string> others;
-    for (const std::uint32_t other : shared.slots)
+    for (const std::uint32_t other : shared->slots)
       if (other != fit) others.push_back(scene.text(scene.build.fits[other].name));
-    out.push_back(scene.text(scene.build.parts[shared.part].name) + " may be chosen for " + listed(others) +
-                  " too, and there is " + decimal_text(shared.there) + " of it");
+    out.push_back(scene.text(scene.build.parts[shared->part].name) + " may be chosen for " + listed(others) +
+                  " too, and there is " + decimal_text(shared->there) + " of it");
   }
   return out;
 }
@@ -196,19 +211,21 @@ bool SlotView::hopeless() const {
 std::vector<SlotView> slot_views(const CheckView& view) {
   std::vector<SlotView> out;
   const std::vector<SharedPart> too_few = parts_in_several_slots(view.scene);
+  const std::vector<OfSlot> known = by_slot(view, too_few);
   for (std::uint32_t f = 0; f < view.scene.build.fits.size(); ++f) {
     const Fit& fit = view.scene.build.fits[f];
     if (fit.candidates.size() < 2) continue;
     SlotView slot;
     slot.fit = f;
-    slot.matters = std::any_of(view.summaries.begin(), view.summaries.end(),
-                               [&](const Summary& s) { return s.word == Word::choice && turns_on(s, f); });
-    for (const GraphFinding& graph : view.scene.results.graph)
-      slot.matters = slot.matters || (graph.slot == f && graph_word(view.scene, graph) == Word::choice);
+    const OfSlot& its = known[f];
+    slot.matters = std::any_of(its.summaries.begin(), its.summaries.end(),
+                               [&](const Summary* s) { return s->word == Word::choice && turns_on(*s, f); });
+    for (const GraphFinding* graph : its.graph)
+      slot.matters = slot.matters || graph_word(*graph) == Word::choice;
     for (std::uint32_t c = 0; slot.matters && c < fit.candidates.size(); ++c)
-      slot.candidates.push_back(against(view, f, c));
-    slot.common = common_of(view, f);
-    for (std::string& line : shared_parts(view.scene, f, too_few)) slot.common.push_back(std::move(line));
+      slot.candidates.push_back(against(view, its, f, c));
+    slot.common = common_of(view, its, f);
+    for (std::string& line : shared_parts(view.scene, its, f)) slot.common.push_back(std::move(line));
     out.push_back(std::move(slot));
   }
   return out;

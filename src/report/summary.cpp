@@ -254,7 +254,7 @@ Totals count_words(const std::vector<Summary>& summaries, const Results& results
   Totals totals;
   for (const Summary& summary : summaries) {
     ++totals.words[static_cast<std::size_t>(summary.word)];
-    if (summary.waived) ++totals.waived;
+    ++(summary.waived ? totals.waived : totals.told[static_cast<std::size_t>(summary.word)]);
     if (summary.word != Word::fits || results.findings[summary.finding].cases.empty()) continue;
     const Outcome& outcome = results.findings[summary.finding].cases[summary.shown_case].outcome;
     if (outcome.read_any && outcome.evidence >= Grade::claimed) ++totals.weak_fits;
@@ -262,33 +262,10 @@ Totals count_words(const std::vector<Summary>& summaries, const Results& results
   return totals;
 }
 
-Word graph_word_if_chosen(GraphFinding::What what) {
-  switch (what) {
-    case GraphFinding::What::quantity_short:
-    case GraphFinding::What::hand_short:
-      return Word::conflict;
-    case GraphFinding::What::quantity_unstated:
-    case GraphFinding::What::open_face:
-      return Word::unknown;
-    case GraphFinding::What::left_over_part:
-    case GraphFinding::What::unjoined_part:
-      break;
-  }
-  return Word::not_applicable;
-}
+Word graph_word_if_chosen(GraphFinding::What what) { return case_word(verdict_of(what), Weight::need); }
 
-Word graph_word(const Scene& scene, const GraphFinding& graph) {
-  const Word own = graph_word_if_chosen(graph.what);
-  if (graph.slot >= scene.build.fits.size()) return own;
-  // of a slot: only where no candidate does better
-  for (const std::uint32_t part : scene.build.fits[graph.slot].candidates) {
-    Word worst = Word::fits;
-    for (const GraphFinding& other : scene.results.graph)
-      if (other.slot == graph.slot && other.part == part)
-        worst = std::max(worst, graph_word_if_chosen(other.what));
-    if (worst < own) return Word::choice;
-  }
-  return own;
+Word graph_word(const GraphFinding& graph) {
+  return graph.by_choice ? Word::choice : graph_word_if_chosen(graph.what);
 }
 
 }  // namespace mm

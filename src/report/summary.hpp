@@ -66,6 +66,7 @@ std::vector<Summary> summarize_all(const Scene& scene);
 /// Findings that share requirement and verdict and differ only in place. `findings[0]` stands for all.
 struct Totals {
   std::array<std::size_t, word_count> words{};
+  std::array<std::size_t, word_count> told{};  // of these those that no waiver covers
   std::size_t waived = 0;
   std::size_t weak_fits = 0;   // fits that rest on a claim, hearsay or nothing stated
   std::size_t judged() const;  // all but not_applicable
@@ -73,7 +74,7 @@ struct Totals {
 Totals count_words(const std::vector<Summary>& summaries, const Results& results);
 
 /// Is a graph finding a conflict, an unknown, a matter of the choice, or only listed (not_applicable)?
-Word graph_word(const Scene& scene, const GraphFinding& graph);
+Word graph_word(const GraphFinding& graph);
 /// What it would be if its part were chosen: conflict, unknown or not_applicable.
 Word graph_word_if_chosen(GraphFinding::What what);
 

@@ -95,12 +95,12 @@ ExpectationResult judge_expectation(const Scene& scene, const Expectation& expec
     if (!is_meant(scene, finding, expectation)) continue;
     const Summary summary = summarize(scene, i);
     std::string where_it_is = subject_text(scene, finding);
-    if (const Symbol place = shared_place(scene, finding)) where_it_is += " at " + scene.text(place);
+    if (const Symbol place = finding.binding->place) where_it_is += " at " + scene.text(place);
     found[std::string(word_name(word_now(scene, summary)))].push_back(where_it_is);
   }
   for (const GraphFinding& graph : scene.results.graph)
     if (graph_meant(scene, graph, expectation))
-      found[std::string(word_name(graph_word(scene, graph)))].push_back("the build");
+      found[std::string(word_name(graph_word(graph)))].push_back("the build");
   if (found.size() > 1) found.erase("not_applicable");
   if (found.empty()) {
     out.got = "nothing was judged by that name";

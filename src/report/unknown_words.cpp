@@ -70,7 +70,7 @@ std::string waiting_text(const Scene& scene, const std::vector<Waiting>& waiting
       places.emplace_back();
       candidates.emplace_back();
     }
-    if (const Symbol place = shared_place(scene, finding)) places[at].push_back(place);
+    if (const Symbol place = finding.binding->place) places[at].push_back(place);
     auto& with = candidates[at];
     if (!w.candidate.empty() && std::find(with.begin(), with.end(), w.candidate) == with.end())
       with.push_back(w.candidate);
