@@ -1,52 +1,25 @@
 // Is a conflict of the whole build avoidable? Each finding forbids some combinations of candidates and
-// planned reworks. A depth-first search sets one slot or rework after another and turns back as soon as a
-// finding whose slots and reworks are all set is a conflict. Builds have few slots; the search still stops at
-// a stated limit. Where nothing is left, findings that forbid all of it between them are gathered by taking
+// planned reworks. Where nothing is left, findings that forbid all of it between them are gathered by taking
 // one after another away and searching again: those without which a way out appears are kept.
 #include <algorithm>
+#include <functional>
 #include <map>
+#include <set>
 
 #include "report/no_choice.hpp"
+#include "report/way_out.hpp"
 
 namespace mm {
 
 namespace {
 
 /// Variables: slots (value: candidate) and planned reworks (value: 0 or 1).
-struct Constraint {
-  std::vector<std::size_t> variables;              // ascending
-  std::map<std::vector<std::uint32_t>, bool> bad;  // values -> conflict
+struct Constraint : Forbidden {
   // what forbids them: one of these
   const Finding* finding = nullptr;
   const GraphFinding* graph = nullptr;
   std::optional<SharedPart> shared = {};
   bool told = false;  // a conflict by itself, whatever is chosen
-};
-
-struct Search {
-  std::vector<std::uint32_t> sizes;
-  std::vector<std::vector<const Constraint*>> ending;  // by the last variable that they read
-  std::vector<std::uint32_t> values;
-  std::size_t steps = 0, most_steps = choice_search_limit;
-
-  bool broken(const Constraint& constraint) const {
-    std::vector<std::uint32_t> key;
-    for (const std::size_t v : constraint.variables) key.push_back(values[v]);
-    const auto found = constraint.bad.find(key);
-    return found != constraint.bad.end() && found->second;
-  }
-
-  bool run(std::size_t variable) {
-    if (variable == sizes.size()) return true;
-    for (std::uint32_t value = 0; value < sizes[variable]; ++value) {
-      if (++steps > most_steps) return false;
-      values[variable] = value;
-      const bool bad = std::any_of(ending[variable].begin(), ending[variable].end(),
-                                   [&](const Constraint* c) { return broken(*c); });
-      if (!bad && run(variable + 1)) return true;
-    }
-    return false;
-  }
 };
 
 /// The search over all that forbids some combination.
@@ -63,42 +36,47 @@ class Avoidance {
 
   bool found(bool& searched_all) {
     searched_all = true;
-    return !hopeless_ && way_out(all([](const Constraint&) { return true; }), searched_all);
+    return !hopeless_ && search_.way_out(all([](const Constraint&) { return true; }), searched_all);
   }
 
   /// Sets that leave no choice, none of them a conflict by itself. What is alike at several places stands in
   /// one set only.
   std::vector<NoChoice> no_choices() {
-    std::vector<NoChoice> out;
-    Chosen left = all([](const Constraint& constraint) { return !constraint.told; });
-    while (out.size() < most_sets) {
-      bool searched_all = true;
-      if (way_out(left, searched_all) || !searched_all) break;
-      Chosen needed = left;  // the first are kept, of several that would do
-      for (std::size_t i = left.size(); i-- > 0;) {
-        Chosen fewer = needed;
-        std::erase(fewer, left[i]);
-        searched_all = true;
-        if (!way_out(fewer, searched_all) && searched_all) needed = std::move(fewer);
+    std::vector<std::pair<const Forbidden*, NoChoice>> sets;  // by their last member
+    for (Chosen left : search_.apart(all([](const Constraint& constraint) { return !constraint.told; }))) {
+      for (std::size_t found = 0; found < most_sets; ++found) {
+        bool searched_all = true;
+        if (search_.way_out(left, searched_all) || !searched_all) break;
+        const Chosen needed = least_of(left);
+        sets.emplace_back(needed.back(), told(needed));
+        std::erase_if(left, [&](const Forbidden* c) {
+          return std::any_of(needed.begin(), needed.end(), [&](const Forbidden* n) { return alike(*c, *n); });
+        });
       }
-      out.push_back(told(needed));
-      std::erase_if(left, [&](const Constraint* c) {
-        return std::any_of(needed.begin(), needed.end(), [&](const Constraint* n) { return alike(*c, *n); });
-      });
     }
+    std::stable_sort(sets.begin(), sets.end(), [this](const auto& a, const auto& b) {
+      return std::less<>()(constraint_of(*a.first), constraint_of(*b.first));
+    });
+    std::vector<NoChoice> out;
+    for (auto& [last, set] : sets) out.push_back(std::move(set));
     return out;
   }
 
  private:
-  using Chosen = std::vector<const Constraint*>;
+  using Chosen = WaySearch::Chosen;
   static constexpr std::size_t most_combinations = 4096;  // of the slots that share one part
-  static constexpr std::size_t most_sets = 16;
-  static constexpr std::size_t most_steps_in_all = 4 * choice_search_limit;
+  static constexpr std::size_t most_sets = 16;            // of slots that hang together
+
+  static const Constraint* constraint_of(const Forbidden& forbidden) {
+    return static_cast<const Constraint*>(&forbidden);
+  }
 
   /// The same, or the same requirement turning on the same choices at another place.
-  static bool alike(const Constraint& a, const Constraint& b) {
-    return &a == &b || (a.finding != nullptr && b.finding != nullptr && a.variables == b.variables &&
-                        a.finding->requirement == b.finding->requirement);
+  static bool alike(const Forbidden& one, const Forbidden& other) {
+    const Finding* a = constraint_of(one)->finding;
+    const Finding* b = constraint_of(other)->finding;
+    return &one == &other || (a != nullptr && b != nullptr && one.variables == other.variables &&
+                              a->requirement == b->requirement);
   }
 
   template <class Wanted>
@@ -109,38 +87,37 @@ class Avoidance {
     return out;
   }
 
-  /// Some combination is forbidden by none of these. `searched_all` is lowered where a limit was met first.
-  bool way_out(const Chosen& chosen, bool& searched_all) {
-    search_.ending.assign(search_.sizes.size(), {});
-    search_.values.assign(search_.sizes.size(), 0);
-    for (const Constraint* constraint : chosen)
-      search_.ending[constraint->variables.back()].push_back(constraint);
-    search_.steps = 0;
-    search_.most_steps = std::min(choice_search_limit, most_steps_in_all - steps_);
-    const bool found = search_.run(0);
-    searched_all = found || search_.steps <= search_.most_steps;
-    steps_ = std::min(most_steps_in_all, steps_ + search_.steps);
-    return found;
+  /// Of a set that leaves no way out those that it takes, as far as the steps reach: the first, of several
+  /// that would do.
+  Chosen least_of(const Chosen& set) {
+    Chosen needed = set;
+    for (std::size_t i = set.size(); i-- > 0 && !search_.spent();) {
+      Chosen fewer = needed;
+      std::erase(fewer, set[i]);
+      bool searched_all = true;
+      if (!search_.way_out(fewer, searched_all) && searched_all) needed = std::move(fewer);
+    }
+    return needed;
   }
 
   NoChoice told(const Chosen& chosen) const {
     NoChoice out;
-    for (const Constraint* constraint : chosen) {
+    std::set<std::size_t> read;
+    for (const Forbidden* one : chosen) {
+      const Constraint* constraint = constraint_of(*one);
       if (constraint->finding != nullptr)
         out.findings.push_back(
             static_cast<std::size_t>(constraint->finding - scene_.results.findings.data()));
       if (constraint->graph != nullptr) out.graph.push_back(constraint->graph);
       if (constraint->shared) out.shared.push_back(*constraint->shared);
+      read.insert(one->variables.begin(), one->variables.end());
     }
-    const auto read = [&](const auto& variables, std::vector<std::uint32_t>& into) {
-      for (const auto& [index, variable] : variables)
-        if (std::any_of(chosen.begin(), chosen.end(), [v = variable](const Constraint* c) {
-              return std::find(c->variables.begin(), c->variables.end(), v) != c->variables.end();
-            }))
-          into.push_back(index);
-    };
-    read(slots_, out.slots);
-    read(reworks_, out.reworks);
+    for (const std::size_t variable : read) {
+      const auto& [is_slot, index] = variables_[variable];
+      (is_slot ? out.slots : out.reworks).push_back(index);
+    }
+    std::sort(out.slots.begin(), out.slots.end());
+    std::sort(out.reworks.begin(), out.reworks.end());
     return out;
   }
 
@@ -151,13 +128,15 @@ class Avoidance {
            });
   }
   std::size_t slot(std::uint32_t fit) {
-    const auto [at, added] = slots_.emplace(fit, search_.sizes.size());
-    if (added) search_.sizes.push_back(static_cast<std::uint32_t>(scene_.build.fits[fit].candidates.size()));
-    return at->second;
+    return variable(slots_, fit, static_cast<std::uint32_t>(scene_.build.fits[fit].candidates.size()));
   }
-  std::size_t rework(std::uint32_t index) {
-    const auto [at, added] = reworks_.emplace(index, search_.sizes.size());
-    if (added) search_.sizes.push_back(2);
+  std::size_t rework(std::uint32_t index) { return variable(reworks_, index, 2); }
+  std::size_t variable(std::map<std::uint32_t, std::size_t>& known, std::uint32_t index, std::uint32_t size) {
+    const auto [at, added] = known.emplace(index, variables_.size());
+    if (added) {
+      search_.add_variable(size);
+      variables_.emplace_back(&known == &slots_, index);
+    }
     return at->second;
   }
 
@@ -225,11 +204,11 @@ class Avoidance {
   }
 
   const Scene& scene_;
-  std::map<std::uint32_t, std::size_t> slots_, reworks_;  // their variables
-  Search search_;
+  std::map<std::uint32_t, std::size_t> slots_, reworks_;   // their variables
+  std::vector<std::pair<bool, std::uint32_t>> variables_;  // a slot or else a rework, and which
+  WaySearch search_{choice_search_limit, 4 * choice_search_limit};
   std::vector<Constraint> constraints_;
   bool hopeless_ = false;
-  std::size_t steps_ = 0;  // of all searches
 };
 
 }  // namespace

@@ -2,6 +2,7 @@
 #include "report/no_choice.hpp"
 
 #include <algorithm>
+#include <map>
 
 #include "report/numbers.hpp"
 #include "report/page.hpp"
@@ -28,17 +29,21 @@ std::string head_of(const Scene& scene, const NoChoice& set) {
 /// "fx", and where several uses of it stand in the set "fx at l and r" or "fx on a + c".
 std::vector<std::string> requirements_of(const Scene& scene, const NoChoice& set) {
   std::vector<std::string> out;
+  struct Use {
+    std::size_t times = 0;
+    std::vector<Symbol> places;
+  };
+  std::map<std::string, Use> use_of;  // by name
+  for (const std::size_t index : set.findings) {
+    const Finding& finding = scene.results.findings[index];
+    Use& use = use_of[scene.text(scene.requirement(finding).name)];
+    ++use.times;
+    if (const Symbol place = finding.binding->place) use.places.push_back(place);
+  }
   for (const std::size_t index : set.findings) {
     const Finding& finding = scene.results.findings[index];
     const std::string name = scene.text(scene.requirement(finding).name);
-    std::vector<Symbol> places;
-    std::size_t uses = 0;
-    for (const std::size_t other : set.findings) {
-      const Finding& twin = scene.results.findings[other];
-      if (scene.text(scene.requirement(twin).name) != name) continue;
-      ++uses;
-      if (const Symbol place = twin.binding->place) places.push_back(place);
-    }
+    const auto& [uses, places] = use_of[name];
     const std::string weight = scene.requirement(finding).weight == Weight::should ? " (should)" : "";
     if (uses == 1)
       add(out, name + weight);

@@ -2,6 +2,7 @@
 #include <fmt/format.h>
 #include <algorithm>
 #include <unordered_map>
+#include <unordered_set>
 
 #include "base/hash.hpp"
 #include "base/index_table.hpp"
@@ -78,8 +79,13 @@ void tell_shortages(Page& page, const CheckView& view) {
 
 /// Sets of findings of which one fails whatever is chosen.
 void tell_no_choices(Page& page, const CheckView& view) {
-  for (const std::string& line : view.no_choices)
-    page.text(view.all ? line : clipped(line, 4, 1, 4), 1, 4, Tone::bad, line.find(':'));
+  const auto& lines = view.no_choices;
+  for (std::size_t i = 0; i < lines.size() && (view.all || i < most_subjects); ++i)
+    page.text(view.all ? lines[i] : clipped(lines[i], 4, 1, 4), 1, 4, Tone::bad, lines[i].find(':'));
+  if (!view.all && lines.size() > most_subjects)
+    page.text("and " + counted(lines.size() - most_subjects, "more conflict") +
+                  " whatever is chosen (--all names " + (lines.size() == most_subjects + 1 ? "it)" : "them)"),
+              1, 4);
 }
 
 /// `head`: what it stands on, where that has no line of its own.
@@ -152,8 +158,8 @@ std::vector<SubjectGroup> by_subject(const CheckView& view, const std::vector<En
 }
 
 std::string subject_head(const CheckView& view, const SubjectGroup& group) {
-  std::string out = subject_text(view.scene, view.finding(*group[0]->first), false,
-                                 view.all ? SIZE_MAX : most_parts_named);
+  std::string out =
+      subject_text(view.scene, view.finding(*group[0]->first), false, view.all ? SIZE_MAX : most_parts_named);
   if (out.empty()) out = "the whole build";
   out += times_and_places(view, *group[0]);
   std::string told;
@@ -180,9 +186,8 @@ std::string marks(const CheckView& view, const Summary& summary) {
 void conflicts_section(Page& page, const CheckView& view) {
   auto entries = fold(view.scene, view.with(Word::conflict));
   const auto& graph = view.scene.results.graph;
-  const bool short_of = std::any_of(graph.begin(), graph.end(), [&](const GraphFinding& g) {
-    return graph_word(g) == Word::conflict;
-  });
+  const bool short_of = std::any_of(graph.begin(), graph.end(),
+                                    [&](const GraphFinding& g) { return graph_word(g) == Word::conflict; });
   if (entries.empty() && !short_of && view.no_choices.empty()) return;
   page.heading("CONFLICTS", Tone::bad);
   if (view.all) {
@@ -217,6 +222,7 @@ void conflicts_section(Page& page, const CheckView& view) {
 
 std::vector<std::string> no_choice_texts(const CheckView& view) {
   std::vector<std::string> out;
+  std::unordered_set<std::string> known;
   for (const NoChoice& set : view.conclusion.no_choices) {
     std::string line = no_choice_text(view.scene, set);
     std::string told;
@@ -225,7 +231,7 @@ std::vector<std::string> no_choice_texts(const CheckView& view) {
       if (told.find(mark) == std::string::npos) told += mark;
     }
     line.insert(line.find(':'), told);
-    if (std::find(out.begin(), out.end(), line) == out.end()) out.push_back(std::move(line));
+    if (known.insert(line).second) out.push_back(std::move(line));
   }
   return out;
 }

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <array>
+#include <unordered_set>
 
 #include "resolve/build_context.hpp"
 #include "resolve/declarations.hpp"
@@ -61,11 +62,10 @@ void add_reworks(BuildContext& b) {
   Context& context = b.context;
   b.done.resize(b.build.instances.size());
   b.planned.resize(b.build.instances.size());
-  std::vector<Symbol> names;
+  std::unordered_set<Symbol> names;
   for (const auto& decl : b.decl.reworks) {
-    if (std::find(names.begin(), names.end(), decl.name.symbol) != names.end())
+    if (!names.insert(decl.name.symbol).second)
       context.messages.add(Code::duplicate_name, decl.name.span, {"rework", context.text(decl.name)});
-    names.push_back(decl.name.symbol);
     Rework rework;
     rework.name = decl.name.symbol;
     rework.done = decl.done;
@@ -165,12 +165,19 @@ bool known_requirement(BuildContext& b, const Name& name, bool of_graph_too) {
   return false;
 }
 
+std::unordered_set<Symbol> joint_labels(const Build& build) {
+  std::unordered_set<Symbol> out;
+  for (const auto& joint : build.joints)
+    if (joint.label) out.insert(joint.label);
+  return out;
+}
+
 /// "on wheel.rear_left", "on wheel", or a joint's name.
-bool read_subject(BuildContext& b, const std::optional<Path>& on, Symbol& fit_name, Symbol& place) {
+bool read_subject(BuildContext& b, const std::unordered_set<Symbol>& labels, const std::optional<Path>& on,
+                  Symbol& fit_name, Symbol& place) {
   if (!on) return true;
-  if (on->names.size() == 1)
-    for (const auto& joint : b.build.joints)
-      if (joint.label == on->names[0].symbol) return fit_name = joint.label, true;
+  if (on->names.size() == 1 && labels.contains(on->names[0].symbol))
+    return fit_name = on->names[0].symbol, true;
   std::vector<Name> rest;
   const auto instances = find_instances(b, *on, &rest);
   if (instances.empty()) return false;
@@ -183,6 +190,8 @@ bool read_subject(BuildContext& b, const std::optional<Path>& on, Symbol& fit_na
 }  // namespace
 
 void add_waivers(BuildContext& b) {
+  if (b.decl.waivers.empty()) return;
+  const auto labels = joint_labels(b.build);
   for (const auto& decl : b.decl.waivers) {
     Waiver waiver;
     waiver.requirement = decl.requirement.symbol;
@@ -191,7 +200,7 @@ void add_waivers(BuildContext& b) {
     if (decl.by) waiver.by = decl.by->text;
     if (decl.until) waiver.until = date_text(b.context, *decl.until);
     const bool known = known_requirement(b, decl.requirement, false);
-    if (read_subject(b, decl.on, waiver.fit_name, waiver.place) && known)
+    if (read_subject(b, labels, decl.on, waiver.fit_name, waiver.place) && known)
       b.build.waivers.push_back(std::move(waiver));
   }
 }
@@ -217,6 +226,8 @@ void add_expectations(BuildContext& b) {
       {"unknown", Word::unknown}, {"setting", Word::setting},
       {"choice", Word::choice},   {"also", Word::also},
       {"caution", Word::caution}, {"not_applicable", Word::not_applicable}};
+  if (b.decl.expects.empty()) return;
+  const auto labels = joint_labels(b.build);
   for (const auto& decl : b.decl.expects) {
     Expectation expectation;
     expectation.span = decl.span;
@@ -240,7 +251,7 @@ void add_expectations(BuildContext& b) {
       expectation.requirement = decl.requirement->symbol;
       good = known_requirement(b, *decl.requirement, true) && good;
     }
-    good = read_subject(b, decl.on, expectation.fit_name, expectation.place) && good;
+    good = read_subject(b, labels, decl.on, expectation.fit_name, expectation.place) && good;
     if (good) b.build.expectations.push_back(expectation);
   }
 }
