@@ -13,9 +13,10 @@ namespace mm {
 namespace {
 
 constexpr std::size_t shares = 16;
+constexpr std::size_t most_rows = 1024;  // of tasks that follow each other, whose values lie close together
 constexpr std::size_t tasks_a_thread = 32;  // fewer are done before another thread is awake
-constexpr std::size_t most_cells =
-    1'600'000;  // of all other threads together; each holds some 10 bytes for one
+/// Of all other threads together, beyond the second: each holds some 10 bytes for one, the build itself 70.
+constexpr std::size_t most_cells = 1'600'000;
 
 /// A helper's own, and its thread's constants.
 struct HelpersJudge : Judge {
@@ -32,7 +33,8 @@ class Sharing {
   LimitsMet run(Judge& first) {
     const std::size_t cells = first.bench.index.build.cells.size();
     const std::size_t threads = std::min({options_.threads != 0 ? options_.threads : useful_threads(), shares,
-                                          1 + tasks_.size() / tasks_a_thread, 1 + most_cells / (cells + 1)});
+                                          1 + tasks_.size() / tasks_a_thread,
+                                          std::max<std::size_t>(2, 1 + most_cells / (cells + 1))});
     std::optional<Helpers> own;
     Helpers* helpers = options_.helpers;
     if (helpers == nullptr || helpers->size() + 1 < threads) helpers = &own.emplace(threads - 1);
@@ -49,14 +51,19 @@ class Sharing {
   }
 
  private:
+  void judge_one(Judge& judge, const Task& task) {
+    Finding& finding = findings_[task.finding];
+    judge.cases.judge(
+        finding, {&judge.bench.index.model.requirements[finding.requirement], task.rule, finding.binding});
+  }
+
   void judge_shares(Judge& judge) {
+    const std::size_t row = 1 + tasks_.size() / most_rows;
     for (std::size_t share = next_++; share < shares; share = next_++) {
       judge.cases.start(steps_per_build / shares);
-      for (std::size_t i = share; i < tasks_.size(); i += shares) {
-        Finding& finding = findings_[tasks_[i].finding];
-        judge.cases.judge(finding, {&judge.bench.index.model.requirements[finding.requirement],
-                                    tasks_[i].rule, finding.binding});
-      }
+      for (std::size_t first = share * row; first < tasks_.size(); first += shares * row)
+        for (std::size_t i = first; i < std::min(first + row, tasks_.size()); ++i)
+          judge_one(judge, tasks_[i]);
       if (judge.cases.limited()) combinations_ = true;
       if (judge.cases.out_of_steps()) steps_ = true;
     }

@@ -215,6 +215,13 @@ Summary summarize(const Scene& scene, std::size_t index) {
   Summary out;
   out.finding = index;
   out.weight = scene.requirement(finding).weight;
+  if (finding.cases.size() == 1 && finding.cases[0].choices.empty()) {
+    const Outcome& outcome = finding.cases[0].outcome;
+    out.word = case_word(outcome.verdict, out.weight);
+    out.text = plain_text(out.word, out.weight, outcome);
+    apply_waiver(scene, finding, out);
+    return out;
+  }
   std::map<std::vector<std::pair<std::uint32_t, std::uint32_t>>, std::size_t> by_choice;
   for (std::size_t c = 0; c < finding.cases.size(); ++c) {
     const auto [at, added] = by_choice.emplace(finding.cases[c].choices, out.options.size());

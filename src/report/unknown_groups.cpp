@@ -44,6 +44,7 @@ std::vector<Waiting> unknown_cases(const Scene& scene, const Summary& summary) {
   const bool told = summary.word == Word::unknown || summary.word == Word::choice ||
                     summary.word == Word::pending || summary.word == Word::breaks;
   if (!told || summary.waived) return out;
+  if (summary.options.empty() && !finding.cases.empty()) out.push_back({&summary, 0, nullptr, {}});
   for (const Option& option : summary.options) {
     const bool later = finding.cases[option.after].outcome.verdict == Verdict::unknown;
     const bool now = finding.cases[option.now].outcome.verdict == Verdict::unknown;
