@@ -34,13 +34,11 @@ BuildIndex::BuildIndex(const Model& m, const Build& b)
   }
   exact_.reserve(build.cells.size());
   is_point_.reserve(build.cells.size());
-  numbers_.reserve(build.cells.size());
   open_.reserve(build.cells.size());
   for (std::size_t i = 0; i < build.cells.size(); ++i) {
     const ExactInterval& range = exact_of(CellId{i});
     exact_.push_back(&range);
     is_point_.push_back(range.is_point() ? 1 : 0);
-    numbers_.push_back(range.empty ? build.cells[CellId{i}].number : to_interval(range));
     open_.push_back(has_choice(CellId{i}) ? 1 : 0);
   }
 }

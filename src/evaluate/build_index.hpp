@@ -28,7 +28,8 @@ class BuildIndex {
   const AttributeDef* attribute(CellId cell) const;
   /// Exact range of a number; a missing one has its declared range or everything.
   const ExactInterval& exact(CellId cell) const { return *exact_[cell.index]; }
-  const Interval& number(CellId cell) const { return numbers_[cell.index]; }
+  /// No narrower than that.
+  const Interval& number(CellId cell) const { return build.cells[cell].number; }
   /// The value, where it is a number known exactly; else null.
   const Rational* point(CellId cell) const {
     return is_point_[cell.index] != 0 ? &exact_[cell.index]->lo_value : nullptr;
@@ -64,7 +65,6 @@ class BuildIndex {
   std::vector<const ExactInterval*> exact_;  // of the build, or made
   std::deque<ExactInterval> made_;
   std::vector<char> is_point_;
-  std::vector<Interval> numbers_;
   std::vector<char> open_;
   std::vector<std::uint32_t> base_cells_;
 };
