@@ -127,6 +127,7 @@ void fit_one(BuildContext& b, const FitDecl& decl) {
     const auto index = static_cast<std::uint32_t>(b.build.instances.size());
     instance.entity = b.build.entities.add({index, no_reg, no_reg});
     const auto faces = static_cast<std::uint32_t>(context.model.kinds[kind].faces.size());
+    instance.faces.reserve(faces);
     for (std::uint32_t f = 0; f < faces; ++f)
       instance.faces.push_back(b.build.entities.add({index, f, no_reg}));
     same_name.push_back(index);
@@ -162,6 +163,9 @@ void add_places(BuildContext& b) {
 
 void add_parts(BuildContext& b) {
   Context& context = b.context;
+  const std::size_t known = b.decl.parts.size() + (b.decl.is_trial ? 0 : context.model.parts.size());
+  b.build.parts.reserve(known);
+  b.first_fit.reserve(known);
   for (const auto& decl : b.decl.parts) {
     auto kind = context.kinds.find(decl.kind.symbol);
     if (kind == context.kinds.end()) {
@@ -185,6 +189,11 @@ void add_parts(BuildContext& b) {
 }
 
 void add_fits(BuildContext& b) {
+  std::size_t instances = 0;
+  for (const auto& decl : b.decl.fits) instances += std::max<std::size_t>(1, decl.places.size());
+  b.build.instances.reserve(std::min(instances, max_instances));
+  b.build.fits.reserve(b.decl.fits.size());
+  b.fit_decls.reserve(b.decl.fits.size());
   for (const auto& decl : b.decl.fits) fit_one(b, decl);
   std::vector<bool> fitted(b.build.parts.size(), false);
   for (const auto& fit : b.build.fits)

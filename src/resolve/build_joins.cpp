@@ -111,6 +111,7 @@ class Joiner : FaceFinder {
         good = false;
         continue;
       }
+      joint.sides[side].reserve(fill.faces.size());
       for (const auto& path : fill.faces) {
         std::vector<FaceChoice> choices = choices_of(path, place);
         if (choices.empty()) {
@@ -230,6 +231,7 @@ class Joiner : FaceFinder {
 
 void add_joins(BuildContext& b) {
   std::unordered_set<Symbol> labels;
+  b.build.joints.reserve(b.decl.joins.size());  // or more, one a place
   for (const auto& decl : b.decl.joins) {
     if (decl.label && !labels.insert(decl.label->symbol).second)
       b.context.messages.add(Code::duplicate_name, decl.label->span, {"joint", b.context.text(*decl.label)});
