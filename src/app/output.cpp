@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 #include <unistd.h>
 
+#include <algorithm>
 #include <cerrno>
 #include <cstdlib>
 #include <cstring>
@@ -26,6 +27,10 @@ bool write_out(std::string_view text) {
   const int cause = errno;
   complain(fmt::format("cannot write the report: {}", std::strerror(cause)));
   return false;
+}
+
+bool write_out(const std::deque<std::string>& pieces) {
+  return std::all_of(pieces.begin(), pieces.end(), [](const std::string& piece) { return write_out(piece); });
 }
 
 void complain(std::string_view text) { write_error(fmt::format("matchmark: {}\n", text)); }

@@ -1,5 +1,6 @@
 // Writing to standard output and standard error, and what can go wrong there.
 #pragma once
+#include <deque>
 #include <string>
 #include <string_view>
 
@@ -10,6 +11,7 @@ namespace mm {
 /// Writes all of it and flushes. False, with a plain message on standard error, when the pipe is closed or
 /// the disk is full.
 bool write_out(std::string_view text);
+bool write_out(const std::deque<std::string>& pieces);
 
 /// "matchmark: text" on standard error.
 void complain(std::string_view text);

@@ -41,8 +41,8 @@ Status run_check(const Options& options) {
               check_page(scene, *conclusion, {wants_colour(options.colour), options.all});
   }
   status = conflict ? Status::conflict : open ? Status::open : Status::fits;
-  if (options.json) page = json.text(static_cast<int>(status));
-  if (!write_out(page)) return Status::wrong_use;
+  const bool written = options.json ? write_out(json.text(static_cast<int>(status))) : write_out(page);
+  if (!written) return Status::wrong_use;
   end_quickly(status);
   return status;
 }

@@ -122,8 +122,8 @@ Status run_why(const Options& options) {
     return Status::wrong_use;
   }
   status = conflict ? Status::conflict : open ? Status::open : Status::fits;
-  if (options.json) page = json.text(static_cast<int>(status));
-  return write_out(page) ? status : Status::wrong_use;
+  const bool written = options.json ? write_out(json.text(static_cast<int>(status))) : write_out(page);
+  return written ? status : Status::wrong_use;
 }
 
 }  // namespace mm

@@ -63,7 +63,6 @@ void CheckJson::add(const Scene& scene, const Conclusion& conclusion) {
   out["joints"] = scene.build.joints.size();
   out["totals"] = totals_json(count_words(summaries, scene.results));
   out["findings"] = Json::array();
-  for (const Summary& summary : summaries) out["findings"].push_back(finding_json(scene, tracer, summary));
   out["graph"] = Json::array();
   for (const GraphFinding& graph : scene.results.graph) out["graph"].push_back(graph_json(scene, graph));
   out["conflict_sets"] = Json::array();
@@ -81,7 +80,8 @@ void CheckJson::add(const Scene& scene, const Conclusion& conclusion) {
   out["cautions"] = caution_texts(view);
   out["notes"] = Json::array();
   for (const std::string& note : scene.results.notes) out["notes"].push_back(printable(note));
-  builds_.add(std::move(out));
+  builds_.add(out, "findings", summaries.size(),
+              [&](std::size_t i) { return finding_json(scene, tracer, summaries[i]); });
 }
 
 }  // namespace mm

@@ -250,17 +250,4 @@ Json report_head(std::string_view report) {
 
 std::string dump(const Json& json) { return json.dump(2, ' ', true) + "\n"; }
 
-JsonBuilds::JsonBuilds() : list_(std::make_unique<Json>(Json::array())) {}
-JsonBuilds::~JsonBuilds() = default;
-
-void JsonBuilds::add(Json build) { list_->push_back(std::move(build)); }
-bool JsonBuilds::empty() const { return list_->empty(); }
-
-std::string JsonBuilds::text(std::string_view report, int exit_status) const {
-  Json out = report_head(report);
-  out["exit_status"] = exit_status;
-  out["builds"] = *list_;
-  return dump(out);
-}
-
 }  // namespace mm

@@ -1,6 +1,5 @@
 // The pieces that the JSON reports share; their shape is documented in schema/check.schema.json.
 #pragma once
-#include <memory>
 #include <nlohmann/json_fwd.hpp>
 
 #include "report/phrases.hpp"
@@ -24,19 +23,5 @@ Json report_head(std::string_view report);
 std::string dump(const Json& json);
 
 std::string_view verdict_word(Verdict verdict);
-
-/// The builds of a report, one after another. The library's own header is left to those who fill it.
-class JsonBuilds {
- public:
-  JsonBuilds();
-  ~JsonBuilds();
-  void add(Json build);
-  bool empty() const;
-  /// The whole report of that name.
-  std::string text(std::string_view report, int exit_status) const;
-
- private:
-  std::unique_ptr<Json> list_;
-};
 
 }  // namespace mm

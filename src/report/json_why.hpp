@@ -1,6 +1,6 @@
 // `why --json`: the findings that were asked about, each with its reason tree.
 #pragma once
-#include "report/json_parts.hpp"
+#include "report/json_builds.hpp"
 
 namespace mm {
 
@@ -10,7 +10,7 @@ class WhyJson {
   void add(const Scene& scene, const std::vector<std::size_t>& findings,
            const std::vector<std::size_t>& graph);
   bool empty() const { return builds_.empty(); }
-  std::string text(int exit_status) const { return builds_.text("why", exit_status); }
+  std::deque<std::string> text(int exit_status) { return builds_.text("why", exit_status); }
 
  private:
   JsonBuilds builds_;

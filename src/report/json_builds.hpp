@@ -1,0 +1,30 @@
+// The builds of a JSON report, put in words one after another: what is held is their text, in pieces, and
+// never a tree of all of it.
+#pragma once
+#include <deque>
+#include <functional>
+#include <string>
+
+#include "report/json_parts.hpp"
+
+namespace mm {
+
+class JsonBuilds {
+ public:
+  void add(const Json& build);
+  /// A build whose list under `key`, empty in `build`, has so many items; each is asked for once, in order.
+  void add(const Json& build, std::string_view key, std::size_t items,
+           const std::function<Json(std::size_t)>& item);
+  bool empty() const { return pieces_.empty(); }
+  /// The whole report of that name, which `dump` would give; nothing is left here.
+  std::deque<std::string> text(std::string_view report, int exit_status);
+
+ private:
+  /// Room for some more text.
+  std::string& end();
+  void put(const Json& value, std::size_t indent);
+
+  std::deque<std::string> pieces_;
+};
+
+}  // namespace mm
