@@ -2,11 +2,10 @@
 
 namespace mm {
 
-Box::Box(const BuildIndex& index) : index_(&index), narrowed_(index.build.cells.size(), as_given) {}
-
 ExactInterval Box::exact(CellId cell) const {
-  if (narrowed_[cell.index] == as_given) return index_->exact(cell);
-  const Range& range = ranges_[narrowed_[cell.index]];
+  const std::uint32_t at = narrowed_.find(cell);
+  if (at == as_given) return index_->exact(cell);
+  const Range& range = ranges_[at];
   switch (range.told) {
     case Range::Told::doubles:
       return intersect(ExactInterval::from(range.number), index_->exact(cell));
@@ -30,8 +29,11 @@ std::uint32_t Box::take() {
 
 Box::Range& Box::own(CellId cell) {
   changes(cell);
-  std::uint32_t& at = narrowed_[cell.index];
-  if (at == as_given) at = take();
+  std::uint32_t at = narrowed_.find(cell);
+  if (at == as_given) {
+    at = take();
+    narrowed_.set(cell, at);
+  }
   return ranges_[at];
 }
 
@@ -63,17 +65,18 @@ void Box::narrow_symbols(CellId cell, const SymbolicSet* set) {
 }
 
 void Box::release(CellId cell) {
-  std::uint32_t& at = narrowed_[cell.index];
+  const std::uint32_t at = narrowed_.find(cell);
   if (at == as_given) return;
   changes(cell);
   unused_.push_back(at);
-  at = as_given;
+  narrowed_.erase(cell);
 }
 
 const ExactInterval& Box::range_of(CellId cell) {
-  if (narrowed_[cell.index] == as_given) return index_->exact(cell);
-  if (ranges_[narrowed_[cell.index]].told == Range::Told::doubles) narrow_exact(cell, exact(cell));
-  return ranges_[narrowed_[cell.index]].exact;
+  const std::uint32_t at = narrowed_.find(cell);
+  if (at == as_given) return index_->exact(cell);
+  if (ranges_[at].told == Range::Told::doubles) narrow_exact(cell, exact(cell));
+  return ranges_[at].exact;
 }
 
 bool Box::to_end(CellId cell, bool high) {
@@ -102,8 +105,8 @@ void Box::stand_at(CellId cell, const Rational& point, const Interval& number) {
   end.number = number;
   end.point = &point;
   end.symbols = nullptr;
-  ends_.push_back({cell, narrowed_[cell.index]});
-  narrowed_[cell.index] = at;
+  ends_.push_back({cell, narrowed_.find(cell)});
+  narrowed_.set(cell, at);
 }
 
 void Box::leave_ends(std::size_t count) {
@@ -111,8 +114,11 @@ void Box::leave_ends(std::size_t count) {
     const End end = ends_.back();
     ends_.pop_back();
     changes(end.cell);
-    unused_.push_back(narrowed_[end.cell.index]);
-    narrowed_[end.cell.index] = end.before;
+    unused_.push_back(narrowed_.find(end.cell));
+    if (end.before == as_given)
+      narrowed_.erase(end.cell);
+    else
+      narrowed_.set(end.cell, end.before);
   }
 }
 

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "evaluate/build_index.hpp"
+#include "evaluate/cell_map.hpp"
 #include "evaluate/hangs.hpp"
 
 namespace mm {
@@ -13,19 +14,19 @@ namespace mm {
 /// Holds only what is narrowed: nearly every cell has the range that the index gives.
 class Box {
  public:
-  explicit Box(const BuildIndex& index);
+  explicit Box(const BuildIndex& index) : index_(&index) {}
 
   Interval number(CellId cell) const {
-    const std::uint32_t at = narrowed_[cell.index];
+    const std::uint32_t at = narrowed_.find(cell);
     return at == as_given ? index_->number(cell) : ranges_[at].number;
   }
   /// Null where it is not known exactly. Good until the cell is narrowed otherwise.
   const Rational* point(CellId cell) const {
-    const std::uint32_t at = narrowed_[cell.index];
+    const std::uint32_t at = narrowed_.find(cell);
     return at == as_given ? index_->point(cell) : ranges_[at].point;
   }
   const SymbolicSet* symbols(CellId cell) const {
-    const std::uint32_t at = narrowed_[cell.index];
+    const std::uint32_t at = narrowed_.find(cell);
     return at == as_given ? index_->symbols(cell) : ranges_[at].symbols;
   }
   ExactInterval exact(CellId cell) const;
@@ -37,7 +38,7 @@ class Box {
   /// Gives a cell its full range again.
   void release(CellId cell);
   /// Has its full range.
-  bool is_free(CellId cell) const { return narrowed_[cell.index] == as_given; }
+  bool is_free(CellId cell) const { return narrowed_.find(cell) == as_given; }
 
   /// Puts a cell at an end of its range until `leave_ends`; false where that end is infinite or there is no
   /// value. A cell is put at one end at a time, and not narrowed meanwhile.
@@ -54,7 +55,7 @@ class Box {
   Hangs changed_since(std::uint64_t moment) const;
 
  private:
-  static constexpr std::uint32_t as_given = 0xffffffffU;
+  static constexpr std::uint32_t as_given = CellMap::none;
 
   struct Range {
     enum class Told : std::uint8_t { doubles, exactly, point };
@@ -81,9 +82,9 @@ class Box {
   }
 
   const BuildIndex* index_;
-  std::vector<std::uint32_t> narrowed_;  // into ranges_
-  std::deque<Range> ranges_;             // addresses stay
-  std::vector<std::uint32_t> unused_;    // of them
+  CellMap narrowed_;                   // into ranges_
+  std::deque<Range> ranges_;           // addresses stay
+  std::vector<std::uint32_t> unused_;  // of them
   std::vector<End> ends_;
   std::uint64_t moment_ = 0;
   std::array<std::uint64_t, cell_bits> changed_at_{};  // by the cells' bits

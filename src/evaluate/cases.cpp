@@ -143,7 +143,7 @@ void CaseJudge::enter(const Case& state) { enter_case(bench_->index, bench_->wor
 
 void CaseJudge::judge(Finding& finding, const Claim& claim) {
   const auto touch = [&] {
-    bench_->reads.start(bench_->index.build.cells.size());
+    bench_->reads.start();
     grant_steps();
     bench_->fast.set_log(&bench_->reads);
     mm::judge(bench_->fast, *bench_, claim);
@@ -196,7 +196,7 @@ bool CaseJudge::setting_matters(const Claim& claim) {
 
 Outcome CaseJudge::judge_state(const Claim& claim) {
   grant_steps();
-  bench_->reads.start(bench_->index.build.cells.size());
+  bench_->reads.start();
   variables_.collect(*bench_, claim, bench_->reads);
   Outcome outcome;
   outcome.reads = bench_->reads.cells();

@@ -117,7 +117,7 @@ std::string Tracer::fill(const Finding& finding, std::size_t case_index, const T
       out += piece.text;
       continue;
     }
-    s.bench.reads.start(s.bench.index.build.cells.size());
+    s.bench.reads.start();
     s.bench.sharp.start(program, *finding.binding, s.bench.world, s.bench.box);
     s.bench.sharp.run(piece.block);
     s.bench.sharp.trace_reads(piece.block, s.bench.reads, nullptr);

@@ -34,13 +34,17 @@ struct MachineValue {
 /// Cells in order of first use.
 class ReadLog {
  public:
-  void start(std::size_t cells);
-  void add(CellId cell);
+  void start() {
+    cells_.clear();
+    known_.clear();
+  }
+  void add(CellId cell) {
+    if (known_.set(cell, 0)) cells_.push_back(cell);
+  }
   const std::vector<CellId>& cells() const { return cells_; }
 
  private:
-  std::vector<std::uint32_t> mark_;
-  std::uint32_t epoch_ = 0;
+  CellMap known_;
   std::vector<CellId> cells_;
 };
 

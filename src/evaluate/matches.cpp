@@ -68,7 +68,7 @@ Bits where_bits(Bench& bench, const RuleDef& rule, const Binding& binding) {
 
 /// `where` is surely false here; could it hold with another candidate or after a rework?
 bool excluded_always(Bench& bench, const RuleDef& rule, const Binding& binding) {
-  bench.reads.start(bench.index.build.cells.size());
+  bench.reads.start();
   bench.fast.set_log(&bench.reads);
   where_bits(bench, rule, binding);
   bench.fast.set_log(nullptr);

@@ -54,7 +54,7 @@ std::string undefined_reason(Bench& bench, const Names& names, const Claim& clai
   const std::size_t count = claim.parts(parts);
   UndefinedAt at;
   ReadLog reads;
-  reads.start(bench.index.build.cells.size());
+  reads.start();
   for (std::size_t i = 0; i < count && !at.found; ++i) {
     bench.fast.start(*parts[i].program, *claim.binding, bench.world, bench.box);
     bench.fast.run(parts[i].block);

@@ -73,7 +73,7 @@ class Solver {
   void collect(Member& member) {
     Bench& bench = search_.bench();
     bench.set_steps(group_steps);
-    bench.reads.start(bench.index.build.cells.size());
+    bench.reads.start();
     member.variables.collect(bench, member.claim, bench.reads);
   }
 

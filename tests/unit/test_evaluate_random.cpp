@@ -121,7 +121,7 @@ std::string contradiction(const JudgedText& judged, Bench& bench, const Finding&
   const Claim claim{&requirement, &judged.project.model.rules[requirement.rule], finding.binding};
   const Outcome& outcome = finding.cases[0].outcome;
   bench.set_steps(1'000'000'000);
-  bench.reads.start(judged.build().cells.size());
+  bench.reads.start();
   Variables variables;
   variables.collect(bench, claim, bench.reads);
   std::uint64_t state = 88172645463325252ULL;
@@ -216,7 +216,7 @@ TEST_CASE("what a machine keeps from other boxes changes nothing") {
       const RequirementDef& requirement = judged.project.model.requirements[finding.requirement];
       const Claim claim{&requirement, &judged.project.model.rules[requirement.rule], finding.binding};
       bench.set_steps(1'000'000'000);
-      bench.reads.start(judged.build().cells.size());
+      bench.reads.start();
       Variables variables;
       variables.collect(bench, claim, bench.reads);
       std::uint64_t state = seed;
