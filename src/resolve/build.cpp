@@ -11,7 +11,7 @@ namespace mm {
 namespace {
 
 Build resolve_build(Context& context, const BuildDecl& decl) {
-  BuildContext b{context, decl, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}};
+  BuildContext b{context, decl, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}};
   b.build.decl = &decl;
   b.build.is_trial = decl.is_trial;
   if (decl.name) b.build.name = decl.name->symbol;
@@ -42,22 +42,22 @@ void resolve_builds(Context& context, FileId trials_of) {
 
 std::span<const std::uint32_t> find_instances(BuildContext& b, const Path& path, std::vector<Name>* rest) {
   Context& context = b.context;
-  auto found = b.fitted.find(path.names[0].symbol);
-  if (found == b.fitted.end()) {
+  const std::vector<std::uint32_t>* found = b.fitted.find(path.names[0].symbol);
+  if (found == nullptr) {
     std::vector<std::string_view> known;
     context.add_known(b.fitted, known);
     std::string hint = suggestion(context.names.text(path.names[0].symbol), known);
-    if (const auto part = b.part_index.find(path.names[0].symbol);
-        part != b.part_index.end() && b.build.fits.size() <= context.names_for_hints) {
+    if (const std::uint32_t* part = b.part_index.find(path.names[0].symbol);
+        part != nullptr && b.build.fits.size() <= context.names_for_hints) {
       context.names_for_hints -= b.build.fits.size();
       for (const Fit& fit : b.build.fits)
-        if (std::find(fit.candidates.begin(), fit.candidates.end(), part->second) != fit.candidates.end())
+        if (std::find(fit.candidates.begin(), fit.candidates.end(), *part) != fit.candidates.end())
           hint = fmt::format("that part is fitted as \"{}\"", context.names.text(fit.name));
     }
     context.messages.add(Code::not_fitted, path.names[0].span, {context.text(path.names[0]), ""}, hint);
     return {};
   }
-  std::span<const std::uint32_t> instances = found->second;
+  std::span<const std::uint32_t> instances = *found;
   std::size_t used = 1;
   if (path.names.size() > 1) {
     const auto at = b.fitted_at.find(BuildContext::key_at(path.names[0].symbol, path.names[1].symbol));

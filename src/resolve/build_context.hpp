@@ -11,15 +11,16 @@ struct BuildContext {
   Context& context;
   const BuildDecl& decl;
   Build build;
-  std::unordered_map<Symbol, std::uint32_t> part_index;           // into build.parts
-  std::unordered_map<Symbol, std::vector<std::uint32_t>> fitted;  // fit name -> instances, in order
+  SymbolMap<std::uint32_t> part_index;           // into build.parts
+  SymbolMap<std::vector<std::uint32_t>> fitted;  // fit name -> instances, in order
   std::unordered_map<std::uint64_t, std::uint32_t> fitted_at;     // key_at(fit name, place) -> instance
   std::unordered_map<Symbol, Symbol> place_hand;
-  std::vector<std::uint32_t> first_fit;   // by part: the first fit that takes it for sure, or no_reg
-  std::vector<const FitDecl*> fit_decls;  // by fit
-  std::deque<FitDecl> own_fits;           // of a trial's parts that no statement fits
+  std::vector<std::uint32_t> part_of_model;  // by part: which of the model's, or no_reg
+  std::vector<std::uint32_t> first_fit;      // by part: the first fit that takes it for sure, or no_reg
+  std::vector<const FitDecl*> fit_decls;     // by fit
+  std::deque<FitDecl> own_fits;              // of a trial's parts that no statement fits
   using ReworkOf = std::pair<std::uint32_t, const ReworkDecl*>;
-  std::vector<std::vector<ReworkOf>> done, planned;  // by instance
+  std::vector<std::vector<ReworkOf>> done, planned;  // by instance; empty where nothing is reworked
 
   static std::uint64_t key_at(Symbol fit_name, Symbol place) {
     return std::uint64_t{fit_name.index} << 32U | place.index;

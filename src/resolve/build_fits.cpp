@@ -16,7 +16,9 @@ std::string_view folder_of(std::string_view path) {
   return slash == std::string_view::npos ? std::string_view{} : path.substr(0, slash);
 }
 
-std::uint32_t add_part(BuildContext& b, Symbol name, const PartDecl& decl, KindId kind) {
+/// `of_model`: which of its parts, or no_reg for the build's own.
+std::uint32_t add_part(BuildContext& b, Symbol name, const PartDecl& decl, KindId kind,
+                       std::uint32_t of_model) {
   BuildPart part;
   part.name = name;
   part.kind = kind;
@@ -31,13 +33,14 @@ std::uint32_t add_part(BuildContext& b, Symbol name, const PartDecl& decl, KindI
   part.hands = hands_of(b.context, decl.assignments);
   const auto index = static_cast<std::uint32_t>(b.build.parts.size());
   b.build.parts.push_back(std::move(part));
+  b.part_of_model.push_back(of_model);
   b.first_fit.push_back(no_reg);
-  b.part_index.emplace(name, index);
+  b.part_index.try_emplace(name, index);
   return index;
 }
 
 std::uint32_t find_part(BuildContext& b, const Name& name) {
-  if (auto found = b.part_index.find(name.symbol); found != b.part_index.end()) return found->second;
+  if (const auto* known = b.part_index.find(name.symbol)) return *known;
   Context& context = b.context;
   const std::uint32_t* found = context.parts.find(name.symbol);
   if (found == nullptr) {
@@ -49,7 +52,7 @@ std::uint32_t find_part(BuildContext& b, const Name& name) {
   }
   const PartDef& part = context.model.parts[*found];
   if (!part.kind) return no_reg;  // said where the part is declared
-  return add_part(b, name.symbol, *part.decl, part.kind);
+  return add_part(b, name.symbol, *part.decl, part.kind, *found);
 }
 
 /// The instance that stands where another of its name is to be fitted: at the same place, or where one of the
@@ -110,7 +113,7 @@ void fit_one(BuildContext& b, const FitDecl& decl) {
       context.unknown_in("place", place, b.place_hand);
       continue;
     }
-    auto& same_name = b.fitted[decl.name.symbol];
+    auto& same_name = *b.fitted.try_emplace(decl.name.symbol, {}).first;
     if (const std::uint32_t other = taken_by(b, decl.name.symbol, place.symbol, same_name); other != no_reg) {
       const std::string at = place.symbol ? context.text(place) : std::string("one place");
       Message& message = context.messages.add(Code::place_taken, place.span, {context.text(decl.name), at});
@@ -165,6 +168,7 @@ void add_parts(BuildContext& b) {
   Context& context = b.context;
   const std::size_t known = b.decl.parts.size() + (b.decl.is_trial ? 0 : context.model.parts.size());
   b.build.parts.reserve(known);
+  b.part_of_model.reserve(known);
   b.first_fit.reserve(known);
   for (const auto& decl : b.decl.parts) {
     auto kind = context.kinds.find(decl.kind.symbol);
@@ -172,18 +176,19 @@ void add_parts(BuildContext& b) {
       context.unknown_in("kind", decl.kind, context.kinds);
       continue;
     }
-    if (b.part_index.contains(decl.name.symbol)) {
+    if (b.part_index.find(decl.name.symbol) != nullptr) {
       context.messages.add(Code::duplicate_name, decl.name.span, {"part", context.text(decl.name)});
       continue;
     }
-    add_part(b, decl.name.symbol, decl, kind->second);
+    add_part(b, decl.name.symbol, decl, kind->second, no_reg);
   }
   if (b.decl.is_trial) return;
   // Parts declared beside the build ought to be in it; those of shared catalogues need not.
   const std::string_view here = folder_of(context.sources[b.decl.span.file].path);
-  for (const auto& part : context.model.parts) {
+  for (std::uint32_t p = 0; p < context.model.parts.size(); ++p) {
+    const PartDef& part = context.model.parts[p];
     if (!part.kind || folder_of(context.sources[part.decl->span.file].path) != here) continue;
-    const std::uint32_t index = add_part(b, part.decl->name.symbol, *part.decl, part.kind);
+    const std::uint32_t index = add_part(b, part.decl->name.symbol, *part.decl, part.kind, p);
     b.build.parts[index].own_file = true;
   }
 }
@@ -201,9 +206,9 @@ void add_fits(BuildContext& b) {
   if (b.decl.is_trial) {
     // A trial's own parts stand under their own names unless it says otherwise.
     for (const auto& decl : b.decl.parts) {
-      const auto part = b.part_index.find(decl.name.symbol);
-      if (part == b.part_index.end() || fitted[part->second]) continue;
-      fitted[part->second] = true;
+      const std::uint32_t* part = b.part_index.find(decl.name.symbol);
+      if (part == nullptr || fitted[*part]) continue;
+      fitted[*part] = true;
       FitDecl own;
       own.name = decl.name;
       own.parts = {decl.name};

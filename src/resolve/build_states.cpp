@@ -60,6 +60,7 @@ CellId add_cells(BuildContext& b, const Instance& instance, const Sheet& sheet, 
 
 void add_reworks(BuildContext& b) {
   Context& context = b.context;
+  if (b.decl.reworks.empty()) return;
   b.done.resize(b.build.instances.size());
   b.planned.resize(b.build.instances.size());
   std::unordered_set<Symbol> names;
@@ -105,15 +106,17 @@ void make_versions(BuildContext& b, std::uint32_t index, const std::vector<Sheet
   const auto rework = [&](Sheet& sheet, const BuildContext::ReworkOf& by) {
     assign(b.context, sheet, by.second->assignments, true, false, by.first);
   };
-  const auto& planned = b.planned[index];
+  static const std::vector<BuildContext::ReworkOf> nothing;
+  const auto& done = b.done.empty() ? nothing : b.done[index];
+  const auto& planned = b.planned.empty() ? nothing : b.planned[index];
   for (std::size_t c = 0; c < sheets.size(); ++c) {
     const std::uint32_t part = b.build.fits[instance.fit].candidates[c];
-    if (b.done[index].empty() && planned.empty()) {
+    if (done.empty() && planned.empty()) {
       put(sheets[c], part);
       continue;
     }
     Sheet as_done = sheets[c];
-    for (const auto& by : b.done[index]) rework(as_done, by);
+    for (const auto& by : done) rework(as_done, by);
     for (std::uint32_t mask = 0; mask < 1U << planned.size(); ++mask) {
       Sheet sheet = as_done;
       for (std::size_t r = 0; r < planned.size(); ++r)
@@ -127,6 +130,7 @@ void make_versions(BuildContext& b, std::uint32_t index, const std::vector<Sheet
 
 /// The candidates' sheets are read once a fit; only an instance that is reworked has a copy of its own.
 void make_cells(BuildContext& b) {
+  b.context.parts_read.resize(b.context.model.parts.size());
   for (std::size_t f = 0; f < b.build.fits.size(); ++f) {
     const Fit& fit = b.build.fits[f];
     std::vector<Sheet> sheets;
@@ -134,7 +138,8 @@ void make_cells(BuildContext& b) {
       const BuildPart& part = b.build.parts[candidate];
       Sheet sheet = empty_sheet(b.context, part.kind);
       assign(b.context, sheet, part.decl->assignments, false, false, no_reg);
-      b.context.parts_read.insert(part.decl);
+      if (const std::uint32_t of_model = b.part_of_model[candidate]; of_model != no_reg)
+        b.context.parts_read[of_model] = true;
       assign(b.context, sheet, b.fit_decls[f]->overrides, true, true, no_reg);
       sheets.push_back(std::move(sheet));
     }

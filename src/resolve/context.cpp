@@ -41,24 +41,23 @@ SymbolicSetId Context::set_of(std::vector<std::uint32_t> members) {
   std::vector<std::uint32_t> as_written = members;
   std::sort(members.begin(), members.end());
   members.erase(std::unique(members.begin(), members.end()), members.end());
+  if (members.size() == 1) return set_of(Symbol{members[0]});
   if (auto found = set_index.find(members); found != set_index.end()) return found->second;
   const SymbolicSetId id = model.sets.add({false, members});
-  sets_as_written.push_back(std::move(as_written));
+  if (as_written != members) sets_as_written.emplace(id, std::move(as_written));
   set_index.emplace(std::move(members), id);
   return id;
 }
 
 SymbolicSetId Context::set_of(Symbol symbol) {
-  const auto [found, fresh] = single_sets.try_emplace(symbol);
-  if (fresh) found->second = set_of(std::vector<std::uint32_t>{symbol.index});
-  return found->second;
+  if (symbol.index >= single_sets.size()) single_sets.resize(std::max(names.size(), 2 * single_sets.size()));
+  SymbolicSetId& set = single_sets[symbol.index];
+  if (!set) set = model.sets.add({false, {symbol.index}});
+  return set;
 }
 
 SymbolicSetId Context::any_member() {
-  if (!any_set) {
-    any_set = model.sets.add({true, {}});
-    sets_as_written.emplace_back();
-  }
+  if (!any_set) any_set = model.sets.add({true, {}});
   return any_set;
 }
 
@@ -89,7 +88,8 @@ NumberId Context::literal(const ExactInterval& value, const Type& type) {
 
 std::string Context::list_of(SymbolicSetId set) const {
   std::string out;
-  const auto& members = sets_as_written[set.index];
+  const auto found = sets_as_written.find(set);
+  const auto& members = found != sets_as_written.end() ? found->second : model.sets[set].members;
   constexpr std::size_t longest = 1000;  // characters of a list that somebody is to read
   for (std::size_t i = 0; i < members.size(); ++i) {
     if (out.size() > longest) return fmt::format("{} and {} more", out, members.size() - i);

@@ -56,16 +56,16 @@ struct Context {
   std::vector<std::optional<ReadType>> types_read;  // by UnitId; none: not read yet, or wrong
   std::vector<AttributeDef> part_properties;        // of every kind; made for the first
   std::vector<const Unit*> units_read;              // by UnitId; null: not read yet, or wrong
-  std::unordered_set<const PartDecl*> parts_read;   // their values were checked already
+  std::vector<bool> parts_read;                     // by part of the model: its values were checked already
   std::size_t steps_left = 3'000'000;               // of compiling, over all files
   bool said_too_long = false, said_too_deep = false;
   std::size_t names_for_hints = 3'000'000;
   std::map<std::string, std::unordered_map<Symbol, Span>> declared;  // sort -> name -> first place
-  std::map<std::vector<std::uint32_t>, SymbolicSetId> set_index;
-  std::unordered_map<Symbol, SymbolicSetId> single_sets;
-  SymbolicSetId any_set;  // none: not needed yet
-  std::vector<std::vector<std::uint32_t>>
-      sets_as_written;  // by SymbolicSetId: the members in the order first written
+  std::map<std::vector<std::uint32_t>, SymbolicSetId> set_index;     // of more than one member, or none
+  std::vector<SymbolicSetId> single_sets;                            // by symbol
+  SymbolicSetId any_set;                                             // none: not needed yet
+  std::unordered_map<SymbolicSetId, std::vector<std::uint32_t>>
+      sets_as_written;  // the members in the order first written, where that is another one
   std::map<std::string, DesignationConstId> designation_index;
   struct Literal {
     Ratio value;

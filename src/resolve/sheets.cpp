@@ -169,8 +169,10 @@ void find_part_kinds(Context& context) {
 
 void check_parts(Context& context) {
   QuickCheck surely_right(context);
-  for (const auto& part : context.model.parts) {
-    if (!part.kind || context.parts_read.contains(part.decl)) continue;
+  for (std::size_t p = 0; p < context.model.parts.size(); ++p) {
+    const PartDef& part = context.model.parts[p];
+    const bool read = p < context.parts_read.size() && context.parts_read[p];
+    if (!part.kind || read) continue;
     if (surely_right(part.kind, part.decl->assignments)) continue;
     Sheet sheet = empty_sheet(context, part.kind);
     assign(context, sheet, part.decl->assignments, false, false, no_reg);
