@@ -37,7 +37,7 @@ bool CaseJudge::note_touched(Finding& finding) {
     const Entity& entity = build.entities[owner.entity];
     const Instance& instance = build.instances[entity.instance];
     const Fit& fit = build.fits[instance.fit];
-    if (fit.is_slot && fit.candidates.size() > 1) grew |= add_new(finding.slots, instance.fit);
+    if (fit.is_slot && fit.candidates.size() > 1) grew |= add_new(finding.slots.edit(), instance.fit);
     const std::uint32_t done = bench_->index.done_mask(instance);
     for (std::size_t i = 0; i < instance.reworks.size(); ++i) {
       if (build.reworks[instance.reworks[i]].done) continue;
@@ -47,7 +47,7 @@ bool CaseJudge::note_touched(Finding& finding) {
         const CellId first = entity.face == no_reg ? version.part_cells : version.face_cells[entity.face];
         const GivenId given = build.cells[CellId{first.index + owner.attribute}].given;
         if (!given || build.givens[given].rework != instance.reworks[i]) continue;
-        grew |= add_new(finding.reworks, instance.reworks[i]);
+        grew |= add_new(finding.reworks.edit(), instance.reworks[i]);
       }
     }
   }
@@ -104,7 +104,7 @@ void CaseJudge::list_cases(Finding& finding) const {
     for (const auto& set : sets) {
       Case state;
       for (std::size_t s = 0; s < finding.slots.size(); ++s)
-        state.choices.emplace_back(finding.slots[s], choice[s]);
+        state.choices.push_back({finding.slots[s], choice[s]});
       state.reworks = set;
       finding.cases.push_back(std::move(state));
     }

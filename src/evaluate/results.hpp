@@ -7,6 +7,7 @@
 #include <string>
 #include <vector>
 
+#include "base/seldom.hpp"
 #include "model/build.hpp"
 
 namespace mm {
@@ -73,7 +74,7 @@ struct Outcome {
   /// Room to spare (>= 0 fits) in base units, for a requirement that is one comparison or several joined by
   /// `and`; of the requirement's margin_dimension.
   std::optional<Interval> margin;
-  std::vector<Blame> blames;  // unknown and setting: most influential first
+  Seldom<Blame> blames;  // unknown and setting: most influential first
   /// setting: where one value alone is to be set and one setting fits whatever the rest is; none where it
   /// takes several values, or no setting serves the whole spread of the rest.
   Boxed<SettingWindow> settings;
@@ -81,20 +82,19 @@ struct Outcome {
 };
 
 struct Case {
-  std::vector<std::pair<std::uint32_t, std::uint32_t>>
-      choices;                         // (fit, candidate) of each slot that was read
-  std::vector<std::uint32_t> reworks;  // applied in this case, of those that matter
+  Seldom<std::pair<std::uint32_t, std::uint32_t>> choices;  // (fit, candidate) of each slot that was read
+  Seldom<std::uint32_t> reworks;                            // applied in this case, of those that matter
   Outcome outcome;
 };
 
 /// One requirement on one joint or match. cases[0] is the first candidate with no planned rework applied.
 struct Finding {
   RequirementId requirement;
-  const Binding* binding = nullptr;    // in Results::bindings
-  std::vector<std::uint32_t> slots;    // fits with candidates that were read
-  std::vector<std::uint32_t> reworks;  // planned reworks that were read
-  std::vector<Case> cases;             // every candidate combination x every subset of reworks
-  std::uint32_t waiver = no_reg;       // index into Build::waivers
+  const Binding* binding = nullptr;  // in Results::bindings
+  Seldom<std::uint32_t> slots;       // fits with candidates that were read
+  Seldom<std::uint32_t> reworks;     // planned reworks that were read
+  std::vector<Case> cases;           // every candidate combination x every subset of reworks
+  std::uint32_t waiver = no_reg;     // index into Build::waivers
 };
 
 /// Findings about the graph itself, which no rule file needs to state.

@@ -17,7 +17,8 @@ class Waivers {
   std::uint32_t over(const RequirementDef& requirement, const Binding& binding) const;
 
  private:
-  using BySubject = std::map<Symbol, std::vector<std::uint32_t>>;  // of a fit, a joint or, by none, everything
+  using BySubject =
+      std::map<Symbol, std::vector<std::uint32_t>>;  // of a fit, a joint or, by none, everything
 
   void add(const BySubject& waivers, Symbol subject, std::vector<std::uint32_t>& to) const;
   void add(const BySubject& waivers, EntityId entity, std::vector<std::uint32_t>& to) const;

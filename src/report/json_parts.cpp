@@ -226,9 +226,8 @@ Json graph_json(const Scene& scene, const GraphFinding& graph) {
                                                "open_face",      "left_over_part",    "unjoined_part"};
   Json out;
   out["what"] = words[static_cast<std::size_t>(graph.what)];
-  out["verdict"] = graph_word(graph) == Word::not_applicable
-                       ? Json("listed")
-                       : Json(word_name(graph_word(graph)));
+  out["verdict"] =
+      graph_word(graph) == Word::not_applicable ? Json("listed") : Json(word_name(graph_word(graph)));
   out["text"] = graph_text(scene, graph, true);
   out["subject"] = graph.entity
                        ? Json(printable(entity_name(scene.model(), scene.build, graph.entity, scene.names)))

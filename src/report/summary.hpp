@@ -51,7 +51,7 @@ struct Summary {
   Weight weight = Weight::need;
   bool waived = false;  // a waiver covers it and has not expired
   bool waiver_expired = false;
-  std::size_t shown_case = 0;  // the case whose numbers stand for the finding
+  std::size_t shown_case = 0;   // the case whose numbers stand for the finding
   std::vector<Option> options;  // empty where nothing is chosen or planned: one case, and this tells it all
 
   bool is_hard() const { return !waived && (weight == Weight::need || weight == Weight::should); }

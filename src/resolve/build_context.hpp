@@ -11,9 +11,9 @@ struct BuildContext {
   Context& context;
   const BuildDecl& decl;
   Build build;
-  SymbolMap<std::uint32_t> part_index;           // into build.parts
-  SymbolMap<std::vector<std::uint32_t>> fitted;  // fit name -> instances, in order
-  std::unordered_map<std::uint64_t, std::uint32_t> fitted_at;     // key_at(fit name, place) -> instance
+  SymbolMap<std::uint32_t> part_index;                         // into build.parts
+  SymbolMap<std::vector<std::uint32_t>> fitted;                // fit name -> instances, in order
+  std::unordered_map<std::uint64_t, std::uint32_t> fitted_at;  // key_at(fit name, place) -> instance
   std::unordered_map<Symbol, Symbol> place_hand;
   std::vector<std::uint32_t> part_of_model;  // by part: which of the model's, or no_reg
   std::vector<std::uint32_t> first_fit;      // by part: the first fit that takes it for sure, or no_reg

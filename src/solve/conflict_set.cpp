@@ -177,7 +177,7 @@ class Solver {
         if (std::find(planned.reworks.begin(), planned.reworks.end(), rework) == planned.reworks.end())
           planned.reworks.push_back(rework);
     if (planned.reworks.empty()) return {};
-    std::sort(planned.reworks.begin(), planned.reworks.end());
+    std::sort(planned.reworks.edit().begin(), planned.reworks.edit().end());
     Bench& bench = search_.bench();
     enter_case(bench.index, bench.world, planned);
     std::vector<Member> later;
@@ -192,7 +192,7 @@ class Solver {
     for (const Member& member : later) members.push_back(&member);
     const bool possible = search_.look(members, group_steps) == Answer::possible;
     bench.world.reset();
-    return possible ? planned.reworks : std::vector<std::uint32_t>{};
+    return possible ? planned.reworks.get() : std::vector<std::uint32_t>{};
   }
 
   const Results& results_;
