@@ -15,8 +15,6 @@ namespace {
 constexpr std::size_t shares = 16;
 constexpr std::size_t most_rows = 1024;  // of tasks that follow each other, whose values lie close together
 constexpr std::size_t tasks_a_thread = 32;  // fewer are done before another thread is awake
-/// Of all other threads together, beyond the second: each holds some 10 bytes for one, the build itself 70.
-constexpr std::size_t most_cells = 1'600'000;
 
 /// A helper's own, and its thread's constants.
 struct HelpersJudge : Judge {
@@ -31,10 +29,8 @@ class Sharing {
       : names_(names), options_(options), findings_(findings), tasks_(tasks) {}
 
   LimitsMet run(Judge& first) {
-    const std::size_t cells = first.bench.index.build.cells.size();
     const std::size_t threads = std::min({options_.threads != 0 ? options_.threads : useful_threads(), shares,
-                                          1 + tasks_.size() / tasks_a_thread,
-                                          std::max<std::size_t>(2, 1 + most_cells / (cells + 1))});
+                                          1 + tasks_.size() / tasks_a_thread});
     std::optional<Helpers> own;
     Helpers* helpers = options_.helpers;
     if (helpers == nullptr || helpers->size() + 1 < threads) helpers = &own.emplace(threads - 1);
