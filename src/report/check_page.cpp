@@ -1,6 +1,5 @@
 #include "report/check_page.hpp"
 
-#include <algorithm>
 
 #include "report/slots.hpp"
 

@@ -128,7 +128,7 @@ def check(folder):
     for name in sorted(absent):
         print(f"{name} is not installed: skipped.")
     grown = [[now[0], f"{now[1] * 1000:.0f}", f"{now[2] * 1000:.0f}", f"{now[3]:.0f}",
-              *(f"{now[i] / before[i]:.1f}" if before else "" for i in (1, 2, 3))] for before, now in zip([None, *growth], growth)]
+              *(f"{now[i] / before[i]:.1f}" if before and before[i] else "" for i in (1, 2, 3))] for before, now in zip([None, *growth], growth)]
     table("Growth: matchmark check, ten times the joints; its own time is without the system's, which hands out the memory",
           ["joints", "ms", "own ms", "MB", "times the ms", "own", "times the MB"], grown)
 
