@@ -54,7 +54,7 @@ class Avoidance {
         });
       }
     }
-    std::stable_sort(sets.begin(), sets.end(), [this](const auto& a, const auto& b) {
+    std::stable_sort(sets.begin(), sets.end(), [](const auto& a, const auto& b) {
       return std::less<>()(constraint_of(*a.first), constraint_of(*b.first));
     });
     std::vector<NoChoice> out;

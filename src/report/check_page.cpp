@@ -1,6 +1,5 @@
 #include "report/check_page.hpp"
 
-
 #include "report/slots.hpp"
 
 namespace mm {
