@@ -51,4 +51,16 @@ WrittenPath written_path(const Tree& tree, const Names& names, const Assignment&
   return path;
 }
 
+void drop_what_is_bound(Tree& tree) {
+  tree.assignments = {};
+  tree.face_blocks = {};
+  tree.quantities = {};
+  for (FileTree& file : tree.files)
+    for (Declaration& declaration : file.declarations)
+      if (auto* build = std::get_if<Boxed<BuildDecl>>(&declaration)) {
+        (*build)->fits = {};
+        (*build)->joins = {};
+      }
+}
+
 }  // namespace mm
