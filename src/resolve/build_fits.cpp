@@ -166,10 +166,6 @@ void add_places(BuildContext& b) {
 
 void add_parts(BuildContext& b) {
   Context& context = b.context;
-  const std::size_t known = b.decl.parts.size() + (b.decl.is_trial ? 0 : context.model.parts.size());
-  b.build.parts.reserve(known);
-  b.part_of_model.reserve(known);
-  b.first_fit.reserve(known);
   for (const auto& decl : b.decl.parts) {
     auto kind = context.kinds.find(decl.kind.symbol);
     if (kind == context.kinds.end()) {

@@ -130,7 +130,6 @@ void make_versions(BuildContext& b, std::uint32_t index, const std::vector<Sheet
 
 /// The candidates' sheets are read once a fit; only an instance that is reworked has a copy of its own.
 void make_cells(BuildContext& b) {
-  b.context.parts_read.resize(b.context.model.parts.size());
   for (std::size_t f = 0; f < b.build.fits.size(); ++f) {
     const Fit& fit = b.build.fits[f];
     std::vector<Sheet> sheets;

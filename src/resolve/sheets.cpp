@@ -157,6 +157,7 @@ bool is_property(const Context& context, const Assignment& assignment, std::stri
 }
 
 void find_part_kinds(Context& context) {
+  context.parts_read.resize(context.model.parts.size());
   for (auto& part : context.model.parts) {
     auto found = context.kinds.find(part.decl->kind.symbol);
     if (found == context.kinds.end()) {
@@ -171,8 +172,7 @@ void check_parts(Context& context) {
   QuickCheck surely_right(context);
   for (std::size_t p = 0; p < context.model.parts.size(); ++p) {
     const PartDef& part = context.model.parts[p];
-    const bool read = p < context.parts_read.size() && context.parts_read[p];
-    if (!part.kind || read) continue;
+    if (!part.kind || context.parts_read[p]) continue;
     if (surely_right(part.kind, part.decl->assignments)) continue;
     Sheet sheet = empty_sheet(context, part.kind);
     assign(context, sheet, part.decl->assignments, false, false, no_reg);
