@@ -11,6 +11,9 @@ using mm_test::JudgedText;
 
 namespace {
 
+constexpr const char* len_rule =
+    "kind thing { len: length }\nrule r { for p: thing\n need len_limit: p.len <= 5 mm }\n";
+
 Scene scene_of(const JudgedText& judged) {
   return {judged.project, judged.build(), judged.results, judged.tree, judged.sources, judged.names, ""};
 }
@@ -71,7 +74,7 @@ TEST_CASE("with a way out for each of many slots there is one for all") {
 }
 
 TEST_CASE("each of many planned reworks has the effects that are its own") {
-  std::string text = "kind thing { len: length }\nrule r { for p: thing\n need len_limit: p.len <= 5 mm }\n";
+  std::string text = len_rule;
   std::string build = "build many {\n";
   for (int i = 0; i < 40; ++i) {
     const std::string n = std::to_string(i);
@@ -92,7 +95,7 @@ TEST_CASE("each of many planned reworks has the effects that are its own") {
 }
 
 TEST_CASE("of many waivers each stands over what it names, the one that lasts longest first") {
-  std::string text = "kind thing { len: length }\nrule r { for p: thing\n need len_limit: p.len <= 5 mm }\n";
+  std::string text = len_rule;
   std::string build = "build many {\n place left, right\n";
   for (int i = 0; i < 30; ++i) {
     const std::string n = std::to_string(i);
