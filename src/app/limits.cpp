@@ -44,9 +44,11 @@ constexpr bool sanitized = false;
 constexpr std::size_t megabyte = 1U << 20U;
 constexpr std::size_t usual_megabytes = 450;
 constexpr std::size_t bytes_a_text_byte = 50;
+constexpr std::size_t much_text = 2 * megabyte;
 constexpr suseconds_t look_every = 10'000;  // microseconds
 
 std::atomic<std::size_t> most_seconds{0}, most_megabytes{0};
+void (*tell_of_much_text)() = nullptr;
 // Written beforehand, because nothing may be allocated where they are needed.
 std::array<char, 160> too_slow{}, too_large{};
 
@@ -105,7 +107,10 @@ void limit_memory(std::size_t megabytes, std::size_t text_bytes) {
                 "matchmark: this needs more than %zu MB of memory; allow more with --max-memory\n",
                 megabytes);
   most_megabytes = megabytes;
+  if (text_bytes > much_text && tell_of_much_text != nullptr) tell_of_much_text();
 }
+
+void on_much_text(void (*tell)()) { tell_of_much_text = tell; }
 
 void limit_time_and_memory(std::size_t seconds, std::size_t megabytes) {
   std::set_new_handler(none_left);

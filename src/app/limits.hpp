@@ -17,5 +17,7 @@ void limit_time_and_memory(std::size_t seconds, std::size_t megabytes);
 /// Changes the megabytes; 0: those for a text of so many bytes. A sanitized program, which takes a multiple,
 /// is not limited.
 void limit_memory(std::size_t megabytes, std::size_t text_bytes);
+/// Called, perhaps more than once, when the text is so large that a check fills hundreds of megabytes.
+void on_much_text(void (*tell)());
 
 }  // namespace mm

@@ -28,5 +28,6 @@ int main(int argc, char** argv) {
   std::signal(SIGXFSZ, SIG_IGN);
   mm::end_cleanly_when_interrupted();
   mm::ask_for_large_pages();
+  mm::on_much_text(mm::ask_for_small_pages);
   return mm::on_large_stack([&] { return run(argc, argv); });
 }
