@@ -67,6 +67,22 @@ struct IdRange {
   constexpr bool empty() const { return count == 0; }
   constexpr IdT operator[](std::size_t i) const { return IdT{first.index + i}; }
   constexpr bool operator==(const IdRange&) const = default;
+
+  class Iterator {
+   public:
+    constexpr explicit Iterator(IdT at) : at_(at) {}
+    constexpr IdT operator*() const { return at_; }
+    constexpr Iterator& operator++() {
+      ++at_.index;
+      return *this;
+    }
+    constexpr bool operator==(const Iterator&) const = default;
+
+   private:
+    IdT at_;
+  };
+  constexpr Iterator begin() const { return Iterator{first}; }
+  constexpr Iterator end() const { return Iterator{IdT{first.index + count}}; }
 };
 
 /// Append-only store for the largest lists: it grows block by block, so that nothing is copied and references

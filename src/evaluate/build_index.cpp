@@ -1,5 +1,7 @@
 #include "evaluate/build_index.hpp"
 
+#include <algorithm>
+
 namespace mm {
 
 namespace {
@@ -15,61 +17,92 @@ BuildIndex::BuildIndex(const Model& m, const Build& b)
     : model(m),
       build(b),
       by_kind_(m.kinds.size()),
-      owners_(b.cells.size()),
+      entities_(b.cells.size()),
       base_cells_(b.entities.size(), 0) {
   for (const Instance& instance : build.instances) {
     by_kind_[instance.kind.index].push_back(instance.entity);
     all_.push_back(instance.entity);
-    for (const Version& version : instance.versions) {
-      own(instance.entity, version.part_cells, model.kinds[instance.kind].schema);
-      for (std::size_t f = 0; f < instance.faces.size(); ++f) {
-        own(instance.faces[f], version.face_cells[f], schema_of(model, build, instance.faces[f]));
-      }
-    }
-    const Version& version = instance.versions[done_mask(instance)];
-    base_cells_[instance.entity.index] = version.part_cells.index;
-    for (std::size_t f = 0; f < instance.faces.size(); ++f) {
-      base_cells_[instance.faces[f].index] = version.face_cells[f].index;
-    }
+    own(instance);
+    put_version(instance, done_mask(instance), base_cells_);
   }
-  exact_.reserve(build.cells.size());
-  is_point_.reserve(build.cells.size());
-  open_.reserve(build.cells.size());
-  for (std::size_t i = 0; i < build.cells.size(); ++i) {
-    const ExactInterval& range = exact_of(CellId{i});
-    exact_.push_back(&range);
-    is_point_.push_back(range.is_point() ? 1 : 0);
-    open_.push_back(has_choice(CellId{i}) ? 1 : 0);
+  notes_.reserve(build.cells.size());
+  for (std::size_t i = 0; i < build.cells.size(); ++i) notes_.push_back(note(CellId{i}));
+}
+
+void BuildIndex::own(const Instance& instance) {
+  const std::vector<std::uint32_t>& offsets = model.kinds[instance.kind].face_offsets;
+  auto cell = entities_.begin() + instance.cells.index;
+  for (std::uint32_t v = 0; v < instance.versions; ++v) {
+    EntityId entity = instance.entity;
+    for (std::size_t f = 0; f <= offsets.size(); ++f) {
+      const std::uint32_t from = f == 0 ? 0 : offsets[f - 1];
+      const std::uint32_t to = f < offsets.size() ? offsets[f] : instance.sheet_size;
+      cell = std::fill_n(cell, to - from, entity);
+      if (f < offsets.size()) entity = instance.faces[f];
+    }
   }
 }
 
-void BuildIndex::own(EntityId entity, CellId first, const Schema& schema) {
-  for (std::uint32_t i = 0; i < schema.attributes.size(); ++i) owners_[first.index + i] = {entity, i};
+std::uint32_t BuildIndex::offset(const Entity& entity) const {
+  if (entity.face == no_reg) return 0;
+  return model.kinds[build.instances[entity.instance].kind].face_offsets[entity.face];
+}
+
+CellOwner BuildIndex::owner(CellId cell) const {
+  const EntityId entity = entities_[cell.index];
+  const Entity& e = build.entities[entity];
+  const Instance& instance = build.instances[e.instance];
+  return {entity, (cell.index - instance.cells.index) % instance.sheet_size - offset(e)};
+}
+
+CellId BuildIndex::cell(CellOwner owner, std::size_t version) const {
+  const Entity& e = build.entities[owner.entity];
+  return CellId{build.instances[e.instance].sheet(version).index + offset(e) + owner.attribute};
+}
+
+std::uint32_t BuildIndex::part_with(CellId cell) const {
+  const Instance& instance = build.instances[build.entities[entities_[cell.index]].instance];
+  return build.part_of(instance, (cell.index - instance.cells.index) / instance.sheet_size);
 }
 
 const AttributeDef* BuildIndex::attribute(CellId cell) const {
-  const CellOwner owner = owners_[cell.index];
-  if (!owner.entity) return nullptr;
-  return &schema_of(model, build, owner.entity).attributes[owner.attribute];
+  const CellOwner at = owner(cell);
+  return &schema_of(model, build, at.entity).attributes[at.attribute];
 }
 
-bool BuildIndex::is_number(CellId cell) const {
-  const AttributeDef* def = attribute(cell);
-  return def == nullptr ? !build.cells[cell].symbols : def->type.is_number();
+BuildIndex::Note BuildIndex::note(CellId id) {
+  if (!attribute(id)->type.is_number()) {
+    static const ExactInterval none = ExactInterval::none();
+    const SymbolicSet* set = symbols(id);
+    const bool open = set == nullptr || set->all || set->members.size() != 1;
+    return {static_cast<std::uint8_t>(place_of(id, none) & apart), false, false, open};
+  }
+  const ExactInterval& range = exact_of(id);
+  return {static_cast<std::uint8_t>(place_of(id, range) & apart), true, range.is_point(), !range.is_point()};
+}
+
+std::uint8_t BuildIndex::place_of(CellId cell, const ExactInterval& range) {
+  const GivenId given = build.cells[cell].given;
+  if (given && &range == &build.givens[given].exact) return of_given;
+  auto found = std::find(shared_.begin(), shared_.end(), &range);
+  if (found == shared_.end()) {
+    if (shared_.size() == of_given) {
+      apart_.emplace(cell.index, &range);
+      return apart;
+    }
+    found = shared_.insert(found, &range);
+  }
+  return static_cast<std::uint8_t>(found - shared_.begin());
 }
 
 const ExactInterval& BuildIndex::exact_of(CellId id) {
-  static const ExactInterval none = ExactInterval::none(), entire = ExactInterval::entire();
+  static const ExactInterval entire = ExactInterval::entire();
   const Cell& cell = build.cells[id];
-  if (!is_number(id)) return none;
   const bool integer = (cell.flags & cell_integer) != 0;
   if ((cell.flags & cell_missing) != 0 || !cell.given) {
     const AttributeDef* def = attribute(id);
-    const bool declared = def != nullptr && def->range;
-    if (!declared && cell.number == Interval::entire()) return entire;
-    const ExactInterval& range =
-        declared ? *def->range : made_.emplace_back(ExactInterval::from(cell.number));
-    return integer ? whole(range) : range;
+    if (!def->range) return cell.number == Interval::entire() ? entire : hull_of(cell.number, integer);
+    return integer ? whole(*def->range) : *def->range;
   }
   const Given& given = build.givens[cell.given];
   if (!given.also) return integer ? whole(given.exact) : given.exact;
@@ -79,6 +112,16 @@ const ExactInterval& BuildIndex::exact_of(CellId id) {
   return integer ? whole(disputed) : disputed;
 }
 
+/// Those of values that are not given: there are few.
+const ExactInterval& BuildIndex::hull_of(const Interval& number, bool integer) {
+  for (const Hull& hull : hulls_)
+    if (hull.number == number && hull.integer == integer) return *hull.exact;
+  const ExactInterval& made = made_.emplace_back(ExactInterval::from(number));
+  const ExactInterval& exact = integer ? whole(made) : made;
+  if (hulls_.size() < of_given) hulls_.push_back({number, integer, &exact});
+  return exact;
+}
+
 const ExactInterval& BuildIndex::whole(const ExactInterval& range) {
   if (range.empty ||
       ((range.lo_infinite || range.lo_value.is_whole()) && (range.hi_infinite || range.hi_value.is_whole())))
@@ -86,12 +129,6 @@ const ExactInterval& BuildIndex::whole(const ExactInterval& range) {
   ExactInterval& cut = made_.emplace_back(range);
   whole_numbers_only(cut);
   return cut;
-}
-
-bool BuildIndex::has_choice(CellId id) const {
-  if (is_number(id)) return is_point_[id.index] == 0;
-  const SymbolicSet* set = symbols(id);
-  return set == nullptr || set->all || set->members.size() != 1;
 }
 
 std::span<const EntityId> BuildIndex::instances_of(KindId kind) const {
@@ -122,15 +159,18 @@ EntityId BuildIndex::mate_of(EntityId face) const {
   return mate;
 }
 
-void World::set_version(std::uint32_t instance_index, std::uint32_t version_index) {
-  const Instance& instance = index_->build.instances[instance_index];
-  const Version& version = instance.versions[version_index];
-  changed_.push_back(instance_index);
+void BuildIndex::put_version(const Instance& instance, std::size_t version,
+                             std::vector<std::uint32_t>& first) const {
+  const std::uint32_t sheet = instance.sheet(version).index;
+  const std::vector<std::uint32_t>& offsets = model.kinds[instance.kind].face_offsets;
+  first[instance.entity.index] = sheet;
+  for (std::size_t f = 0; f < offsets.size(); ++f) first[instance.faces[f].index] = sheet + offsets[f];
+}
+
+void World::set_version(std::uint32_t instance, std::uint32_t version) {
+  changed_.push_back(instance);
   ++changes_;
-  first_[instance.entity.index] = version.part_cells.index;
-  for (std::size_t f = 0; f < instance.faces.size(); ++f) {
-    first_[instance.faces[f].index] = version.face_cells[f].index;
-  }
+  index_->put_version(index_->build.instances[instance], version, first_);
 }
 
 /// Only what was changed is put back: a reset for every finding must not cost the size of the build.

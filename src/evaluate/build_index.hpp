@@ -3,6 +3,7 @@
 #pragma once
 #include <deque>
 #include <span>
+#include <unordered_map>
 #include <vector>
 
 #include "model/build.hpp"
@@ -24,27 +25,37 @@ class BuildIndex {
 
   /// Entities of the instances of a kind, in build order; none: of every instance.
   std::span<const EntityId> instances_of(KindId kind) const;
-  CellOwner owner(CellId cell) const { return owners_[cell.index]; }
+  CellOwner owner(CellId cell) const;
+  /// The cell of the same attribute in another version of its instance.
+  CellId cell(CellOwner owner, std::size_t version) const;
+  /// Of the version that the cell belongs to: index into Build::parts.
+  std::uint32_t part_with(CellId cell) const;
   const AttributeDef* attribute(CellId cell) const;
   /// Exact range of a number; a missing one has its declared range or everything.
-  const ExactInterval& exact(CellId cell) const { return *exact_[cell.index]; }
+  const ExactInterval& exact(CellId cell) const {
+    const std::uint8_t at = notes_[cell.index].exact;
+    if (at == of_given) return build.givens[build.cells[cell].given].exact;
+    return at != apart ? *shared_[at] : *apart_.at(cell.index);
+  }
   /// No narrower than that.
   const Interval& number(CellId cell) const { return build.cells[cell].number; }
   /// The value, where it is a number known exactly; else null.
   const Rational* point(CellId cell) const {
-    return is_point_[cell.index] != 0 ? &exact_[cell.index]->lo_value : nullptr;
+    return notes_[cell.index].point ? &exact(cell).lo_value : nullptr;
   }
   /// The possible words of a symbolic value; null where none was given.
   const SymbolicSet* symbols(CellId cell) const {
-    const SymbolicSetId set = build.cells[cell].symbols;
+    const SymbolicSetId set = build.cells[cell].symbols();
     return set ? &model.sets[set] : nullptr;
   }
-  bool is_number(CellId cell) const;
+  bool is_number(CellId cell) const { return notes_[cell.index].number; }
   /// More than one value is possible.
-  bool is_open(CellId cell) const { return open_[cell.index] != 0; }
+  bool is_open(CellId cell) const { return notes_[cell.index].open; }
   /// First cell of every entity, with the first candidate everywhere and only the reworks that are done.
   const std::vector<std::uint32_t>& base_cells() const { return base_cells_; }
   std::uint32_t done_mask(const Instance& instance) const;
+  /// Where the cells of the instance's entities begin in one version, put into a list by entity.
+  void put_version(const Instance& instance, std::size_t version, std::vector<std::uint32_t>& first) const;
   EntityId part_of(EntityId face) const { return build.instances[build.entities[face].instance].entity; }
   EntityId face_of(EntityId part, std::uint32_t face) const {
     const Instance& instance = build.instances[build.entities[part].instance];
@@ -54,18 +65,34 @@ class BuildIndex {
   EntityId mate_of(EntityId face) const;
 
  private:
-  void own(EntityId entity, CellId first, const Schema& schema);
+  /// Where the exact range lies: in `shared_`, or:
+  static constexpr std::uint8_t of_given = 30, apart = 31;
+  struct Note {
+    std::uint8_t exact : 5;
+    bool number : 1, point : 1, open : 1;
+  };
+  struct Hull {
+    Interval number;
+    bool integer;
+    const ExactInterval* exact;
+  };
+
+  void own(const Instance& instance);
+  Note note(CellId cell);
+  std::uint8_t place_of(CellId cell, const ExactInterval& range);
   const ExactInterval& exact_of(CellId cell);
+  const ExactInterval& hull_of(const Interval& number, bool integer);
   const ExactInterval& whole(const ExactInterval& range);
-  bool has_choice(CellId cell) const;
+  std::uint32_t offset(const Entity& entity) const;
 
   std::vector<std::vector<EntityId>> by_kind_;
   std::vector<EntityId> all_;
-  std::vector<CellOwner> owners_;
-  std::vector<const ExactInterval*> exact_;  // of the build, or made
+  std::vector<EntityId> entities_;  // by cell
+  std::vector<Note> notes_;         // by cell
+  std::vector<const ExactInterval*> shared_;  // by many cells: those of attributes, and what few say
+  std::unordered_map<std::uint32_t, const ExactInterval*> apart_;
+  std::vector<Hull> hulls_;
   std::deque<ExactInterval> made_;
-  std::vector<char> is_point_;
-  std::vector<char> open_;
   std::vector<std::uint32_t> base_cells_;
 };
 

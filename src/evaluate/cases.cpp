@@ -43,9 +43,8 @@ bool CaseJudge::note_touched(Finding& finding) {
       if (build.reworks[instance.reworks[i]].done) continue;
       for (std::size_t candidate = 0; candidate < fit.candidates.size(); ++candidate) {
         const std::size_t at = (candidate << instance.reworks.size()) | done | (std::size_t{1} << i);
-        const Version& version = instance.versions[at];
-        const CellId first = entity.face == no_reg ? version.part_cells : version.face_cells[entity.face];
-        const GivenId given = build.cells[CellId{first.index + owner.attribute}].given;
+        const CellId same = bench_->index.cell(owner, at);
+        const GivenId given = build.cells[same].given;
         if (!given || build.givens[given].rework != instance.reworks[i]) continue;
         grew |= add_new(finding.reworks.edit(), instance.reworks[i]);
       }

@@ -46,7 +46,7 @@ bool ColumnTable::share(std::uint32_t designation, std::uint32_t& symbol) {
 }
 
 bool ColumnTable::read_symbol(const ColumnSource& source, CellId cell, std::uint32_t& symbol) {
-  const SymbolicSetId id = bench_->index.build.cells[cell].symbols;
+  const SymbolicSetId id = bench_->index.build.cells[cell].symbols();
   if (!id) return false;
   const SymbolicSet& set = bench_->index.model.sets[id];
   if (!set.all && set.members.size() == 1) {
@@ -64,7 +64,7 @@ bool ColumnTable::read_number(const ColumnSource& source, CellId cell, Interval&
     number = bench_->index.number(cell);
     return !number.is_empty();
   }
-  const SymbolicSetId id = bench_->index.build.cells[cell].symbols;
+  const SymbolicSetId id = bench_->index.build.cells[cell].symbols();
   if (!id) return false;
   const SymbolicSet& set = bench_->index.model.sets[id];
   if (set.all || set.members.size() != 1) return false;
@@ -80,7 +80,7 @@ bool ColumnTable::read(const ColumnSource& source, EntityId entity, Column& colu
   if (good) {
     const Build& build = bench_->index.build;
     const CellId cell = bench_->world.cell(entity, source.attribute);
-    good = build.instances[build.entities[entity].instance].versions.size() == 1 &&
+    good = build.instances[build.entities[entity].instance].versions == 1 &&
            (build.cells[cell].flags & cell_adjustable) == 0;
     if (source.is_number()) {
       good = read_number(source, cell, number) && good;

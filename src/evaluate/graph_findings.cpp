@@ -21,7 +21,8 @@ class Counter {
   explicit Counter(const BuildIndex& index)
       : index_(index), build_(index.build), stocks_(build_.parts.size()), only_fits_(build_.parts.size()) {
     for (const Instance& instance : build_.instances) {
-      for (const Version& version : instance.versions) note_stock(version);
+      for (std::size_t v = 0; v < instance.versions; ++v)
+        note_stock(build_.part_of(instance, v), instance.sheet(v));
     }
     for (std::uint32_t f = 0; f < build_.fits.size(); ++f) {
       if (build_.fits[f].candidates.size() == 1) only_fits_[build_.fits[f].candidates[0]].push_back(f);
@@ -55,13 +56,13 @@ class Counter {
   static Rational needed(const Fit& fit) { return fit.each * std::max<std::size_t>(fit.instances.size(), 1); }
 
   /// What the part's sheet offers, read from its first version.
-  void note_stock(const Version& version) {
-    Stock& stock = stocks_[version.part];
+  void note_stock(std::uint32_t part, CellId sheet) {
+    Stock& stock = stocks_[part];
     if (stock.seen) return;
     stock.seen = true;
-    const CellId quantity{version.part_cells.index + static_cast<std::uint32_t>(PartProperty::quantity)};
+    const CellId quantity{sheet.index + static_cast<std::uint32_t>(PartProperty::quantity)};
     stock.stated =
-        build_.parts[version.part].quantity_stated && (build_.cells[quantity].flags & cell_missing) == 0;
+        build_.parts[part].quantity_stated && (build_.cells[quantity].flags & cell_missing) == 0;
     stock.count = index_.exact(quantity);
   }
 
@@ -189,7 +190,7 @@ std::vector<GraphFinding> find_graph_findings(const BuildIndex& index) {
       out.push_back({What::open_face, instance.faces[f], no_reg, 0, 0, {}});
     }
     if (!any_joined)
-      out.push_back({What::unjoined_part, instance.entity, instance.versions[0].part, 0, 0, {}});
+      out.push_back({What::unjoined_part, instance.entity, build.part_of(instance, 0), 0, 0, {}});
   }
   for (const std::uint32_t part : build.left_over) out.push_back({What::left_over_part, {}, part, 0, 0, {}});
   return out;

@@ -23,7 +23,7 @@ struct TieIndex {
 /// A value that is certain and the same in every version, as a key: equal values have equal keys.
 std::optional<std::uint64_t> key_of(const Bench& bench, EntityId entity, std::uint32_t attribute) {
   const Instance& instance = bench.index.build.instances[bench.index.build.entities[entity].instance];
-  if (instance.versions.size() != 1) return std::nullopt;
+  if (instance.versions != 1) return std::nullopt;
   const CellId cell = bench.world.cell(entity, attribute);
   if (bench.index.is_number(cell)) {
     if (bench.index.point(cell) == nullptr) return std::nullopt;
@@ -76,7 +76,7 @@ bool excluded_always(Bench& bench, const RuleDef& rule, const Binding& binding) 
   std::size_t combinations = 1;
   for (const CellId cell : bench.reads.cells()) {
     const std::uint32_t instance = bench.index.build.entities[bench.index.owner(cell).entity].instance;
-    const std::size_t versions = bench.index.build.instances[instance].versions.size();
+    const std::size_t versions = bench.index.build.instances[instance].versions;
     if (versions < 2 || std::find(instances.begin(), instances.end(), instance) != instances.end()) continue;
     instances.push_back(instance);
     combinations *= versions;
@@ -86,7 +86,7 @@ bool excluded_always(Bench& bench, const RuleDef& rule, const Binding& binding) 
   for (std::size_t turn = 1; turn < combinations && excluded; ++turn) {
     std::size_t rest = turn;
     for (const std::uint32_t instance : instances) {
-      const std::size_t versions = bench.index.build.instances[instance].versions.size();
+      const std::size_t versions = bench.index.build.instances[instance].versions;
       bench.world.set_version(instance, static_cast<std::uint32_t>(rest % versions));
       rest /= versions;
     }

@@ -81,7 +81,7 @@ void Variables::collect_members(const Bench& bench, const Claim& claim) {
   std::uint32_t fresh = fresh_symbol;
   for (Variable& variable : list_) {
     if (variable.number) continue;
-    const SymbolicSetId id = bench.index.build.cells[variable.cell].symbols;
+    const SymbolicSetId id = bench.index.build.cells[variable.cell].symbols();
     const Model& model = bench.index.model;
     if (id && !model.sets[id].all) {
       variable.members = model.sets[id].members;
@@ -92,7 +92,7 @@ void Variables::collect_members(const Bench& bench, const Claim& claim) {
         def != nullptr && def->type.kind == TypeKind::designation ? def->type.designation : DesignationId{};
     variable.members = named_symbols(model, claim, designation);
     for (const Variable& other : list_) {
-      const SymbolicSetId set = bench.index.build.cells[other.cell].symbols;
+      const SymbolicSetId set = bench.index.build.cells[other.cell].symbols();
       if (other.number || !set || model.sets[set].all) continue;
       const AttributeDef* theirs = bench.index.attribute(other.cell);
       const bool is_designation = theirs != nullptr && theirs->type.kind == TypeKind::designation;
@@ -100,7 +100,7 @@ void Variables::collect_members(const Bench& bench, const Claim& claim) {
     }
     for (const CellId cell : bench.reads.cells()) {
       const AttributeDef* theirs = bench.index.attribute(cell);
-      const SymbolicSetId set = bench.index.build.cells[cell].symbols;
+      const SymbolicSetId set = bench.index.build.cells[cell].symbols();
       if (theirs == nullptr || !set || model.sets[set].all || !theirs->type.is_symbolic()) continue;
       if ((theirs->type.kind == TypeKind::designation) != static_cast<bool>(designation)) continue;
       if (designation && theirs->type.designation != designation) continue;

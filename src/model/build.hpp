@@ -2,9 +2,11 @@
 // values.
 #pragma once
 #include <optional>
+#include <stdexcept>
 #include <string>
 #include <vector>
 
+#include "base/seldom.hpp"
 #include "model/model.hpp"
 
 namespace mm {
@@ -41,31 +43,43 @@ enum CellFlag : std::uint8_t {
   cell_default_spread = 16,
 };
 
-struct Cell {
-  Interval number;        // numbers: hull of what is possible, base units
-  SymbolicSetId symbols;  // symbolic types
+/// There may be millions, of 24 bytes.
+class Cell {
+ public:
+  Interval number;  // numbers: hull of what is possible, base units
   GivenId given;
-  std::uint8_t flags = 0;
+  std::uint32_t flags : 5 = 0;
+
+  /// Of symbolic types.
+  SymbolicSetId symbols() const { return set_ == no_set ? SymbolicSetId{} : SymbolicSetId{set_}; }
+  void set_symbols(SymbolicSetId set) {
+    if (set && set.index >= no_set) throw std::length_error("more than 134 million different sets of words");
+    set_ = set ? set.index & no_set : no_set;
+  }
+
+ private:
+  static constexpr std::uint32_t no_set = (1U << 27U) - 1;
+  std::uint32_t set_ : 27 = no_set;
 };
 
-/// A version of an instance: which part stands there and with which of the instance's reworks applied.
-struct Version {
-  std::uint32_t part = 0;          // index into Build::parts
-  CellId part_cells;               // first cell of the kind's schema
-  std::vector<CellId> face_cells;  // first cell of each face's side schema, in the kind's face order
-};
-
+/// A part where it stands. Its versions say which candidate stands there and which of its reworks are applied:
+/// number (candidate << reworks.size()) | mask, bit i of mask: reworks[i].
 struct Instance {
   Symbol fit_name;
   Symbol place;  // none: only one
   KindId kind;
   std::uint32_t fit = 0;  // index into Build::fits
+  IdRange<EntityId> faces;  // in the kind's order
   EntityId entity;
-  std::vector<EntityId> faces;         // in the kind's face order
-  std::vector<std::uint32_t> reworks;  // that change this instance
-  /// versions[(candidate << reworks.size()) | mask], bit i of mask: reworks[i] applied
-  std::vector<Version> versions;
+  Seldom<std::uint32_t> reworks;  // that change this instance
+  CellId cells;                   // the sheet of the first version; those of the others follow
+  std::uint32_t sheet_size = 0;
+  std::uint32_t versions = 0;
   Span span;
+
+  /// First cell of a version's sheet.
+  CellId sheet(std::size_t version) const { return CellId{cells.index + version * sheet_size}; }
+  std::size_t candidate(std::size_t version) const { return version >> reworks.size(); }
 };
 
 struct Entity {
@@ -140,12 +154,11 @@ struct Expectation {
 
 struct BuildPart {
   Symbol name;
-  std::string doc;
   KindId kind;
   const PartDecl* decl = nullptr;
+  Seldom<Symbol> hands;  // of its pieces, as listed, repeats kept; empty: not stated
   bool quantity_stated = false;
-  std::vector<Symbol> hands;  // of its pieces, as listed, repeats kept; empty: not stated
-  bool own_file = false;      // declared beside the build: "left over" when not fitted
+  bool own_file = false;  // declared beside the build: "left over" when not fitted
   Span span;
 };
 
@@ -167,6 +180,11 @@ struct Build {
   std::vector<Stage> stages;
   std::vector<Expectation> expectations;
   std::vector<std::uint32_t> left_over;  // parts in no fit, or fitted with no face joined: see findings
+
+  /// Index into `parts`.
+  std::uint32_t part_of(const Instance& instance, std::size_t version) const {
+    return fits[instance.fit].candidates[instance.candidate(version)];
+  }
 };
 
 /// All builds and trials of the files, over one model.

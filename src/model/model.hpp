@@ -52,6 +52,9 @@ struct KindDef {
   std::vector<FaceDef> faces;
   std::vector<LetDecl> lets;
   Span span;
+  /// A sheet has a cell for each attribute: of the part, then of each face's side, in the order of `faces`.
+  std::vector<std::uint32_t> face_offsets;
+  std::uint32_t sheet_size = 0;
 };
 
 struct SideDef {

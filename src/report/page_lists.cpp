@@ -83,7 +83,8 @@ void waived_section(Page& page, const CheckView& view) {
 std::string graph_text(const Scene& scene, const GraphFinding& graph, bool at_length) {
   const auto part = [&] {
     const BuildPart& p = scene.build.parts[graph.part];
-    return scene.text(p.name) + (p.doc.empty() || !at_length ? "" : " (" + printable(p.doc) + ")");
+    const bool told = at_length && p.decl->doc && !p.decl->doc->text.empty();
+    return scene.text(p.name) + (told ? " (" + printable(p.decl->doc->text) + ")" : "");
   };
   const auto at_part = [&] {
     const std::string at = where(scene, scene.build.parts[graph.part].span, true);

@@ -13,8 +13,10 @@ namespace {
 std::vector<CellId> first_cells(const Build& build) {
   std::vector<CellId> out(build.parts.size());
   for (const Instance& instance : build.instances)
-    for (const Version& version : instance.versions)
-      if (!out[version.part]) out[version.part] = version.part_cells;
+    for (std::size_t v = 0; v < instance.versions; ++v) {
+      CellId& first = out[build.part_of(instance, v)];
+      if (!first) first = instance.sheet(v);
+    }
   return out;
 }
 

@@ -244,8 +244,8 @@ std::string price_of(const Scene& scene, std::uint32_t fit, std::uint32_t candid
   if (slot.instances.empty()) return {};
   const Instance& instance = scene.build.instances[slot.instances[0]];
   const std::size_t at = static_cast<std::size_t>(candidate) << instance.reworks.size();
-  if (at >= instance.versions.size() || !instance.versions[at].part_cells) return {};
-  const CellId cell{instance.versions[at].part_cells.index + static_cast<std::uint32_t>(PartProperty::price)};
+  if (at >= instance.versions) return {};
+  const CellId cell{instance.sheet(at).index + static_cast<std::uint32_t>(PartProperty::price)};
   const Given* given = given_of(scene, cell);
   const bool known = given != nullptr && given->value && (scene.build.cells[cell].flags & cell_missing) == 0;
   return known ? as_written(scene, cell) : std::string();

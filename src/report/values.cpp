@@ -19,14 +19,6 @@ std::string plain_number(const Scene& scene, const Type& type, const Interval& n
   return number_text(number, unit);
 }
 
-/// The part of the version that the cell belongs to.
-std::uint32_t part_with(const Instance& instance, const Entity& entity, CellId first) {
-  for (const Version& version : instance.versions)
-    if ((entity.face == no_reg ? version.part_cells : version.face_cells[entity.face]) == first)
-      return version.part;
-  return 0;
-}
-
 }  // namespace
 
 std::optional<CellHome> home_of(const Scene& scene, CellId cell) {
@@ -35,10 +27,7 @@ std::optional<CellHome> home_of(const Scene& scene, CellId cell) {
   const AttributeDef* def = index.attribute(cell);
   if (def == nullptr) return std::nullopt;
   const CellOwner owner = index.owner(cell);
-  const Entity& entity = index.build.entities[owner.entity];
-  return CellHome{
-      owner.entity, owner.attribute, def,
-      part_with(index.build.instances[entity.instance], entity, CellId{cell.index - owner.attribute})};
+  return CellHome{owner.entity, owner.attribute, def, index.part_with(cell)};
 }
 
 std::string_view grade_word(Grade grade) {
@@ -110,7 +99,7 @@ std::string cell_value_text(const Scene& scene, const CellHome& owner, CellId ce
       return decimal_text(given->exact.lo_value);
     return plain_number(scene, def.type, c.number, in);
   }
-  if (c.symbols) return set_text(scene, scene.model().sets[c.symbols], def.type.kind);
+  if (c.symbols()) return set_text(scene, scene.model().sets[c.symbols()], def.type.kind);
   return as_written(scene, cell);
 }
 

@@ -24,7 +24,6 @@ std::uint32_t add_part(BuildContext& b, Symbol name, const PartDecl& decl, KindI
   part.kind = kind;
   part.decl = &decl;
   part.span = decl.name.span;
-  if (decl.doc) part.doc = decl.doc->text;
   const Tree& tree = b.context.tree;
   for (const auto& assignment : tree.assignments[decl.assignments])
     if (is_property(b.context, assignment, "quantity") &&
@@ -129,10 +128,9 @@ void fit_one(BuildContext& b, const FitDecl& decl) {
     instance.span = place.symbol ? place.span : decl.name.span;
     const auto index = static_cast<std::uint32_t>(b.build.instances.size());
     instance.entity = b.build.entities.add({index, no_reg, no_reg});
-    const auto faces = static_cast<std::uint32_t>(context.model.kinds[kind].faces.size());
-    instance.faces.reserve(faces);
-    for (std::uint32_t f = 0; f < faces; ++f)
-      instance.faces.push_back(b.build.entities.add({index, f, no_reg}));
+    instance.faces.count = static_cast<std::uint32_t>(context.model.kinds[kind].faces.size());
+    instance.faces.first = EntityId{b.build.entities.size()};
+    for (std::uint32_t f = 0; f < instance.faces.count; ++f) b.build.entities.add({index, f, no_reg});
     same_name.push_back(index);
     if (place.symbol) b.fitted_at.emplace(BuildContext::key_at(decl.name.symbol, place.symbol), index);
     fit.instances.push_back(index);

@@ -18,10 +18,10 @@ std::string date_text(const Context& context, const DateSyntax& date) {
   return std::string(context.sources.text(date.span));
 }
 
-CellId add_cells(BuildContext& b, const Instance& instance, const Sheet& sheet, Version& version) {
+/// One more version.
+void add_cells(BuildContext& b, Instance& instance, const Sheet& sheet) {
   Build& build = b.build;
   Context& context = b.context;
-  CellId first;
   for (std::size_t i = 0; i < sheet.cells.size(); ++i) {
     Cell cell = sheet.cells[i].cell;
     GivenId also;
@@ -34,26 +34,25 @@ CellId add_cells(BuildContext& b, const Instance& instance, const Sheet& sheet, 
     if (i == static_cast<std::size_t>(PartProperty::place)) {
       const Symbol at =
           instance.place ? instance.place : context.names.intern("(" + context.text(instance.fit_name) + ")");
-      cell.symbols = context.set_of(at);
+      cell.set_symbols(context.set_of(at));
       cell.flags = 0;
     }
     if (i == static_cast<std::size_t>(PartProperty::hand) && instance.place) {
       // Of a pair, the piece that belongs at this place.
       const Symbol hand = b.place_hand[instance.place];
-      const auto& offered = context.model.sets[cell.symbols].members;
+      const auto& offered = context.model.sets[cell.symbols()].members;
       if (hand && std::find(offered.begin(), offered.end(), hand.index) != offered.end() && cell.given)
-        cell.symbols = context.set_of(hand);
+        cell.set_symbols(context.set_of(hand));
     }
     if (i == static_cast<std::size_t>(PartProperty::quantity) && !cell.given) {
       cell.number = Interval::point(1);
       cell.flags = cell_integer;
     }
     const CellId id = build.cells.add(cell);
-    if (i == 0) first = id;
+    if (!instance.cells) instance.cells = id;
   }
-  version.part_cells = first;
-  for (const auto offset : sheet.face_offsets) version.face_cells.push_back(CellId{first.index + offset});
-  return first;
+  instance.sheet_size = static_cast<std::uint32_t>(sheet.cells.size());
+  ++instance.versions;
 }
 
 }  // namespace
@@ -97,12 +96,6 @@ namespace {
 
 void make_versions(BuildContext& b, std::uint32_t index, const std::vector<Sheet>& sheets) {
   Instance& instance = b.build.instances[index];
-  const auto put = [&](const Sheet& sheet, std::uint32_t part) {
-    Version version;
-    version.part = part;
-    add_cells(b, instance, sheet, version);
-    instance.versions.push_back(std::move(version));
-  };
   const auto rework = [&](Sheet& sheet, const BuildContext::ReworkOf& by) {
     assign(b.context, sheet, by.second->assignments, true, false, by.first);
   };
@@ -110,9 +103,8 @@ void make_versions(BuildContext& b, std::uint32_t index, const std::vector<Sheet
   const auto& done = b.done.empty() ? nothing : b.done[index];
   const auto& planned = b.planned.empty() ? nothing : b.planned[index];
   for (std::size_t c = 0; c < sheets.size(); ++c) {
-    const std::uint32_t part = b.build.fits[instance.fit].candidates[c];
     if (done.empty() && planned.empty()) {
-      put(sheets[c], part);
+      add_cells(b, instance, sheets[c]);
       continue;
     }
     Sheet as_done = sheets[c];
@@ -121,7 +113,7 @@ void make_versions(BuildContext& b, std::uint32_t index, const std::vector<Sheet
       Sheet sheet = as_done;
       for (std::size_t r = 0; r < planned.size(); ++r)
         if ((mask >> r & 1U) != 0) rework(sheet, planned[r]);
-      put(sheet, part);
+      add_cells(b, instance, sheet);
     }
   }
 }

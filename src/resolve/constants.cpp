@@ -31,7 +31,7 @@ std::optional<ConstValue> read_constant(Context& context, ValueId id, const Attr
     constant.number =
         context.number((read.cell.flags & cell_missing) != 0 ? ExactInterval::entire() : read.given.exact);
   else
-    constant.symbols = read.cell.symbols;
+    constant.symbols = read.cell.symbols();
   return constant;
 }
 

@@ -75,6 +75,19 @@ void read_sides(Context& context) {
   }
 }
 
+namespace {
+
+void lay_out_sheet(const Model& model, KindDef& def) {
+  def.sheet_size = static_cast<std::uint32_t>(def.schema.attributes.size());
+  for (const auto& face : def.faces) {
+    def.face_offsets.push_back(def.sheet_size);
+    const Schema& schema = model.interfaces[face.interface].sides[face.side].schema;
+    def.sheet_size += static_cast<std::uint32_t>(schema.attributes.size());
+  }
+}
+
+}  // namespace
+
 void read_kinds(Context& context) {
   for (std::size_t i = 0; i < context.kind_decls.size(); ++i) {
     const KindDecl& decl = *context.kind_decls[i];
@@ -112,6 +125,7 @@ void read_kinds(Context& context) {
     for (const auto& let : decl.lets)
       if (def.schema.index.contains(let.name.symbol))
         context.messages.add(Code::duplicate_name, let.name.span, {"attribute", context.text(let.name)});
+    lay_out_sheet(context.model, def);
   }
 }
 

@@ -26,10 +26,7 @@ Sheet empty_sheet(Context& context, KindId kind_id) {
       sheet.cells.push_back({missing_cell(context, attribute), {}});
   };
   add(kind.schema);
-  for (const auto& face : kind.faces) {
-    sheet.face_offsets.push_back(static_cast<std::uint32_t>(sheet.cells.size()));
-    add(schema_of(context.model, face));
-  }
+  for (const auto& face : kind.faces) add(schema_of(context.model, face));
   return sheet;
 }
 
@@ -82,7 +79,7 @@ SheetTarget find_cell(Context& context, const Sheet& sheet, const Assignment& as
     std::uint32_t f = 0;
     while (f < kind.faces.size() && kind.faces[f].name != first) ++f;
     if (f < kind.faces.size())
-      target = in_schema(schema_of(context.model, kind.faces[f]), sheet.face_offsets[f]);
+      target = in_schema(schema_of(context.model, kind.faces[f]), kind.face_offsets[f]);
   }
   if (target.cell == no_reg)
     say_unknown(context, kind, written_path(context.tree, context.names, assignment));

@@ -10,11 +10,10 @@ struct SheetCell {
   std::vector<Given> givens;  // none: missing; several: disputed
 };
 
-/// Cells in the order: the kind's schema, then each face's side schema in the kind's face order.
+/// Cells in the order of KindDef::face_offsets.
 struct Sheet {
   KindId kind;
   std::vector<SheetCell> cells;
-  std::vector<std::uint32_t> face_offsets;
   bool quantity_stated = false;
 };
 

@@ -62,7 +62,7 @@ class Reader {
   }
 
   void finish_symbols(SymbolicSetId set) {
-    out_.cell.symbols = set;
+    out_.cell.set_symbols(set);
     out_.good = true;
   }
 
@@ -221,26 +221,26 @@ Cell missing_cell(Context& context, const AttributeDef& attribute) {
       cell.number = intersect(cell.number, Interval::of(0, std::numeric_limits<double>::infinity()));
     if (type.kind != TypeKind::quantity) cell.flags |= cell_integer;
   } else {
-    cell.symbols = type.kind == TypeKind::choice && type.choices ? type.choices : context.any_member();
+    cell.set_symbols(type.kind == TypeKind::choice && type.choices ? type.choices : context.any_member());
   }
   return cell;
 }
 
 void merge_disputed(Context& context, Cell& cell, const Cell& other) {
-  cell.flags = static_cast<std::uint8_t>(cell.flags | other.flags | cell_disputed);
-  if (!cell.symbols) {
+  cell.flags |= other.flags | cell_disputed;
+  if (!cell.symbols()) {
     cell.number = hull(cell.number, other.number);
     return;
   }
-  const SymbolicSet& a = context.model.sets[cell.symbols];
-  const SymbolicSet& b = context.model.sets[other.symbols];
+  const SymbolicSet& a = context.model.sets[cell.symbols()];
+  const SymbolicSet& b = context.model.sets[other.symbols()];
   if (a.all || b.all) {
-    cell.symbols = context.any_member();
+    cell.set_symbols(context.any_member());
     return;
   }
   std::vector<std::uint32_t> members = a.members;
   members.insert(members.end(), b.members.begin(), b.members.end());
-  cell.symbols = context.set_of(std::move(members));
+  cell.set_symbols(context.set_of(std::move(members)));
 }
 
 }  // namespace mm
