@@ -29,10 +29,11 @@ bool Batch::tells(std::size_t r, std::size_t row) const {
   return !details_ || verdicts_[r].verdict(row) != Verdict::unknown;  // who is to blame is for the machine
 }
 
-void Batch::tell(std::size_t r, std::size_t row, Outcome& outcome) const {
+void Batch::tell(std::size_t r, std::size_t row, Outcome& outcome) {
   outcome.verdict = verdicts_[r].verdict(row);
   outcome.certified = outcome.verdict == Verdict::unknown;
-  judges_[r].reads(table_, row, outcome.reads);
+  judges_[r].reads(table_, row, reads_);
+  outcome.reads = std::span<const CellId>(reads_);
   note_evidence(bench_->index, outcome);
   if (!details_) return;
   Interval margin = verdicts_[r].margins[row];

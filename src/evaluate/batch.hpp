@@ -14,7 +14,7 @@ class Batch {
 
   /// Everything that the options want to know of requirement `r` (by its place in the list) on this row.
   bool tells(std::size_t r, std::size_t row) const;
-  void tell(std::size_t r, std::size_t row, Outcome& outcome) const;
+  void tell(std::size_t r, std::size_t row, Outcome& outcome);
 
  private:
   const Bench* bench_;
@@ -23,6 +23,7 @@ class Batch {
   std::vector<ColumnJudge> judges_;
   std::vector<ColumnVerdicts> verdicts_;
   bool details_;
+  std::vector<CellId> reads_;  // of the row that was told last
 };
 
 }  // namespace mm

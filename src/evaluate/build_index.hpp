@@ -87,8 +87,8 @@ class BuildIndex {
 
   std::vector<std::vector<EntityId>> by_kind_;
   std::vector<EntityId> all_;
-  std::vector<EntityId> entities_;  // by cell
-  std::vector<Note> notes_;         // by cell
+  std::vector<EntityId> entities_;            // by cell
+  std::vector<Note> notes_;                   // by cell
   std::vector<const ExactInterval*> shared_;  // by many cells: those of attributes, and what few say
   std::unordered_map<std::uint32_t, const ExactInterval*> apart_;
   std::vector<Hull> hulls_;

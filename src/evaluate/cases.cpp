@@ -198,14 +198,14 @@ Outcome CaseJudge::judge_state(const Claim& claim) {
   bench_->reads.start();
   variables_.collect(*bench_, claim, bench_->reads);
   Outcome outcome;
-  outcome.reads = bench_->reads.cells();
+  outcome.reads = std::span<const CellId>(bench_->reads.cells());
   const Decision decision = search_.decide(claim, variables_);
   outcome.verdict = decision.verdict;
   outcome.undefined = decision.undefined;
   outcome.split = decision.split;
   outcome.certified = decision.certified;
-  if (options_.keep_worlds && decision.verdict == Verdict::unknown)
-    outcome.certificate = search_.certificate();
+  if (options_.keep_worlds && decision.verdict == Verdict::unknown && search_.certificate())
+    outcome.certificate = *search_.certificate();
   outcome.precision_limit =
       decision.precision_limit || (bench_->spent() && decision.verdict == Verdict::unknown);
   bool open = decision.verdict == Verdict::unknown;

@@ -151,14 +151,16 @@ ColumnVerdicts ColumnJudge::judge(ColumnTable& table, bool margins) const {
 }
 
 void ColumnJudge::reads(const ColumnTable& table, std::size_t row, std::vector<CellId>& out) const {
-  std::vector<CellId> all;
+  out.clear();
   for (const auto* plan : {&where_, &test_}) {
     if (!*plan) continue;
-    for (const ColumnSource& source : (*plan)->sources) table.cells(source, row, all);
+    for (const ColumnSource& source : (*plan)->sources) table.cells(source, row, out);
   }
-  for (const CellId cell : all) {
-    if (std::find(out.begin(), out.end(), cell) == out.end()) out.push_back(cell);
+  auto end = out.begin();  // of those that are met for the first time
+  for (const CellId cell : out) {
+    if (std::find(out.begin(), end, cell) == end) *end++ = cell;
   }
+  out.erase(end, out.end());
 }
 
 }  // namespace mm

@@ -75,12 +75,6 @@ class Evaluation {
       row_of.push_back(of_interface.size());
       of_interface.push_back(&keep(binding_of(model_, build_, joint)));
     }
-    std::size_t findings = 0;
-    for (std::size_t i = 0; i < rows.size(); ++i)
-      findings += rows[i].size() * model_.interfaces[InterfaceId{i}].requirements.size();
-    for (const RuleDef& rule : model_.rules)
-      findings += rule.requirements.size();  // matched once, most of them
-    results_.findings.reserve(findings);
     std::vector<Batch> batches;
     for (std::size_t i = 0; i < rows.size(); ++i)
       batches.emplace_back(judge_.bench, std::move(rows[i]), nullptr,
@@ -116,14 +110,14 @@ class Evaluation {
     }
   }
 
-  void add(const Batch& batch, std::size_t r, std::size_t row, RequirementId id, const RuleDef* rule,
+  void add(Batch& batch, std::size_t r, std::size_t row, RequirementId id, const RuleDef* rule,
            const Binding& binding) {
     if (!batch.tells(r, row)) return add(id, rule, binding);
     Finding finding;
     finding.requirement = id;
     finding.binding = &binding;
     finding.waiver = waivers_.over(model_.requirements[id], binding);
-    finding.cases.emplace_back();
+    finding.cases.push_back({});
     batch.tell(r, row, finding.cases[0].outcome);
     results_.findings.push_back(std::move(finding));
   }

@@ -61,8 +61,7 @@ class Counter {
     if (stock.seen) return;
     stock.seen = true;
     const CellId quantity{sheet.index + static_cast<std::uint32_t>(PartProperty::quantity)};
-    stock.stated =
-        build_.parts[part].quantity_stated && (build_.cells[quantity].flags & cell_missing) == 0;
+    stock.stated = build_.parts[part].quantity_stated && (build_.cells[quantity].flags & cell_missing) == 0;
     stock.count = index_.exact(quantity);
   }
 

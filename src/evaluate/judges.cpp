@@ -24,7 +24,7 @@ struct HelpersJudge : Judge {
 
 class Sharing {
  public:
-  Sharing(const Names& names, const EvaluateOptions& options, std::vector<Finding>& findings,
+  Sharing(const Names& names, const EvaluateOptions& options, std::deque<Finding>& findings,
           const std::vector<Task>& tasks)
       : names_(names), options_(options), findings_(findings), tasks_(tasks) {}
 
@@ -67,7 +67,7 @@ class Sharing {
 
   const Names& names_;
   const EvaluateOptions& options_;
-  std::vector<Finding>& findings_;
+  std::deque<Finding>& findings_;
   const std::vector<Task>& tasks_;
   std::atomic<std::size_t> next_{0};
   std::atomic<bool> combinations_{false}, steps_{false};
@@ -76,7 +76,7 @@ class Sharing {
 }  // namespace
 
 LimitsMet judge_tasks(Judge& first, const Names& names, const EvaluateOptions& options,
-                      std::vector<Finding>& findings, const std::vector<Task>& tasks) {
+                      std::deque<Finding>& findings, const std::vector<Task>& tasks) {
   return Sharing(names, options, findings, tasks).run(first);
 }
 

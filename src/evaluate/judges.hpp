@@ -29,6 +29,6 @@ struct LimitsMet {
 /// The tasks are dealt out to shares beforehand, each with its own steps, so that what comes out hangs
 /// neither on the number of threads nor on their pace. `first` is used by the calling thread.
 LimitsMet judge_tasks(Judge& first, const Names& names, const EvaluateOptions& options,
-                      std::vector<Finding>& findings, const std::vector<Task>& tasks);
+                      std::deque<Finding>& findings, const std::vector<Task>& tasks);
 
 }  // namespace mm

@@ -7,7 +7,9 @@
 #include <string>
 #include <vector>
 
+#include "base/mostly_one.hpp"
 #include "base/seldom.hpp"
+#include "base/tight_list.hpp"
 #include "model/build.hpp"
 
 namespace mm {
@@ -62,15 +64,15 @@ struct Certificate {
 struct Outcome {
   Verdict verdict = Verdict::unknown;
   Grade evidence = Grade::measured;  // weakest that was read
-  bool read_any = false;             // false: only constants were read (evidence says nothing)
-  bool default_spread = false, disputed = false;
-  bool undefined = false;        // arithmetic was undefined somewhere in the box
-  bool split = false;            // decided by splitting or monotonicity, not by plain interval arithmetic
-  bool precision_limit = false;  // given up at the stated precision: nothing certain found
-  bool certified = false;        // unknown with a passing and a failing world at hand
+  bool read_any : 1 = false;         // false: only constants were read (evidence says nothing)
+  bool default_spread : 1 = false, disputed : 1 = false;
+  bool undefined : 1 = false;        // arithmetic was undefined somewhere in the box
+  bool split : 1 = false;            // decided by splitting or monotonicity, not by plain interval arithmetic
+  bool precision_limit : 1 = false;  // given up at the stated precision: nothing certain found
+  bool certified : 1 = false;        // unknown with a passing and a failing world at hand
   Boxed<std::string>
       undefined_reason;  // "division by a range that holds zero", "wheel.front_left.mount is not joined"
-  std::shared_ptr<const Certificate> certificate;  // those worlds, if EvaluateOptions::keep_worlds
+  Boxed<Certificate> certificate;  // those worlds, if EvaluateOptions::keep_worlds
   /// Room to spare (>= 0 fits) in base units, for a requirement that is one comparison or several joined by
   /// `and`; of the requirement's margin_dimension.
   std::optional<Interval> margin;
@@ -78,7 +80,7 @@ struct Outcome {
   /// setting: where one value alone is to be set and one setting fits whatever the rest is; none where it
   /// takes several values, or no setting serves the whole spread of the rest.
   Boxed<SettingWindow> settings;
-  std::vector<CellId> reads;  // in order of first use
+  TightList<CellId> reads;  // in order of first use
 };
 
 struct Case {
@@ -90,11 +92,11 @@ struct Case {
 /// One requirement on one joint or match. cases[0] is the first candidate with no planned rework applied.
 struct Finding {
   RequirementId requirement;
+  std::uint32_t waiver = no_reg;     // index into Build::waivers
   const Binding* binding = nullptr;  // in Results::bindings
   Seldom<std::uint32_t> slots;       // fits with candidates that were read
   Seldom<std::uint32_t> reworks;     // planned reworks that were read
-  std::vector<Case> cases;           // every candidate combination x every subset of reworks
-  std::uint32_t waiver = no_reg;     // index into Build::waivers
+  MostlyOne<Case> cases;             // every candidate combination x every subset of reworks
 };
 
 /// Findings about the graph itself, which no rule file needs to state.
@@ -135,7 +137,7 @@ struct Results {
 
   std::shared_ptr<const BuildIndex> index;  // of the build, for whoever asks on
   std::deque<Binding> bindings;             // one a joint or match, for all of its findings
-  std::vector<Finding> findings;            // in order of joints, then rules; requirements in file order
+  std::deque<Finding> findings;             // in order of joints, then rules; requirements in file order
   std::vector<GraphFinding> graph;
   std::vector<ConflictSet> conflict_sets;
   std::vector<std::string> notes;  // limits that were met, in plain words

@@ -62,13 +62,13 @@ class Cell {
   std::uint32_t set_ : 27 = no_set;
 };
 
-/// A part where it stands. Its versions say which candidate stands there and which of its reworks are applied:
-/// number (candidate << reworks.size()) | mask, bit i of mask: reworks[i].
+/// A part where it stands. Its versions say which candidate stands there and which of its reworks are
+/// applied: number (candidate << reworks.size()) | mask, bit i of mask: reworks[i].
 struct Instance {
   Symbol fit_name;
   Symbol place;  // none: only one
   KindId kind;
-  std::uint32_t fit = 0;  // index into Build::fits
+  std::uint32_t fit = 0;    // index into Build::fits
   IdRange<EntityId> faces;  // in the kind's order
   EntityId entity;
   Seldom<std::uint32_t> reworks;  // that change this instance

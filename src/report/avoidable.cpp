@@ -17,6 +17,7 @@ namespace {
 struct Constraint : Forbidden {
   // what forbids them: one of these
   const Finding* finding = nullptr;
+  std::size_t index = 0;  // of the finding
   const GraphFinding* graph = nullptr;
   std::optional<SharedPart> shared = {};
   bool told = false;  // a conflict by itself, whatever is chosen
@@ -25,9 +26,9 @@ struct Constraint : Forbidden {
 /// The search over all that forbids some combination.
 class Avoidance {
  public:
-  Avoidance(const Scene& scene, const std::vector<Summary>& summaries) : scene_(scene) {
+  Avoidance(const Scene& scene, const Summaries& summaries) : scene_(scene) {
     for (const Summary& summary : summaries)
-      if (may_fail(summary)) forbid(scene.results.findings[summary.finding], summary.word == Word::conflict);
+      if (may_fail(summary)) forbid(summary);
     for (const GraphFinding& graph : scene.results.graph)
       if (graph.slot < scene.build.fits.size() && graph_word_if_chosen(graph.what) == Word::conflict)
         forbid_candidate(graph);
@@ -105,9 +106,7 @@ class Avoidance {
     std::set<std::size_t> read;
     for (const Forbidden* one : chosen) {
       const Constraint* constraint = constraint_of(*one);
-      if (constraint->finding != nullptr)
-        out.findings.push_back(
-            static_cast<std::size_t>(constraint->finding - scene_.results.findings.data()));
+      if (constraint->finding != nullptr) out.findings.push_back(constraint->index);
       if (constraint->graph != nullptr) out.graph.push_back(constraint->graph);
       if (constraint->shared) out.shared.push_back(*constraint->shared);
       read.insert(one->variables.begin(), one->variables.end());
@@ -140,14 +139,16 @@ class Avoidance {
     return at->second;
   }
 
-  void forbid(const Finding& finding, bool told) {
+  void forbid(const Summary& summary) {
+    const Finding& finding = scene_.results.findings[summary.finding];
     if (finding.slots.empty() && finding.reworks.empty()) {
       hopeless_ = true;
       return;
     }
     Constraint constraint;
     constraint.finding = &finding;
-    constraint.told = told;
+    constraint.index = summary.finding;
+    constraint.told = summary.word == Word::conflict;
     for (const std::uint32_t fit : finding.slots) constraint.variables.push_back(slot(fit));
     for (const std::uint32_t index : finding.reworks) constraint.variables.push_back(rework(index));
     std::sort(constraint.variables.begin(), constraint.variables.end());

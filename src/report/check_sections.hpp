@@ -18,7 +18,7 @@ struct CheckView {
   Totals totals;
   bool all = false;                          // everything, at length
   std::vector<std::string> no_choices = {};  // sets of findings that leave no choice, in words
-  const std::vector<Summary>& summaries = conclusion.summaries;
+  const Summaries& summaries = conclusion.summaries;
 
   const Finding& finding(const Summary& summary) const { return scene.results.findings[summary.finding]; }
   /// Not waived, with this word.

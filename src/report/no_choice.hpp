@@ -16,7 +16,7 @@ struct NoChoice {
 inline constexpr std::size_t choice_search_limit = 500'000;
 
 struct Conclusion {
-  std::vector<Summary> summaries;  // of all findings
+  Summaries summaries;  // of all findings
   /// Some choice of candidates and planned reworks leaves no conflict of need or should.
   bool avoidable = true;
   bool searched_all = true;  // false: the search met its limit first, and found none

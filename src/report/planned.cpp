@@ -43,7 +43,7 @@ std::vector<Turn> turns_of(const Scene& scene, const Summary& summary) {
 
 }  // namespace
 
-std::vector<PlannedWork> planned_work(const Scene& scene, const std::vector<Summary>& summaries) {
+std::vector<PlannedWork> planned_work(const Scene& scene, const Summaries& summaries) {
   std::map<Turn, std::vector<const Summary*>> by_turn;
   std::vector<std::vector<decltype(by_turn)::const_iterator>> of_rework(scene.build.reworks.size());
   for (const Summary& summary : summaries) {

@@ -18,6 +18,6 @@ struct PlannedWork {
 };
 
 /// The planned reworks in order of the text, also those that change no verdict.
-std::vector<PlannedWork> planned_work(const Scene& scene, const std::vector<Summary>& summaries);
+std::vector<PlannedWork> planned_work(const Scene& scene, const Summaries& summaries);
 
 }  // namespace mm

@@ -170,7 +170,7 @@ void combine_options(const Finding& finding, Summary& out) {
   }
   out.word = differ && !mild ? Word::choice : shown->word;
   out.text = differ && !mild ? "depends on the choice" : shown->text;
-  out.shown_case = shown->now;
+  out.shown_case = static_cast<std::uint32_t>(shown->now);
 }
 
 void apply_waiver(const Scene& scene, const Finding& finding, Summary& summary) {
@@ -213,7 +213,7 @@ Word case_word(Verdict verdict, Weight weight) {
 Summary summarize(const Scene& scene, std::size_t index) {
   const Finding& finding = scene.results.findings[index];
   Summary out;
-  out.finding = index;
+  out.finding = static_cast<std::uint32_t>(index);
   out.weight = scene.requirement(finding).weight;
   if (finding.cases.size() == 1 && finding.cases[0].choices.empty()) {
     const Outcome& outcome = finding.cases[0].outcome;
@@ -226,9 +226,9 @@ Summary summarize(const Scene& scene, std::size_t index) {
   for (std::size_t c = 0; c < finding.cases.size(); ++c) {
     const auto [at, added] = by_choice.emplace(finding.cases[c].choices, out.options.size());
     if (added) out.options.push_back({finding.cases[c].choices, Word::unknown, {}, 0, 0, {}});
-    out.options[at->second].cases.push_back(c);
+    out.options.edit()[at->second].cases.push_back(c);
   }
-  for (Option& option : out.options) judge_reworks(scene, finding, out.weight, option);
+  for (Option& option : out.options.edit()) judge_reworks(scene, finding, out.weight, option);
   if (out.options.empty()) {
     out.text = "unknown";
     return out;
@@ -239,14 +239,13 @@ Summary summarize(const Scene& scene, std::size_t index) {
   const bool later =
       out.word == Word::breaks ||
       (out.word == Word::unknown && finding.cases[first.now].outcome.verdict != Verdict::unknown);
-  if (later) out.shown_case = first.after;
+  if (later) out.shown_case = static_cast<std::uint32_t>(first.after);
   apply_waiver(scene, finding, out);
   return out;
 }
 
-std::vector<Summary> summarize_all(const Scene& scene) {
-  std::vector<Summary> out;
-  out.reserve(scene.results.findings.size());
+Summaries summarize_all(const Scene& scene) {
+  Summaries out;
   for (std::size_t i = 0; i < scene.results.findings.size(); ++i) out.push_back(summarize(scene, i));
   return out;
 }
@@ -257,7 +256,7 @@ std::size_t Totals::judged() const {
   return sum;
 }
 
-Totals count_words(const std::vector<Summary>& summaries, const Results& results) {
+Totals count_words(const Summaries& summaries, const Results& results) {
   Totals totals;
   for (const Summary& summary : summaries) {
     ++totals.words[static_cast<std::size_t>(summary.word)];

@@ -2,6 +2,7 @@
 // Nothing is judged here: verdicts are only read, and put in words.
 #pragma once
 #include <array>
+#include <deque>
 #include <string>
 #include <vector>
 
@@ -45,14 +46,14 @@ struct Option {
 };
 
 struct Summary {
-  std::size_t finding = 0;  // index into Results::findings
+  std::uint32_t finding = 0;     // index into Results::findings
+  std::uint32_t shown_case = 0;  // the case whose numbers stand for the finding
   Word word = Word::unknown;
-  std::string text;
   Weight weight = Weight::need;
   bool waived = false;  // a waiver covers it and has not expired
   bool waiver_expired = false;
-  std::size_t shown_case = 0;   // the case whose numbers stand for the finding
-  std::vector<Option> options;  // empty where nothing is chosen or planned: one case, and this tells it all
+  std::string text;
+  Seldom<Option> options;  // empty where nothing is chosen or planned: one case, and this tells it all
 
   bool is_hard() const { return !waived && (weight == Weight::need || weight == Weight::should); }
 };
@@ -60,8 +61,9 @@ struct Summary {
 /// "fits", "conflict", "unknown", ... of one case, by the requirement's weight.
 Word case_word(Verdict verdict, Weight weight);
 
+using Summaries = std::deque<Summary>;  // no large piece of memory is wanted for a large build
 Summary summarize(const Scene& scene, std::size_t finding);
-std::vector<Summary> summarize_all(const Scene& scene);
+Summaries summarize_all(const Scene& scene);
 
 /// Findings that share requirement and verdict and differ only in place. `findings[0]` stands for all.
 struct Totals {
@@ -71,7 +73,7 @@ struct Totals {
   std::size_t weak_fits = 0;   // fits that rest on a claim, hearsay or nothing stated
   std::size_t judged() const;  // all but not_applicable
 };
-Totals count_words(const std::vector<Summary>& summaries, const Results& results);
+Totals count_words(const Summaries& summaries, const Results& results);
 
 /// Is a graph finding a conflict, an unknown, a matter of the choice, or only listed (not_applicable)?
 Word graph_word(const GraphFinding& graph);

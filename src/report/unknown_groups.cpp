@@ -60,7 +60,7 @@ std::vector<Waiting> unknown_cases(const Scene& scene, const Summary& summary) {
 
 }  // namespace
 
-Unknowns group_unknowns(const Scene& scene, const std::vector<Summary>& summaries) {
+Unknowns group_unknowns(const Scene& scene, const Summaries& summaries) {
   Unknowns out;
   std::map<std::string, std::size_t> seen;
   const auto put = [&](Waiting waiting, const Blame& blame) {

@@ -51,7 +51,7 @@ struct Unknowns {
   std::vector<Waiting> unplaced;     // no single value is known to settle them
 };
 
-Unknowns group_unknowns(const Scene& scene, const std::vector<Summary>& summaries);
+Unknowns group_unknowns(const Scene& scene, const Summaries& summaries);
 
 const AttributeDef& attribute_of(const Scene& scene, const UnknownGroup& group);
 /// The candidate of a slot that has this value, as index of the build's parts; no_reg for a part that stands

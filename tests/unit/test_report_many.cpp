@@ -84,7 +84,7 @@ TEST_CASE("each of many planned reworks has the effects that are its own") {
   }
   const JudgedText judged(text + build + "}\n");
   const Scene scene = scene_of(judged);
-  const std::vector<Summary> summaries = summarize_all(scene);
+  const Summaries summaries = summarize_all(scene);
   const auto work = planned_work(scene, summaries);
   REQUIRE(work.size() == 40);
   for (std::uint32_t i = 0; i < 40; ++i) {
