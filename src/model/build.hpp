@@ -23,8 +23,9 @@ struct Adjustment {
 
 /// Where a value came from. Several statements of one attribute (a dispute) chain through `also`.
 struct Given {
-  ValueId value;  // none: nothing was given (missing)
-  Span span;      // the assignment
+  Span span;                      // the assignment, to the end of its value
+  std::uint32_t value_begin = 0;  // where in it the value stands
+  EvidenceId evidence;            // none: none was stated
   Grade grade = Grade::unstated;
   bool default_spread = false;                 // the attribute's default spread for the grade was applied
   bool from_fit = false;                       // overridden where the part is fitted
@@ -33,6 +34,8 @@ struct Given {
   ExactInterval exact;                         // numbers, base units, spread included
   const Unit* unit = nullptr;                  // as written, of the model; null: none was
   Boxed<Adjustment> adjustment;                // of adjustable values
+
+  Span value_span() const { return {span.file, value_begin, span.end}; }
 };
 
 enum CellFlag : std::uint8_t {

@@ -105,7 +105,7 @@ Json find_out_json(const CheckView& view) {
     value["name"] = group_name(scene, group);
     value["places"] = std::move(places);
     value["missing"] = group.missing;
-    value["written"] = given != nullptr && given->value ? Json(as_written(scene, group.cell)) : Json(nullptr);
+    value["written"] = given != nullptr ? Json(as_written(scene, group.cell)) : Json(nullptr);
     value["place"] = given != nullptr ? place_json(scene, given->span) : Json(nullptr);
     value["doc"] = text_or_null(printable(def.doc));
     value["measure"] = text_or_null(printable(def.measure));

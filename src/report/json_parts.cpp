@@ -129,17 +129,16 @@ Json cell_json(const Scene& scene, CellId cell) {
   Json out;
   out["name"] = attribute_name(scene, *owner, true);
   out["part"] = scene.text(scene.build.parts[owner->part].name);
-  out["written"] = given != nullptr && given->value ? Json(as_written(scene, cell)) : Json(nullptr);
+  out["written"] = given != nullptr ? Json(as_written(scene, cell)) : Json(nullptr);
   out["place"] = given != nullptr ? place_json(scene, given->span) : Json(nullptr);
   out["range"] = owner->def->type.is_number()
                      ? range_json(bounds_of(scene, cell), shown_unit(scene, *owner->def, given))
                      : Json(nullptr);
   out["text"] = cell_value_text(scene, *owner, cell);
-  out["grade"] = given != nullptr && given->value ? Json(grade_word(given->grade)) : Json(nullptr);
-  const Evidence* evidence =
-      given != nullptr && given->value ? scene.tree.evidence_of(scene.tree.values[given->value]) : nullptr;
-  out["note"] = evidence != nullptr && evidence->note ? Json(printable(scene.tree.texts[evidence->note].text))
-                                                      : Json(nullptr);
+  out["grade"] = given != nullptr ? Json(grade_word(given->grade)) : Json(nullptr);
+  const TextId note =
+      given != nullptr && given->evidence ? scene.tree.evidence[given->evidence].note : TextId{};
+  out["note"] = note ? Json(printable(scene.tree.texts[note].text)) : Json(nullptr);
   out["rework"] = given != nullptr && given->rework < scene.build.reworks.size()
                       ? Json(scene.text(scene.build.reworks[given->rework].name))
                       : Json(nullptr);

@@ -181,7 +181,7 @@ std::string node_text(const Scene& scene, const TraceNode& node, const std::opti
   if (node.code == OpCode::attribute && owner) {
     const Given* given = given_of(scene, node.cell);
     const bool missing = (scene.build.cells[node.cell].flags & cell_missing) != 0;
-    if (given == nullptr || !given->value || missing) return scene.text(owner->def->name) + "?";
+    if (given == nullptr || missing) return scene.text(owner->def->name) + "?";
     const std::string written = as_written(scene, node.cell);
     if (owner->def->type.kind == TypeKind::choice && node.symbols.members.size() > 1)
       return set_text(scene, node.symbols, node.kind);

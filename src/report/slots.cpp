@@ -247,7 +247,7 @@ std::string price_of(const Scene& scene, std::uint32_t fit, std::uint32_t candid
   if (at >= instance.versions) return {};
   const CellId cell{instance.sheet(at).index + static_cast<std::uint32_t>(PartProperty::price)};
   const Given* given = given_of(scene, cell);
-  const bool known = given != nullptr && given->value && (scene.build.cells[cell].flags & cell_missing) == 0;
+  const bool known = given != nullptr && (scene.build.cells[cell].flags & cell_missing) == 0;
   return known ? as_written(scene, cell) : std::string();
 }
 

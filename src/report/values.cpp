@@ -54,25 +54,28 @@ const Given* given_of(const Scene& scene, CellId cell) {
   return given ? &scene.build.givens[given] : nullptr;
 }
 
-std::string as_written(const Scene& scene, CellId cell) {
-  const Given* given = given_of(scene, cell);
-  if (given == nullptr || !given->value) return "not given";
-  const Value& value = scene.tree.values[given->value];
-  Span span = value.span;
-  const Evidence* evidence = scene.tree.evidence_of(value);
+namespace {
+
+const Evidence* evidence_of(const Scene& scene, const Given& given) {
+  return given.evidence ? &scene.tree.evidence[given.evidence] : nullptr;
+}
+
+/// Without its evidence.
+std::string value_written(const Scene& scene, const Given& given) {
+  Span span = given.value_span();
+  const Evidence* evidence = evidence_of(scene, given);
   if (evidence != nullptr && evidence->span.begin > span.begin && evidence->span.file == span.file)
     span.end = std::min(span.end, evidence->span.begin);
-  std::string out = printable(squeezed(scene.sources.text(span)));
-  if (given->also) {
-    const Given& other = scene.build.givens[given->also];
-    if (other.value) {
-      Span second = scene.tree.values[other.value].span;
-      const Evidence* its = scene.tree.evidence_of(scene.tree.values[other.value]);
-      if (its != nullptr && its->span.begin > second.begin)
-        second.end = std::min(second.end, its->span.begin);
-      out += ", but also " + printable(squeezed(scene.sources.text(second)));
-    }
-  }
+  return printable(squeezed(scene.sources.text(span)));
+}
+
+}  // namespace
+
+std::string as_written(const Scene& scene, CellId cell) {
+  const Given* given = given_of(scene, cell);
+  if (given == nullptr) return "not given";
+  std::string out = value_written(scene, *given);
+  if (given->also) out += ", but also " + value_written(scene, scene.build.givens[given->also]);
   return out == "?" ? "not known yet (?)" : out;
 }
 
@@ -146,9 +149,9 @@ std::string attribute_name(const Scene& scene, const CellHome& owner, bool with_
 
 std::string evidence_text(const Scene& scene, CellId cell) {
   const Given* given = given_of(scene, cell);
-  if (given == nullptr || !given->value) return {};
+  if (given == nullptr) return {};
   std::string out;
-  if (const Evidence* evidence = scene.tree.evidence_of(scene.tree.values[given->value])) {
+  if (const Evidence* evidence = evidence_of(scene, *given)) {
     out = grade_word(evidence->grade);
     if (evidence->note) out += " \"" + printable(scene.tree.texts[evidence->note].text) + "\"";
   }
@@ -160,8 +163,8 @@ std::string evidence_text(const Scene& scene, CellId cell) {
 
 std::string evidence_words(const Scene& scene, CellId cell) {
   const Given* given = given_of(scene, cell);
-  if (given == nullptr || !given->value) return {};
-  const Evidence* evidence = scene.tree.evidence_of(scene.tree.values[given->value]);
+  if (given == nullptr) return {};
+  const Evidence* evidence = evidence_of(scene, *given);
   if (evidence == nullptr || evidence->grade < Grade::claimed) return {};
   return " (" + std::string(grade_word(evidence->grade)) + ")";
 }

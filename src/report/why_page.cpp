@@ -46,12 +46,11 @@ void tell_values(Page& page, const CheckView& view, const RequirementDef& requir
       if (!value.empty()) line += " = " + value;
     }
     const std::string evidence = evidence_text(scene, cell);
-    line += given == nullptr || !given->value
-                ? ""
-                : "; " + (!evidence.empty() ? evidence
-                          : (scene.build.cells[cell].flags & cell_adjustable) != 0
-                              ? std::string("to be set")
-                              : std::string("no evidence stated"));
+    line += given == nullptr ? ""
+                             : "; " + (!evidence.empty() ? evidence
+                                       : (scene.build.cells[cell].flags & cell_adjustable) != 0
+                                           ? std::string("to be set")
+                                           : std::string("no evidence stated"));
     if (given != nullptr && given->from_fit) line += "; set where it is fitted";
     if (given != nullptr && given->rework < scene.build.reworks.size())
       line += "; by rework " + scene.text(scene.build.reworks[given->rework].name);

@@ -204,9 +204,11 @@ class Reader {
 }  // namespace
 
 ReadValue read_value(Context& context, ValueId id, const AttributeDef& attribute, Span assignment) {
-  ReadValue read = Reader(context, attribute, context.tree.values[id]).run();
-  read.given.value = id;
+  const Value& value = context.tree.values[id];
+  ReadValue read = Reader(context, attribute, value).run();
   read.given.span = assignment;
+  read.given.value_begin = value.span.begin;
+  read.given.evidence = value.evidence;
   return read;
 }
 

@@ -55,6 +55,8 @@ void drop_what_is_bound(Tree& tree) {
   tree.assignments = {};
   tree.face_blocks = {};
   tree.quantities = {};
+  tree.values = {};
+  tree.words = {};
   for (FileTree& file : tree.files)
     for (Declaration& declaration : file.declarations)
       if (auto* build = std::get_if<Boxed<BuildDecl>>(&declaration)) {
