@@ -25,22 +25,22 @@ Rational two_digits_below(const Rational& value) {
   return (ceil(value / unit) - 1) * unit;
 }
 
-void find_half_width(const ExactInterval& range, bool strict, Blame& blame) {
+void find_half_width(const ExactInterval& range, const Limits& limits, Blame& blame) {
   if (range.lo_infinite || range.hi_infinite || range.empty) return;
   const Rational middle = (range.lo_value + range.hi_value) / 2;
   const Rational half = (range.hi_value - range.lo_value) / 2;
   std::optional<Rational> room;
-  bool closed = !strict;
-  const bool fits_known = blame.fits_from || blame.fits_to;
-  if (fits_known && (!blame.fits_from || middle > *blame.fits_from) &&
-      (!blame.fits_to || middle < *blame.fits_to)) {
-    if (blame.fits_from) keep_least(room, middle - *blame.fits_from);
-    if (blame.fits_to) keep_least(room, *blame.fits_to - middle);
-  } else if (blame.fails_to && middle < *blame.fails_to) {
-    room = *blame.fails_to - middle;
+  bool closed = !limits.strict;
+  const bool fits_known = limits.fits_from || limits.fits_to;
+  if (fits_known && (!limits.fits_from || middle > limits.fits_from->at) &&
+      (!limits.fits_to || middle < limits.fits_to->at)) {
+    if (limits.fits_from) keep_least(room, middle - limits.fits_from->at);
+    if (limits.fits_to) keep_least(room, limits.fits_to->at - middle);
+  } else if (limits.fails_to && middle < limits.fails_to->at) {
+    room = limits.fails_to->at - middle;
     closed = false;
-  } else if (blame.fails_from && middle > *blame.fails_from) {
-    room = middle - *blame.fails_from;
+  } else if (limits.fails_from && middle > limits.fails_from->at) {
+    room = middle - limits.fails_from->at;
     closed = false;
   }
   if (!room || *room <= 0 || *room > half) return;
@@ -97,12 +97,13 @@ void find_blames(Bench& bench, const Claim& claim, const Variables& variables, S
     blame.cell = variable.cell;
     blame.missing = entry.missing;
     if (with_limits && outcome.blames.size() < most_thresholds && variable.number && !slacks.list().empty()) {
-      const Limits limits = find_limits(bench, variables, slacks, entry.variable, wanted);
+      Limits limits = find_limits(bench, variables, slacks, entry.variable, wanted);
+      if (!blame.missing) find_half_width(bench.box.exact(blame.cell), limits, blame);
+      if (variable.integer) to_whole_numbers(limits);
       blame.fits_from = limits.fits_from;
       blame.fits_to = limits.fits_to;
       blame.fails_from = limits.fails_from;
       blame.fails_to = limits.fails_to;
-      if (!blame.missing) find_half_width(bench.box.exact(blame.cell), limits.strict, blame);
     }
     outcome.blames.push_back(std::move(blame));
   }

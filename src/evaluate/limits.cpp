@@ -50,9 +50,13 @@ struct Ends {
   double x0, x1, y0, y1;
 };
 
-/// Walks out from the two values until the slack's sign turns between them, then cuts. The end on the safe
-/// side: where the worst slack is surely not negative, or the best one surely is.
-std::optional<Rational> bent_zero(const QuickSlack& f, const ExactInterval& range, Ends ends, bool worst) {
+/// Two values close together between which the slack's sign turns.
+struct Bracket {
+  double not_negative, negative;  // surely so at this end; at that one perhaps
+};
+
+/// Walks out from the two values until the slack's sign turns between them, then cuts.
+std::optional<Bracket> bent_zero(const QuickSlack& f, const ExactInterval& range, Ends ends) {
   auto [x0, x1, y0, y1] = ends;
   for (int step = 0; step < most_walks && std::isfinite(y0 + y1) && (y0 < 0) == (y1 < 0); ++step) {
     const double reach = (x1 - x0) * 2;
@@ -82,14 +86,26 @@ std::optional<Rational> bent_zero(const QuickSlack& f, const ExactInterval& rang
     }
     if (std::abs(x1 - x0) * ten_million < std::abs(x1) + std::abs(x0)) break;
   }
-  return exact((y0 < 0) == worst ? x1 : x0);
+  return y0 < 0 ? Bracket{x1, x0} : Bracket{x0, x1};
 }
 
-/// Where the slack crosses 0 as x moves. found: `at` is the zero, to the precision of a double where it is
-/// bent.
+/// The decimal of the fewest digits between two values or next to them: a limit that somebody wrote is one,
+/// and no double.
+Rational shortest_between(const Rational& a, const Rational& b) {
+  const Rational rounded = times_power_of_two(std::max(abs(a), abs(b)), -50);
+  const Rational low = std::min(a, b) - rounded, high = std::max(a, b) + rounded;
+  Rational unit = 1;
+  while (unit < high - low) unit *= 10;
+  while (ceil(low / unit) * unit > high) unit /= 10;
+  return ceil(low / unit) * unit;
+}
+
+/// Where the slack crosses 0 as x moves. found: `at` is the zero, or where the slack is bent and it is no
+/// short number, a value next to it: where the worst slack is surely not negative, or the best one surely is.
 struct Crossing {
   enum class Kind : std::uint8_t { none, always_positive, always_negative, found } kind = Kind::none;
   Rational at;
+  bool exact = false;  // the slack is 0 there; else it is on the safe side of it
 };
 
 Crossing crossing(Bench& bench, const Slacks& slacks, const Slack& slack, CellId cell,
@@ -112,26 +128,37 @@ Crossing crossing(Bench& bench, const Slacks& slacks, const Slack& slack, CellId
     const auto f = [&](const Rational& x) { return slack_at(bench, slacks, slack, cell, x, worst); };
     const auto y0 = f(x0), y1 = f(x1);
     if (!y0 || !y1) return {};
-    if (!range.lo_infinite && (*y0 < 0) != rises)
+    const auto fails = [&](const Rational& y) { return slack.strict ? y <= 0 : y < 0; };
+    if (!range.lo_infinite && fails(*y0) != rises)
       return {rises ? Crossing::Kind::always_positive : Crossing::Kind::always_negative, {}};
-    if (!range.hi_infinite && (*y1 < 0) == rises)
+    if (!range.hi_infinite && fails(*y1) == rises)
       return {rises ? Crossing::Kind::always_negative : Crossing::Kind::always_positive, {}};
     if (*y0 != *y1) {
       const Rational zero = x0 - *y0 * (x1 - x0) / (*y1 - *y0);
       const auto y = f(zero);
-      if (y && *y == 0) return {Crossing::Kind::found, zero};
+      if (y && *y == 0) return {Crossing::Kind::found, zero, true};
     }
   }
-  const auto at = bent_zero(quick, range, ends, worst);
-  if (!at) return {};
-  return {Crossing::Kind::found, *at};
+  const auto near_zero = bent_zero(quick, range, ends);
+  if (!near_zero) return {};
+  const Rational short_one = shortest_between(exact(near_zero->negative), exact(near_zero->not_negative));
+  const auto y = slack_at(bench, slacks, slack, cell, short_one, worst);
+  if (y && *y == 0) return {Crossing::Kind::found, short_one, true};
+  return {Crossing::Kind::found, exact(worst ? near_zero->not_negative : near_zero->negative)};
 }
 
-void keep_least(std::optional<Rational>& into, const Rational& value) {
-  if (!into || value < *into) into = value;
+void keep_least(std::optional<Limit>& into, const Limit& limit) {
+  if (!into || limit.at < into->at || (limit.at == into->at && limit.open)) into = limit;
 }
-void keep_most(std::optional<Rational>& into, const Rational& value) {
-  if (!into || value > *into) into = value;
+void keep_most(std::optional<Limit>& into, const Limit& limit) {
+  if (!into || limit.at > into->at || (limit.at == into->at && limit.open)) into = limit;
+}
+/// Of what fails: by one slack or another.
+void keep_first_failing(std::optional<Limit>& into, const Limit& limit) {
+  if (!into || limit.at < into->at || (limit.at == into->at && !limit.open)) into = limit;
+}
+void keep_last_failing(std::optional<Limit>& into, const Limit& limit) {
+  if (!into || limit.at > into->at || (limit.at == into->at && !limit.open)) into = limit;
 }
 
 }  // namespace
@@ -148,7 +175,7 @@ Limits find_limits(Bench& bench, const Variables& variables, Slacks& slacks, std
   };
   Limits limits;
   bool can_fit = wanted != LimitsWanted::fails && slacks.rest_holds();
-  std::optional<Rational> fits_from, fits_to;
+  std::optional<Limit> fits_from, fits_to;
   bool any = false;
   for (const Slack& slack : slacks.list()) {
     limits.strict = limits.strict || slack.strict;
@@ -174,21 +201,39 @@ Limits find_limits(Bench& bench, const Variables& variables, Slacks& slacks, std
       can_fit = at.kind == Crossing::Kind::found || at.kind == Crossing::Kind::always_positive;
       if (at.kind == Crossing::Kind::found) {
         any = true;
-        rises ? keep_most(fits_from, at.at) : keep_least(fits_to, at.at);
+        const Limit limit{at.at, slack.strict};
+        rises ? keep_most(fits_from, limit) : keep_least(fits_to, limit);
       }
     }
     if (wanted == LimitsWanted::fits) continue;
     const bool corner = slacks.to_corner(bench, slack, false, v);
     const Crossing at = corner ? crossing(bench, slacks, slack, cell, range, rises, false) : Crossing{};
     put_back();
-    if (at.kind == Crossing::Kind::found)
-      rises ? keep_most(limits.fails_to, at.at) : keep_least(limits.fails_from, at.at);
+    if (at.kind == Crossing::Kind::found) {
+      const Limit limit{at.at, at.exact && !slack.strict};
+      rises ? keep_last_failing(limits.fails_to, limit) : keep_first_failing(limits.fails_from, limit);
+    }
     limits.never = limits.never || at.kind == Crossing::Kind::always_negative;
   }
-  if (!can_fit || !any || (fits_from && fits_to && *fits_from > *fits_to)) return limits;
+  if (!can_fit || !any || (fits_from && fits_to && fits_from->at > fits_to->at)) return limits;
   limits.fits_from = fits_from;
   limits.fits_to = fits_to;
   return limits;
+}
+
+void to_whole_numbers(Limits& limits) {
+  const auto next = [](std::optional<Limit>& limit, bool from) {
+    if (!limit) return;
+    Rational whole = from ? ceil(limit->at) : floor(limit->at);
+    if (limit->open && whole == limit->at) whole += from ? 1 : -1;
+    limit = Limit{std::move(whole)};
+  };
+  next(limits.fits_from, true);
+  next(limits.fits_to, false);
+  next(limits.fails_from, true);
+  next(limits.fails_to, false);
+  if (limits.fits_from && limits.fits_to && limits.fits_from->at > limits.fits_to->at)
+    limits.fits_from = limits.fits_to = std::nullopt;
 }
 
 }  // namespace mm

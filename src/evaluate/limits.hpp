@@ -1,5 +1,6 @@
 // Limits of one value, the others over their whole ranges.
 #pragma once
+#include "evaluate/results.hpp"
 #include "evaluate/slack.hpp"
 
 namespace mm {
@@ -7,7 +8,7 @@ namespace mm {
 /// In base units. From/to where the test surely holds, and where it surely fails (fails below `fails_to` and
 /// above `fails_from`); none where there is no such limit or the test does not move one way with the value.
 struct Limits {
-  std::optional<Rational> fits_from, fits_to, fails_from, fails_to;
+  std::optional<Limit> fits_from, fits_to, fails_from, fails_to;
   bool strict = false;  // some limit itself is on the failing side
   bool never = false;   // fails whatever the value
 };
@@ -17,5 +18,8 @@ enum class LimitsWanted : std::uint8_t { fits, fails, both };
 /// Over the present box, which is left as it was. `slacks` were taken for it.
 Limits find_limits(Bench& bench, const Variables& variables, Slacks& slacks, std::size_t variable,
                    LimitsWanted wanted);
+
+/// Of a value that is a whole number: its ends are whole, and none is open.
+void to_whole_numbers(Limits& limits);
 
 }  // namespace mm

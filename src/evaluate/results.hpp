@@ -27,6 +27,13 @@ struct Binding {
   Symbol place;  // that all of them with a place share; none where they differ or have none
 };
 
+/// Where values that fit, or fail, begin or end. open: `at` itself is not one of them.
+struct Limit {
+  Rational at;
+  bool open = false;
+  bool operator==(const Limit&) const = default;
+};
+
 /// An attribute whose better knowledge could settle an unknown.
 struct Blame {
   EntityId entity;
@@ -37,14 +44,20 @@ struct Blame {
   /// none where no fineness is enough (the limit lies too near) or the value is missing.
   std::optional<Rational> needed_half_width;
   /// Where the requirement is monotone in this value: from/to where it surely fits and surely fails (base
-  /// units).
-  std::optional<Rational> fits_from, fits_to, fails_from, fails_to;
+  /// units). Of whole numbers none is open.
+  std::optional<Limit> fits_from, fits_to, fails_from, fails_to;
 };
 
-/// Settings of one adjustable value that surely fit, in base units, ends included.
+/// Settings of one adjustable value that surely fit, in base units.
 struct SettingWindow {
   CellId cell;
-  Rational from, to;
+  Limit from, to;
+
+  bool empty() const { return from.at > to.at || (from.at == to.at && (from.open || to.open)); }
+  bool holds(const Rational& setting) const {
+    return setting >= from.at && setting <= to.at && !(from.open && setting == from.at) &&
+           !(to.open && setting == to.at);
+  }
 };
 
 /// One value of a world: an exact number in base units, or a member of the attribute's symbols.

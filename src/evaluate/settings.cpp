@@ -62,7 +62,7 @@ std::pair<std::size_t, std::size_t> longest_run(const std::vector<Verdict>& foun
 void take_run(CellId cell, const std::vector<Rational>& settings, const std::vector<Verdict>& found,
               Outcome& outcome) {
   const auto [first, last] = longest_run(found);
-  if (first < last) outcome.settings = SettingWindow{cell, settings[first], settings[last - 1]};
+  if (first < last) outcome.settings = SettingWindow{cell, {settings[first]}, {settings[last - 1]}};
 }
 
 /// Some values of a range, tried one by one: the requirement may fit at its ends and not between, or between
@@ -86,7 +86,7 @@ void sample(Bench& bench, const Claim& claim, const Variables& variables, std::s
   }
   auto [first, last] = longest_run(found);
   while (last > first + 1 && !holds(verdict_at(ExactInterval::of(points[first], points[last - 1])))) --last;
-  if (last > first) outcome.settings = SettingWindow{cell, points[first], points[last - 1]};
+  if (last > first) outcome.settings = SettingWindow{cell, {points[first]}, {points[last - 1]}};
 }
 
 /// A value that is set without steps, alone: where the requirement surely fits.
@@ -98,9 +98,9 @@ void follow(Bench& bench, const Claim& claim, const Variables& variables, std::s
   const ExactInterval range = bench.box.exact(variables[v].cell);
   SettingWindow window;
   window.cell = variables[v].cell;
-  window.from = limits.fits_from ? *limits.fits_from : range.lo_value;
-  window.to = limits.fits_to ? *limits.fits_to : range.hi_value;
-  if (window.from <= window.to) outcome.settings = window;
+  window.from = limits.fits_from ? *limits.fits_from : Limit{range.lo_value};
+  window.to = limits.fits_to ? *limits.fits_to : Limit{range.hi_value};
+  if (!window.empty()) outcome.settings = window;
 }
 
 /// A verdict for each setting of all knobs together. When the few tried first differ, the rest stay
@@ -140,11 +140,12 @@ void find_window(Bench& bench, const Claim& claim, const Variables& variables, c
       take_run(variables[knob.variable].cell, settings, found, outcome);  // of the few that were tried
       return;
     }
-    const auto first = std::lower_bound(settings.begin(), settings.end(), outcome.settings->from);
-    const auto last = std::upper_bound(settings.begin(), settings.end(), outcome.settings->to);
+    const auto inside = [&](const Rational& setting) { return outcome.settings->holds(setting); };
+    const auto first = std::find_if(settings.begin(), settings.end(), inside);
+    const auto last = std::find_if_not(first, settings.end(), inside);
     if (first < last) {
-      outcome.settings->from = *first;
-      outcome.settings->to = *(last - 1);
+      outcome.settings->from = {*first};
+      outcome.settings->to = {*(last - 1)};
     } else {
       outcome.settings = std::nullopt;
     }

@@ -37,8 +37,8 @@ Json blame_json(const Scene& scene, const Blame& blame) {
   const CellHome owner{blame.entity, blame.attribute, &def, 0};
   const Given* given = given_of(scene, blame.cell);
   const Unit unit = shown_unit(scene, def, given);
-  const auto at = [&](const std::optional<Rational>& value) {
-    return value ? number(in_unit(*value, unit)) : Json(nullptr);
+  const auto at = [&](const std::optional<Limit>& limit) {
+    return limit ? number(in_unit(limit->at, unit)) : Json(nullptr);
   };
   Json out;
   out["name"] = attribute_name(scene, owner, true);
@@ -52,6 +52,13 @@ Json blame_json(const Scene& scene, const Blame& blame) {
   out["fits_to"] = at(blame.fits_to);
   out["fails_from"] = at(blame.fails_from);
   out["fails_to"] = at(blame.fails_to);
+  out["open"] = Json::array();
+  const std::pair<const char*, const std::optional<Limit>*> limits[] = {{"fits_from", &blame.fits_from},
+                                                                        {"fits_to", &blame.fits_to},
+                                                                        {"fails_from", &blame.fails_from},
+                                                                        {"fails_to", &blame.fails_to}};
+  for (const auto& [name, limit] : limits)
+    if (*limit && (*limit)->open) out["open"].push_back(name);
   return out;
 }
 

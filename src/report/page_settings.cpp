@@ -48,6 +48,12 @@ struct KnobGroup {
   std::vector<std::string> open;         // the requirements for which no range of settings is sure
 };
 
+SettingWindow common(SettingWindow a, const SettingWindow& b) {
+  if (b.from.at > a.from.at || (b.from.at == a.from.at && b.from.open)) a.from = b.from;
+  if (b.to.at < a.to.at || (b.to.at == a.to.at && b.to.open)) a.to = b.to;
+  return a;
+}
+
 /// "27.5 mm to 28.5 mm surely fits all of them", or that nothing does; "" where the windows are not of one
 /// value.
 std::string shared_window(const CheckView& view, const KnobGroup& group) {
@@ -56,11 +62,9 @@ std::string shared_window(const CheckView& view, const KnobGroup& group) {
   Outcome shared = *group.outcomes[0];
   for (const Outcome* outcome : group.outcomes) {
     if (outcome->settings->cell != shared.settings->cell) return {};
-    shared.settings->from = std::max(shared.settings->from, outcome->settings->from);
-    shared.settings->to = std::min(shared.settings->to, outcome->settings->to);
+    *shared.settings = common(*shared.settings, *outcome->settings);
   }
-  if (shared.settings->from > shared.settings->to)
-    return "no one setting is known to fit " + whole + " for sure";
+  if (shared.settings->empty()) return "no one setting is known to fit " + whole + " for sure";
   return setting_text(view.scene, shared) + " " + whole;
 }
 

@@ -7,13 +7,13 @@
 #include "base/rational.hpp"
 #include "report/numbers.hpp"
 #include "report/page.hpp"
+#include "report/regions.hpp"
 
 namespace mm {
 
 namespace {
 
 constexpr std::size_t most_settings_named = 4;
-constexpr long first_day = -719'162, last_day = 2'932'896;  // 0001-01-01 and 9999-12-31
 
 /// A length of at least / at most: four digits, rounded to the careful side.
 std::string amount(const Rational& base, const Unit& unit, Rounding rounding) {
@@ -22,52 +22,6 @@ std::string amount(const Rational& base, const Unit& unit, Rounding rounding) {
   const bool whole = nearest.find('.') == std::string::npos && nearest.size() <= 7;
   const bool short_enough = nearest.size() <= 5 || whole || nearest == significant(value, 4);
   return (short_enough ? nearest : significant(value, 4, rounding)) + unit_suffix(unit, true);
-}
-
-/// Digits enough for a value among those `gap` apart; four where there is no gap.
-std::string end_text(const Rational& base, const Unit& unit, Rounding rounding,
-                     const std::optional<Rational>& gap = std::nullopt) {
-  const Rational value = in_unit(base, unit);
-  for (int digits = 2; gap && *gap != 0 && digits < 8; ++digits) {
-    const std::string shorter = significant(value, digits, rounding);
-    const bool negative = shorter.starts_with('-');
-    const auto read = read_number(negative ? shorter.substr(1) : shorter);
-    if (!read) break;
-    const Rational shown = negative ? -*read : *read;
-    if (abs(shown - value) * 20 <= abs(in_unit(*gap, unit, true))) return shorter + unit_suffix(unit);
-  }
-  return significant(value, 4, rounding) + unit_suffix(unit);
-}
-
-/// How the ends of answers are written.
-struct Ends {
-  const Unit& unit;
-  std::optional<Rational> gap = std::nullopt;  // between what fits and what does not, within what is known
-  bool date = false;
-
-  std::string text(const Rational& base, Rounding rounding) const {
-    if (!date) return end_text(base, unit, rounding, gap);
-    const Rational toward = rounding == Rounding::up ? base + Rational(999, 1000) : base;  // whole days
-    return date_text(*whole_word(std::clamp<Rational>(floor(toward), first_day, last_day)));
-  }
-  std::string more() const { return date ? "later" : "more"; }
-  std::string less() const { return date ? "earlier" : "less"; }
-  /// The one begins where the other ends.
-  bool meet(const std::optional<Rational>& a, const std::optional<Rational>& b) const {
-    if (!a || !b) return a.has_value() == b.has_value();
-    if (date) return abs(*a - *b) <= 1;
-    return end_text(*a, unit, Rounding::nearest) == end_text(*b, unit, Rounding::nearest);
-  }
-};
-
-/// The values from `from` up and up to `to`: between them, or outside where they are the wrong way round.
-std::string region_text(const std::optional<Rational>& from, const std::optional<Rational>& to,
-                        const Ends& ends) {
-  const std::string lo = from ? ends.text(*from, Rounding::up) : std::string();
-  const std::string hi = to ? ends.text(*to, Rounding::down) : std::string();
-  const std::string up = lo + " or " + ends.more(), down = hi + " or " + ends.less();
-  if (from && to) return *from <= *to ? (lo == hi ? lo : lo + " to " + hi) : down + ", or " + up + ",";
-  return from ? up : down;
 }
 
 /// " (wheels.parts:12, 30)": lines of one file after its first mention.
@@ -90,10 +44,10 @@ std::vector<Rational> settings_between(const Given& given, const SettingWindow& 
   if (!given.adjustment) return out;
   const auto& [step, settings] = *given.adjustment;
   if (settings.empty() && step)
-    for (Rational at = window.from; at <= window.to && out.size() <= most_settings_named; at += *step)
-      out.push_back(at);
+    for (Rational at = window.from.at; at <= window.to.at && out.size() <= most_settings_named; at += *step)
+      if (window.holds(at)) out.push_back(at);
   for (const Rational& setting : settings)
-    if (setting >= window.from && setting <= window.to) out.push_back(setting);
+    if (window.holds(setting)) out.push_back(setting);
   return out.size() <= most_settings_named ? out : std::vector<Rational>();
 }
 
@@ -162,29 +116,6 @@ std::optional<Rational> known_width(const Scene& scene, const Blame& blame) {
   return exact(known.hi) - exact(known.lo());
 }
 
-std::string answers_text(const Blame& blame, const Unit& unit, const std::optional<Rational>& width,
-                         bool date) {
-  Ends ends{unit, width, date};
-  const auto widen = [&](const std::optional<Rational>& fits, const std::optional<Rational>& fails) {
-    if (!fits || !fails) return;
-    const Rational between = abs(*fits - *fails);
-    if (!ends.gap || between < *ends.gap) ends.gap = between;
-  };
-  widen(blame.fits_from, blame.fails_to);
-  widen(blame.fits_to, blame.fails_from);
-  std::string out;
-  if (blame.fits_from || blame.fits_to) out = region_text(blame.fits_from, blame.fits_to, ends) + " fits";
-  if (!blame.fails_from && !blame.fails_to) return out;
-  if (!out.empty() && ends.meet(blame.fits_from, blame.fails_to) &&
-      ends.meet(blame.fits_to, blame.fails_from)) {
-    if (blame.fits_from && blame.fits_to)
-      return out +
-             (*blame.fits_from == *blame.fits_to ? ", nothing else does" : ", outside that it does not");
-    return out + ", " + (blame.fits_from ? ends.less() : ends.more()) + " does not";
-  }
-  return out + (out.empty() ? "" : ", ") + region_text(blame.fails_from, blame.fails_to, ends) + " does not";
-}
-
 std::string setting_text(const Scene& scene, const Outcome& outcome) {
   if (outcome.verdict != Verdict::setting || !outcome.settings) return {};
   const CellId cell = outcome.settings->cell;
@@ -198,7 +129,7 @@ std::string setting_text(const Scene& scene, const Outcome& outcome) {
     for (const Rational& setting : settings_between(*given, *outcome.settings))
       named.push_back(significant(in_unit(setting, unit), 7) + unit_suffix(unit));
   if (!named.empty()) return which + listed(named) + (named.size() == 1 ? " surely fits" : " surely fit");
-  return which + region_text(outcome.settings->from, outcome.settings->to, {unit}) + " surely fits";
+  return which + window_text(*outcome.settings, unit) + " surely fits";
 }
 
 std::string no_setting_text(const Scene& scene, const Outcome& outcome, const std::string& what) {

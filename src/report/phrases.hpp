@@ -51,11 +51,6 @@ std::string margin_text(const Scene& scene, const RequirementDef& requirement, c
 /// ", on a claim" or ", on hearsay" where that is the weakest evidence read; "" else.
 std::string evidence_tail(const Outcome& outcome);
 
-/// What answer would mean what, as far as is sure: "41.2 mm or more fits, 40.8 mm or less does not"; "" where
-/// nothing is. Ends are rounded to the careful side, as finely as a value `width` wide needs.
-/// `date`: the value is a day, told as one.
-std::string answers_text(const Blame& blame, const Unit& unit,
-                         const std::optional<Rational>& width = std::nullopt, bool date = false);
 /// How wide the value's spread is now; none where it is missing or has no end.
 std::optional<Rational> known_width(const Scene& scene, const Blame& blame);
 

@@ -6,6 +6,7 @@
 #include "report/numbers.hpp"
 #include "report/page.hpp"
 #include "report/phrases.hpp"
+#include "report/regions.hpp"
 #include "report/unknown_groups.hpp"
 #include "report/values.hpp"
 
@@ -26,8 +27,7 @@ std::string group_answers(const Scene& scene, const UnknownGroup& group) {
            b.fails_to == first.fails_to;
   };
   if (!std::all_of(group.waiting.begin(), group.waiting.end(), same)) return {};
-  return answers_text(first, unit, known_width(scene, first),
-                      attribute_of(scene, group).type.kind == TypeKind::date);
+  return answers_text(first, unit, known_width(scene, first), attribute_of(scene, group).type.kind);
 }
 
 std::uint32_t candidate_with(const Scene& scene, EntityId entity, CellId cell) {

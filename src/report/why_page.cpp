@@ -5,6 +5,7 @@
 #include "report/check_sections.hpp"
 #include "report/numbers.hpp"
 #include "report/phrases.hpp"
+#include "report/regions.hpp"
 #include "report/trace_text.hpp"
 
 namespace mm {
@@ -81,8 +82,7 @@ void tell_settling(Page& page, const CheckView& view, const Outcome& outcome) {
     if (blame.needed_half_width)
       line += "; to +- " + significant(in_unit(*blame.needed_half_width, unit, true), 2, Rounding::down) +
               unit_suffix(unit, true);
-    const std::string answers =
-        answers_text(blame, unit, known_width(scene, blame), def.type.kind == TypeKind::date);
+    const std::string answers = answers_text(blame, unit, known_width(scene, blame), def.type.kind);
     if (!answers.empty()) line += "; " + answers;
     page.text(line, 2, 6);
   }

@@ -15,13 +15,13 @@ constexpr int most_rounds = 8;
 bool cut_off(Bench& bench, CellId cell, const Limits& limits, bool& moved) {
   const ExactInterval range = bench.box.exact(cell);
   ExactInterval left = range;
-  if (limits.fails_to && (left.lo_infinite || *limits.fails_to > left.lo_value)) {
+  if (limits.fails_to && (left.lo_infinite || limits.fails_to->at > left.lo_value)) {
     left.lo_infinite = false;
-    left.lo_value = *limits.fails_to;
+    left.lo_value = limits.fails_to->at;
   }
-  if (limits.fails_from && (left.hi_infinite || *limits.fails_from < left.hi_value)) {
+  if (limits.fails_from && (left.hi_infinite || limits.fails_from->at < left.hi_value)) {
     left.hi_infinite = false;
-    left.hi_value = *limits.fails_from;
+    left.hi_value = limits.fails_from->at;
   }
   if (!left.lo_infinite && !left.hi_infinite && left.lo_value > left.hi_value) return false;
   const bool same_lo =

@@ -39,10 +39,31 @@ TEST_CASE("blame: limits and fineness of one value") {
   REQUIRE(outcome.blames.size() == 1);
   const Blame& blame = outcome.blames[0];
   CHECK_FALSE(blame.missing);
-  CHECK(blame.fits_from == millimetres(990));
-  CHECK(blame.fails_to == millimetres(990));
+  CHECK(blame.fits_from == Limit{millimetres(990)});
+  CHECK(blame.fails_to == Limit{millimetres(990), true});
   CHECK_FALSE(blame.fits_to);
   CHECK(blame.needed_half_width == millimetres(10));
+}
+
+TEST_CASE("blame: at a strict limit the limit itself fails, and of whole numbers the next one is told") {
+  const Outcome less = judge_expression("a: length", "a 10 mm +- 0.2 mm", "p.a > 9.9 mm");
+  REQUIRE(less.blames.size() == 1);
+  CHECK(less.blames[0].fits_from == Limit{millimetres(990), true});
+  CHECK(less.blames[0].fails_to == Limit{millimetres(990)});
+  const Outcome count = judge_expression("n: count", "", "p.n > 3");
+  REQUIRE(count.blames.size() == 1);
+  CHECK(count.blames[0].fits_from == Limit{4});
+  CHECK(count.blames[0].fails_to == Limit{3});
+}
+
+TEST_CASE("blame: a bent limit that is a short number is told as it is") {
+  for (const char* test :
+       {"p.a * p.a <= 225 mm^2", "600 mm^2 / p.a >= 40 mm", "sqrt(p.a * 15 mm) <= 15 mm"}) {
+    const Outcome outcome = judge_expression("a: length", "a 10 mm..20 mm", test);
+    REQUIRE(outcome.blames.size() == 1);
+    CHECK(outcome.blames[0].fits_to == Limit{millimetres(1500)});
+    CHECK(outcome.blames[0].fails_from == Limit{millimetres(1500), true});
+  }
 }
 
 TEST_CASE("blame: the other values keep their spread") {
@@ -50,12 +71,12 @@ TEST_CASE("blame: the other values keep their spread") {
       judge_expression("a: length  b: length", "a 10 mm +- 0.3 mm  b 9.7 mm +- 0.1 mm", "p.a >= p.b");
   REQUIRE(outcome.blames.size() == 2);
   const Blame& a = outcome.blames[0];
-  CHECK(a.fits_from == millimetres(980));
+  CHECK(a.fits_from == Limit{millimetres(980)});
   CHECK_FALSE(a.fails_to);  // 9.6 mm lies outside what a can be
   CHECK(a.needed_half_width == millimetres(20));
   // b alone cannot settle it: a may be as low as 9.7 mm, which b's middle just meets
   const Blame& b = outcome.blames[1];
-  CHECK(b.fits_to == millimetres(970));
+  CHECK(b.fits_to == Limit{millimetres(970)});
   CHECK_FALSE(b.needed_half_width);
 }
 
@@ -63,14 +84,14 @@ TEST_CASE("blame: a window on both sides, and a count") {
   const Outcome circle = judge_expression("c: length", "", "p.c within 0.1 mm of 114.3 mm");
   REQUIRE(circle.blames.size() == 1);
   CHECK(circle.blames[0].missing);
-  CHECK(circle.blames[0].fits_from == millimetres(11420));
-  CHECK(circle.blames[0].fits_to == millimetres(11440));
-  CHECK(circle.blames[0].fails_to == millimetres(11420));
-  CHECK(circle.blames[0].fails_from == millimetres(11440));
+  CHECK(circle.blames[0].fits_from == Limit{millimetres(11420)});
+  CHECK(circle.blames[0].fits_to == Limit{millimetres(11440)});
+  CHECK(circle.blames[0].fails_to == Limit{millimetres(11420), true});
+  CHECK(circle.blames[0].fails_from == Limit{millimetres(11440), true});
   const Outcome holes = judge_expression("n: count", "", "p.n = 5");
   REQUIRE(holes.blames.size() == 1);
-  CHECK(holes.blames[0].fits_from == Rational(5));
-  CHECK(holes.blames[0].fits_to == Rational(5));
+  CHECK(holes.blames[0].fits_from == Limit{Rational(5)});
+  CHECK(holes.blames[0].fits_to == Limit{Rational(5)});
 }
 
 TEST_CASE("blame: only what matters, missing values first") {
@@ -79,8 +100,8 @@ TEST_CASE("blame: only what matters, missing values first") {
                        "p.a + p.b >= 12 mm and p.c <= 2 mm");
   REQUIRE(outcome.blames.size() == 2);
   CHECK(outcome.blames[0].missing);
-  CHECK(outcome.blames[0].fits_from == millimetres(230));
-  CHECK(outcome.blames[0].fails_to == millimetres(170));
+  CHECK(outcome.blames[0].fits_from == Limit{millimetres(230)});
+  CHECK(outcome.blames[0].fails_to == Limit{millimetres(170), true});
 }
 
 TEST_CASE("blame: where the conflict is the nearer side, the fineness stays clear of the limit") {
@@ -95,8 +116,8 @@ TEST_CASE("blame: a bent line is followed to a ten-millionth") {
   const Outcome outcome = judge_expression("a: ratio in 0..10", "", "p.a ^ 3 + p.a <= 30");
   REQUIRE(outcome.blames.size() == 1);
   REQUIRE(outcome.blames[0].fits_to);
-  CHECK(outcome.blames[0].fits_to->to_double() == doctest::Approx(3.0).epsilon(1e-6));
-  CHECK(*outcome.blames[0].fits_to <= 3);
+  CHECK(outcome.blames[0].fits_to->at.to_double() == doctest::Approx(3.0).epsilon(1e-6));
+  CHECK(outcome.blames[0].fits_to->at <= 3);
 }
 
 TEST_CASE("evidence: the weakest value that was used, and only of the branch that was taken") {
