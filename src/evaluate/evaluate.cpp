@@ -50,7 +50,8 @@ class Evaluation {
     const LimitsMet met = judge_tasks(judge_, names_, options_, results_.findings, tasks_);
     if (met.combinations) {
       results_.notes.push_back(
-          "some requirements read so many slots that their candidates were varied one at a time");
+          "some requirements turn on more than " + std::to_string(options_.max_combinations) +
+          " combinations of candidates: not all of these were tried, and what was not is open");
     }
     if (met.steps) {
       results_.notes.push_back(

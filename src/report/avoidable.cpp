@@ -234,10 +234,18 @@ int exit_status(const Scene& scene, const Conclusion& conclusion) {
   }
   for (const ConflictSet& set : scene.results.conflict_sets)
     if (set.after.empty()) return 1;
-  if (!conclusion.avoidable) return 1;
+  // a search that was cut off proves nothing; a conflict whatever is chosen needs none
+  const auto always = [](const Summary& summary) {
+    return summary.word == Word::conflict && summary.is_hard();
+  };
+  if (!conclusion.avoidable && (conclusion.searched_all || std::any_of(conclusion.summaries.begin(),
+                                                                       conclusion.summaries.end(), always)))
+    return 1;
+  open = open || !conclusion.avoidable;
   for (const Summary& summary : conclusion.summaries)
     open = open || (!summary.waived && summary.word != Word::fits && summary.word != Word::not_applicable &&
                     summary.word != Word::caution);
+  open = open || !parts_in_several_slots(scene).empty();  // some choice takes more of a part than there is
   return open ? 2 : 0;
 }
 

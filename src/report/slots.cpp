@@ -37,6 +37,7 @@ struct Standing {
 };
 
 Standing standing(const Summary& summary, std::uint32_t fit, std::uint32_t candidate) {
+  if (summary.partly) return {&summary.options.front(), true};
   Standing out;
   for (const Option& option : summary.options) {
     const auto& choices = option.choices;
@@ -47,8 +48,9 @@ Standing standing(const Summary& summary, std::uint32_t fit, std::uint32_t candi
   return out;
 }
 
-/// Two options that differ in this slot alone come to different words.
+/// Two options that differ in this slot alone come to different words, or may.
 bool turns_on(const Summary& summary, std::uint32_t fit) {
+  if (summary.partly) return true;
   std::map<std::vector<std::pair<std::uint32_t, std::uint32_t>>, Word> seen;
   for (const Option& option : summary.options) {
     auto others = option.choices;

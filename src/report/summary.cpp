@@ -129,7 +129,10 @@ void judge_reworks(const Scene& scene, const Finding& finding, Weight weight, Op
     const std::string before = now.verdict == Verdict::conflict ? "" : option.text + " now; ";
     option.text = before + "fits after " + at(fits_at);
     const bool at_once = fits_at.size() == 1 && fits_at[0] == all;
-    if (!at_once && !fails_at.empty()) option.text += ", but conflict after " + at(fails_at);
+    if (!at_once && !fails_at.empty())
+      option.text += now.verdict == Verdict::conflict
+                         ? ", but still a conflict after " + at(fails_at) + " alone"
+                         : ", but conflict after " + at(fails_at);
     return;
   }
   if (after.verdict == Verdict::conflict) {
@@ -171,6 +174,15 @@ void combine_options(const Finding& finding, Summary& out) {
   out.word = differ && !mild ? Word::choice : shown->word;
   out.text = differ && !mild ? "depends on the choice" : shown->text;
   out.shown_case = static_cast<std::uint32_t>(shown->now);
+}
+
+/// Of candidates, of the slots that it reads.
+std::size_t combinations_of(const Build& build, const Finding& finding) {
+  constexpr std::size_t many = std::size_t{1} << 32U;
+  std::size_t out = 1;
+  for (const std::uint32_t slot : finding.slots)
+    out = std::min(out * build.fits[slot].candidates.size(), many);
+  return out;
 }
 
 void apply_waiver(const Scene& scene, const Finding& finding, Summary& summary) {
@@ -234,6 +246,11 @@ Summary summarize(const Scene& scene, std::size_t index) {
     return out;
   }
   combine_options(finding, out);
+  if (out.options.size() < combinations_of(scene.build, finding)) {
+    out.partly = true;  // what was not tried may be otherwise
+    out.word = Word::choice;
+    out.text = "depends on the choice";
+  }
   // the numbers shown are of the state that the word speaks of
   const Option& first = out.options[0];
   const bool later =

@@ -52,6 +52,7 @@ struct Summary {
   Weight weight = Weight::need;
   bool waived = false;  // a waiver covers it and has not expired
   bool waiver_expired = false;
+  bool partly = false;  // not all combinations of the candidates were tried
   std::string text;
   Seldom<Option> options;  // empty where nothing is chosen or planned: one case, and this tells it all
 

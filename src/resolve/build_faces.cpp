@@ -1,5 +1,7 @@
 #include "resolve/build_faces.hpp"
 
+#include <fmt/format.h>
+
 namespace mm {
 
 std::string FaceFinder::face_name(const FaceChoice& choice) const {
@@ -61,8 +63,11 @@ std::vector<FaceChoice> FaceFinder::choices_of(const Path& path, const Name& pla
 }
 
 void FaceFinder::which_face(const Path& path, const std::vector<FaceChoice>& choices) {
+  constexpr std::size_t most_named = 12;
   std::string list;
-  for (const auto& choice : choices) list += (list.empty() ? "" : ", ") + face_name(choice);
+  for (std::size_t i = 0; i < choices.size() && i < most_named; ++i)
+    list += (list.empty() ? "" : ", ") + face_name(choices[i]);
+  if (choices.size() > most_named) list += fmt::format(" and {} more", choices.size() - most_named);
   context_.messages.add(Code::join_which_face, path.span, {context_.text(path.names[0]), list},
                         "name the face");
 }

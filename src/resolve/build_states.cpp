@@ -157,7 +157,7 @@ bool known_requirement(BuildContext& b, const Name& name, bool of_graph_too) {
     return false;
   }
   context.messages.add(Code::unknown_name, name.span, {"requirement", std::string(word)},
-                       suggestion(word, known));
+                       context.suggest(word, known));
   return false;
 }
 

@@ -55,7 +55,7 @@ Operand Compiler::visit(const CallExpr& e, ExprId id) {
   for (const auto& b : built_ins) known.push_back(b.name);
   for (const auto& [symbol, index] : context_.formulas) known.push_back(context_.names.text(symbol));
   context_.messages.add(Code::unknown_name, e.function.span, {"function or formula", name},
-                        suggestion(name, known));
+                        context_.suggest(name, known));
   return error(id);
 }
 

@@ -50,7 +50,7 @@ Operand Compiler::equal(Operand left, Operand right, BinaryOp op, ExprId id, boo
     if (truth.reg == no_reg) {
       const std::string word = right.bare_word ? context_.text(right.bare_word) : what(right);
       context_.messages.add(Code::unknown_name, span(right.expr),
-                            {"form of " + context_.text(def.name), word}, suggestion(word, known));
+                            {"form of " + context_.text(def.name), word}, context_.suggest(word, known));
       return error(id);
     }
     return op == BinaryOp::ne ? negate(truth) : truth;

@@ -84,7 +84,7 @@ Operand Compiler::visit(const FieldExpr& e, ExprId id) {
     std::vector<std::string_view> known;
     for (const auto& entry : frame().bindings) known.push_back(context_.names.text(entry.name));
     context_.messages.add(Code::word_unknown, span(e.object), {context_.text(object.bare_word)},
-                          suggestion(context_.names.text(object.bare_word), known));
+                          context_.suggest(context_.names.text(object.bare_word), known));
     return error(id);
   }
   return field_of(object, e.field, id);
@@ -196,7 +196,7 @@ Operand Compiler::field_of(const Operand& object, const Name& field, ExprId id) 
       break;
   }
   context_.messages.add(Code::field_unknown, field.span, {what(object), context_.text(field)},
-                        suggestion(context_.names.text(field.symbol), known));
+                        context_.suggest(context_.names.text(field.symbol), known));
   return error(id);
 }
 

@@ -57,7 +57,7 @@ Operand Compiler::visit(const LookupExpr& e, ExprId id) {
       std::vector<std::string_view> known;
       for (const auto& def : table.columns) known.push_back(context_.names.text(def.name));
       context_.messages.add(Code::column_unknown, name.span, {context_.text(table.name), context_.text(name)},
-                            suggestion(context_.names.text(name.symbol), known));
+                            context_.suggest(context_.names.text(name.symbol), known));
       good = false;
     }
     return column;

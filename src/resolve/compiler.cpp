@@ -162,7 +162,9 @@ bool Compiler::too_long(ExprId id) {
   }
   // Said once a program, at its outermost expression; after a few such programs the rest is not tried.
   if (!said_too_long_ && (context_.steps_left > 0 || !context_.said_too_long))
-    context_.messages.add(Code::program_too_long, span(root_), {std::to_string(max_steps)});
+    context_.messages.add(Code::program_too_long, span(root_),
+                          {std::to_string(context_.steps_left > 0 ? max_steps : max_steps_in_all),
+                           context_.steps_left > 0 ? "" : ", with all that was read before it,"});
   said_too_long_ = context_.said_too_long = true;
   return true;
 }
@@ -246,7 +248,7 @@ Operand Compiler::fit_to(Operand operand, const Type& wanted, const std::string&
         if (!member) {
           context_.messages.add(Code::unknown_choice, span(operand.expr),
                                 {context_.text(operand.bare_word), context_.list_of(wanted.choices)},
-                                suggestion(context_.names.text(operand.bare_word), known));
+                                context_.suggest(context_.names.text(operand.bare_word), known));
           return error(operand.expr);
         }
       }

@@ -28,8 +28,14 @@ std::string suggestion(std::string_view wanted, std::vector<std::string_view> kn
   return near.empty() ? std::string{} : fmt::format("did you mean \"{}\"?", near);
 }
 
+std::string Context::suggest(std::string_view wanted, std::vector<std::string_view> known) {
+  if (known.size() > names_for_hints) return {};
+  names_for_hints -= known.size();
+  return suggestion(wanted, std::move(known));
+}
+
 void Context::unknown(const std::string& sort, const Name& name, std::vector<std::string_view> known) {
-  std::string hint = suggestion(names.text(name.symbol), known);
+  std::string hint = suggest(names.text(name.symbol), known);
   if (hint.empty() && !known.empty() && known.size() <= 12) {
     std::sort(known.begin(), known.end());
     hint = fmt::format("known here: {}", fmt::join(known, ", "));

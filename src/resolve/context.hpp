@@ -26,6 +26,9 @@ struct ReadType {
   bool letter = false, word = false;  // designation fields: what text to take
 };
 
+/// Of compiling, over all files.
+inline constexpr std::size_t max_steps_in_all = 3'000'000;
+
 struct Context {
   Context(const Tree& t, const Sources& s, Names& n, Messages& m, Project& p)
       : tree(t), sources(s), names(n), messages(m), project(p), model(p.model) {}
@@ -56,7 +59,7 @@ struct Context {
   std::vector<AttributeDef> part_properties;        // of every kind; made for the first
   std::vector<const Unit*> units_read;              // by UnitId; null: not read yet, or wrong
   std::vector<bool> parts_read;                     // by part of the model: its values were checked already
-  std::size_t steps_left = 3'000'000;               // of compiling, over all files
+  std::size_t steps_left = max_steps_in_all;
   bool said_too_long = false, said_too_deep = false;
   std::size_t names_for_hints = 3'000'000;
   std::map<std::string, std::unordered_map<Symbol, Span>> declared;  // sort -> name -> first place
@@ -109,11 +112,13 @@ struct Context {
   NumberId number(ExactInterval value);
   /// Of equal points one number, so that equal steps on it are made once.
   NumberId literal(const ExactInterval& value, const Type& type);
+  /// As `suggestion`; "" where thousands of errors asked for thousands of names already.
+  std::string suggest(std::string_view wanted, std::vector<std::string_view> known);
   /// "cone_60, ball or flat"
   std::string list_of(SymbolicSetId set) const;
 };
 
-/// The nearest known name as "did you mean ...?", or "".
+/// The nearest known name as "did you mean ...?", or "" (see Context::suggest).
 std::string suggestion(std::string_view wanted, std::vector<std::string_view> known);
 
 /// "a length", "a count", "one of cone_60 or ball", "a thread", "the lug side \"wheel\"": for messages.

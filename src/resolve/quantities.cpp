@@ -32,14 +32,21 @@ const Unit* read_unit(Context& context, const UnitSyntax& unit) {
     return known[unit.id.index] = &context.model.unit_products.emplace_back(std::move(*product));
   }
   if (bad.empty()) {
-    context.messages.add(Code::unit_not_in_product, unit.span, {std::string(written)},
-                         "use K, delta_degC or delta_degF for a difference");
+    const bool thermometer = std::any_of(factors.begin(), factors.end(), [&](const UnitFactor& factor) {
+      const Unit* known_unit = context.model.units.find(factor.name);
+      return known_unit != nullptr && known_unit->offset != 0;
+    });
+    context.messages.add(Code::unit_not_in_product, unit.span,
+                         {std::string(written), thermometer ? "a thermometer reading is no factor of a unit"
+                                                            : "a unit has powers up to 24, numbers of some "
+                                                              "hundred digits, and one currency at most"},
+                         thermometer ? "use K, delta_degC or delta_degF for a difference" : "");
   } else {
     const bool currency =
         bad.size() == 3 && std::all_of(bad.begin(), bad.end(), [](char c) { return c >= 'A' && c <= 'Z'; });
     context.messages.add(Code::unknown_unit, unit.span, {bad},
                          currency ? fmt::format("a currency is declared first: currency {}", bad)
-                                  : suggestion(bad, context.model.units.all_names()));
+                                  : context.suggest(bad, context.model.units.all_names()));
   }
   return nullptr;
 }

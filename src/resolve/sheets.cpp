@@ -37,7 +37,7 @@ void say_unknown(Context& context, const KindDef& kind, const WrittenPath& path)
   const auto in_schema = [&](const Schema& schema, const Name& name, const std::string& owner) {
     std::vector<std::string_view> known;
     for (const auto& attribute : schema.attributes) known.push_back(context.names.text(attribute.name));
-    std::string hint = suggestion(context.names.text(name.symbol), known);
+    std::string hint = context.suggest(context.names.text(name.symbol), known);
     if (hint.empty()) {  // perhaps it belongs to a face of the part
       for (const auto& face : kind.faces)
         if (schema_of(context.model, face).index.contains(name.symbol))

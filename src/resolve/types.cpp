@@ -79,7 +79,7 @@ ReadType read_type(Context& context, const TypeSyntax& type, bool kinds_too) {
     }
     if (context.model.units.find(context.names.text(name.symbol)) == nullptr) {
       const std::string text = context.text(name);
-      context.messages.add(Code::unknown_type, name.span, {text}, suggestion(text, type_words(context)));
+      context.messages.add(Code::unknown_type, name.span, {text}, context.suggest(text, type_words(context)));
       return read;
     }
   }

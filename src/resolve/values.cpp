@@ -157,7 +157,7 @@ class Reader {
         for (const auto member : known) names.push_back(context_.names.text(Symbol{member}));
         context_.messages.add(Code::unknown_choice, word.span,
                               {text_of(word), context_.list_of(type().choices)},
-                              suggestion(context_.names.text(word.symbol), names));
+                              context_.suggest(context_.names.text(word.symbol), names));
         good = false;
       }
       members.push_back(word.symbol.index);

@@ -23,7 +23,7 @@ struct World {
       requirement.weight = weight;
       project.model.requirements.add(requirement);
     }
-    for (const char* name : {"steel", "alloy", "wire"}) {
+    for (const char* name : {"steel", "alloy", "wire", "short", "long", "tandem"}) {
       BuildPart part;
       part.name = names.intern(name);
       build.parts.push_back(part);
@@ -31,7 +31,8 @@ struct World {
     for (const char* name : {"wheel", "master"}) {
       Fit fit;
       fit.name = names.intern(name);
-      fit.candidates = {0, 1, 2};
+      const auto first = static_cast<std::uint32_t>(3 * build.fits.size());  // no part is in two slots
+      fit.candidates = {first, first + 1, first + 2};
       fit.is_slot = true;
       build.fits.push_back(fit);
     }
@@ -133,12 +134,14 @@ TEST_CASE("two reworks: the half-way state is told") {
         "conflict after O1 or after O1b alone; fits after O1 and O1b");
   CHECK(w.one({fits, conflict, conflict, fits}, {0, 1}).word == Word::pending);
   CHECK(w.one({conflict, conflict, conflict, fits}, {0, 1}).text == "fits after O1 and O1b");
-  CHECK(w.one({conflict, fits, conflict, fits}, {0, 1}).text == "fits after O1, but conflict after O1b");
+  CHECK(w.one({conflict, fits, conflict, fits}, {0, 1}).text ==
+        "fits after O1, but still a conflict after O1b alone");
   CHECK(w.one({conflict, fits, conflict, conflict}, {0, 1}).text == "conflict; fits after O1 alone");
 }
 
 TEST_CASE("candidates: one word where they agree, else the choice") {
   World w;
+  w.build.fits[0].candidates = {0, 1};
   const auto pair = [&](Verdict a, Verdict b, Weight weight = Weight::need) {
     Finding& finding = w.add(weight);
     World::cases(finding, {}, {a}, 0);
@@ -154,6 +157,10 @@ TEST_CASE("candidates: one word where they agree, else the choice") {
   CHECK(pair(fits, conflict, Weight::caution).word == Word::caution);
   CHECK(pair(conflict, fits).options.size() == 2);
   CHECK(pair(conflict, fits).options[0].word == Word::conflict);
+  w.build.fits[0].candidates = {0, 1, 2};  // of the third nothing is known
+  CHECK(pair(conflict, conflict).word == Word::choice);
+  CHECK(pair(fits, fits).word == Word::choice);
+  CHECK(pair(fits, fits).partly);
 }
 
 TEST_CASE("a waiver hides nothing and may expire") {
@@ -185,6 +192,19 @@ TEST_CASE("exit status: fits and cautions 0, open or nothing judged 2, conflict 
   CHECK(w.status() == 2);
   w.one({conflict}, {}, Weight::should);
   CHECK(w.status() == 1);
+}
+
+TEST_CASE("exit status: a search that was cut off proves no conflict") {
+  World w;
+  w.one({fits});
+  Conclusion conclusion = conclude(w.scene());
+  conclusion.avoidable = false;
+  CHECK(exit_status(w.scene(), conclusion) == 1);
+  conclusion.searched_all = false;
+  CHECK(exit_status(w.scene(), conclusion) == 2);
+  w.one({conflict});
+  conclusion.summaries = summarize_all(w.scene());  // this one is a conflict whatever is chosen
+  CHECK(exit_status(w.scene(), conclusion) == 1);
 }
 
 TEST_CASE("exit status: what the graph shows") {
