@@ -50,9 +50,10 @@ struct Ends {
   double x0, x1, y0, y1;
 };
 
-/// Two values close together between which the slack's sign turns.
+/// Two values close together between which the slack's sign turns, as doubles see it: at the one the worst
+/// slack is surely not negative, at the other the best one surely is.
 struct Bracket {
-  double not_negative, negative;  // surely so at this end; at that one perhaps
+  double not_negative, negative;
 };
 
 /// Walks out from the two values until the slack's sign turns between them, then cuts.
