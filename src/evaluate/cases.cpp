@@ -70,16 +70,19 @@ std::vector<std::vector<std::uint32_t>> CaseJudge::rework_sets(const Finding& fi
   return sets;
 }
 
+std::size_t combinations_of(const Build& build, const Finding& finding) {
+  constexpr std::size_t many = std::size_t{1} << 32U;
+  std::size_t out = 1;
+  for (const std::uint32_t slot : finding.slots)
+    out = std::min(out * build.fits[slot].candidates.size(), many);
+  return out;
+}
+
 void CaseJudge::list_cases(Finding& finding) const {
   const Build& build = bench_->index.build;
   finding.cases.clear();
-  std::size_t combinations = 1;
-  for (const std::uint32_t slot : finding.slots) {
-    combinations *= build.fits[slot].candidates.size();
-    combinations = std::min(combinations, options_.max_combinations + 1);
-  }
   std::vector<std::vector<std::uint32_t>> choices{std::vector<std::uint32_t>(finding.slots.size(), 0)};
-  if (combinations <= options_.max_combinations) {
+  if (combinations_of(build, finding) <= options_.max_combinations) {
     for (std::size_t s = finding.slots.size(); s-- > 0;) {
       const std::size_t before = choices.size();
       for (std::uint32_t c = 1; c < build.fits[finding.slots[s]].candidates.size(); ++c) {

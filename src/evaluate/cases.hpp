@@ -9,6 +9,9 @@ namespace mm {
 /// `precision_limit`. Once those of a build are used up, the claims that are left get few each.
 inline constexpr std::int64_t steps_per_claim = 4'000'000, steps_per_build = 400'000'000, few_steps = 20'000;
 
+/// Of candidates, of the slots that the finding reads; 2^32 stands for as many or more.
+std::size_t combinations_of(const Build& build, const Finding& finding);
+
 class CaseJudge {
  public:
   CaseJudge(Bench& bench, const Names& names, const EvaluateOptions& options);

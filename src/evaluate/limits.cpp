@@ -148,18 +148,8 @@ Crossing crossing(Bench& bench, const Slacks& slacks, const Slack& slack, CellId
   return {Crossing::Kind::found, exact(worst ? near_zero->not_negative : near_zero->negative)};
 }
 
-void keep_least(std::optional<Limit>& into, const Limit& limit) {
-  if (!into || limit.at < into->at || (limit.at == into->at && limit.open)) into = limit;
-}
-void keep_most(std::optional<Limit>& into, const Limit& limit) {
-  if (!into || limit.at > into->at || (limit.at == into->at && limit.open)) into = limit;
-}
-/// Of what fails: by one slack or another.
-void keep_first_failing(std::optional<Limit>& into, const Limit& limit) {
-  if (!into || limit.at < into->at || (limit.at == into->at && !limit.open)) into = limit;
-}
-void keep_last_failing(std::optional<Limit>& into, const Limit& limit) {
-  if (!into || limit.at > into->at || (limit.at == into->at && !limit.open)) into = limit;
+void keep(std::optional<Limit>& into, const Limit& limit, bool up, bool open) {
+  if (!into || outdoes(limit, *into, up, open)) into = limit;
 }
 
 }  // namespace
@@ -203,7 +193,7 @@ Limits find_limits(Bench& bench, const Variables& variables, Slacks& slacks, std
       if (at.kind == Crossing::Kind::found) {
         any = true;
         const Limit limit{at.at, slack.strict};
-        rises ? keep_most(fits_from, limit) : keep_least(fits_to, limit);
+        keep(rises ? fits_from : fits_to, limit, rises, true);  // all slacks must hold
       }
     }
     if (wanted == LimitsWanted::fits) continue;
@@ -212,11 +202,11 @@ Limits find_limits(Bench& bench, const Variables& variables, Slacks& slacks, std
     put_back();
     if (at.kind == Crossing::Kind::found) {
       const Limit limit{at.at, at.exact && !slack.strict};
-      rises ? keep_last_failing(limits.fails_to, limit) : keep_first_failing(limits.fails_from, limit);
+      keep(rises ? limits.fails_to : limits.fails_from, limit, rises, false);  // one that fails is enough
     }
     limits.never = limits.never || at.kind == Crossing::Kind::always_negative;
   }
-  if (!can_fit || !any || (fits_from && fits_to && fits_from->at > fits_to->at)) return limits;
+  if (!can_fit || !any || (fits_from && fits_to && nothing_between(*fits_from, *fits_to))) return limits;
   limits.fits_from = fits_from;
   limits.fits_to = fits_to;
   return limits;
@@ -233,7 +223,7 @@ void to_whole_numbers(Limits& limits) {
   next(limits.fits_to, false);
   next(limits.fails_from, true);
   next(limits.fails_to, false);
-  if (limits.fits_from && limits.fits_to && limits.fits_from->at > limits.fits_to->at)
+  if (limits.fits_from && limits.fits_to && nothing_between(*limits.fits_from, *limits.fits_to))
     limits.fits_from = limits.fits_to = std::nullopt;
 }
 

@@ -34,6 +34,15 @@ struct Limit {
   bool operator==(const Limit&) const = default;
 };
 
+/// Lies further up (else down) than another; of two at one value the one that is `open`, or is not, does.
+inline bool outdoes(const Limit& limit, const Limit& other, bool up, bool open) {
+  if (limit.at == other.at) return limit.open == open && other.open != open;
+  return (limit.at > other.at) == up;
+}
+inline bool nothing_between(const Limit& from, const Limit& to) {
+  return from.at > to.at || (from.at == to.at && (from.open || to.open));
+}
+
 /// An attribute whose better knowledge could settle an unknown.
 struct Blame {
   EntityId entity;
@@ -53,7 +62,7 @@ struct SettingWindow {
   CellId cell;
   Limit from, to;
 
-  bool empty() const { return from.at > to.at || (from.at == to.at && (from.open || to.open)); }
+  bool empty() const { return nothing_between(from, to); }
   bool holds(const Rational& setting) const {
     return setting >= from.at && setting <= to.at && !(from.open && setting == from.at) &&
            !(to.open && setting == to.at);

@@ -26,13 +26,13 @@ struct Constraint : Forbidden {
 /// The search over all that forbids some combination.
 class Avoidance {
  public:
-  Avoidance(const Scene& scene, const Summaries& summaries) : scene_(scene) {
-    for (const Summary& summary : summaries)
+  Avoidance(const Scene& scene, const Conclusion& found) : scene_(scene) {
+    for (const Summary& summary : found.summaries)
       if (may_fail(summary)) forbid(summary);
     for (const GraphFinding& graph : scene.results.graph)
       if (graph.slot < scene.build.fits.size() && graph_word_if_chosen(graph.what) == Word::conflict)
         forbid_candidate(graph);
-    for (const SharedPart& shared : parts_in_several_slots(scene)) forbid_twice(shared);
+    for (const SharedPart& shared : found.too_few) forbid_twice(shared);
   }
 
   bool found(bool& searched_all) {
@@ -216,7 +216,8 @@ class Avoidance {
 
 Conclusion conclude(const Scene& scene) {
   Conclusion out{summarize_all(scene)};
-  Avoidance avoidance(scene, out.summaries);
+  out.too_few = parts_in_several_slots(scene);
+  Avoidance avoidance(scene, out);
   out.avoidable = avoidance.found(out.searched_all);
   out.no_choices = avoidance.no_choices();
   return out;
@@ -245,7 +246,7 @@ int exit_status(const Scene& scene, const Conclusion& conclusion) {
   for (const Summary& summary : conclusion.summaries)
     open = open || (!summary.waived && summary.word != Word::fits && summary.word != Word::not_applicable &&
                     summary.word != Word::caution);
-  open = open || !parts_in_several_slots(scene).empty();  // some choice takes more of a part than there is
+  open = open || !conclusion.too_few.empty();
   return open ? 2 : 0;
 }
 

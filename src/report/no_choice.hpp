@@ -24,6 +24,7 @@ struct Conclusion {
   /// several places stands in one of them. Findings that are conflicts whatever is chosen stand in none of
   /// them. Empty where there is a way out, and where the search for one was cut off.
   std::vector<NoChoice> no_choices = {};
+  std::vector<SharedPart> too_few = {};  // of which some choice takes more than there are
 };
 
 Conclusion conclude(const Scene& scene);

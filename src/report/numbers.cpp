@@ -82,11 +82,8 @@ int digits_for(const Rational& bound, const Rational& width) {
 /// is 0.8.
 std::string bound_text(const Rational& bound, const Rational& size, int digits, Rounding rounding) {
   const std::string plain = significant(bound, 7);
-  const bool negative = plain[0] == '-';
-  if (const auto read = read_number(negative ? plain.substr(1) : plain)) {
-    const Rational shown = negative ? -*read : *read;
-    if (abs(shown - bound) * 1'000'000'000'000 <= size) return plain;
-  }
+  const auto shown = read_back(plain);
+  if (shown && abs(*shown - bound) * 1'000'000'000'000 <= size) return plain;
   return significant(bound, digits, rounding);
 }
 
@@ -102,6 +99,12 @@ std::string significant(const Rational& value, int digits, Rounding rounding) {
   const int shown_top = magnitude(abs(shown));
   if (shown_top >= -5 && shown_top <= 9) return decimal_text(shown, 40);
   return fmt::format("{}e{}", decimal_text(times_power_of_ten(shown, -shown_top), 40), shown_top);
+}
+
+std::optional<Rational> read_back(const std::string& text) {
+  const bool negative = text.starts_with('-');
+  const auto read = read_number(negative ? text.substr(1) : text);
+  return read && negative ? -*read : read;
 }
 
 Rational in_unit(const Rational& base, const Unit& unit, bool difference) {
@@ -134,7 +137,7 @@ std::string number_text(const ExactInterval& base, const Unit& unit, bool differ
     if (width == 0) return point_text(middle) + suffix;
     const int digits = 10;
     const std::string shorter = significant(middle, digits);
-    const auto read = read_number(shorter[0] == '-' ? shorter.substr(1) : shorter);
+    const auto read = read_back(shorter);
     return (read && is_short(*read) ? shorter : significant(middle, 4)) + suffix;
   }
   const int digits = std::max(digits_for(value.lo_value, width), digits_for(value.hi_value, width));

@@ -1,6 +1,7 @@
 // Numbers for people: base-unit values in a unit, with digits that never hide on which side of a limit they
 // lie.
 #pragma once
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -13,6 +14,9 @@ enum class Rounding : unsigned char { nearest, down, up };
 
 /// At most `digits` significant digits, plain ("0.0125", "2290") or with an exponent where that is shorter.
 std::string significant(const Rational& value, int digits, Rounding rounding = Rounding::nearest);
+
+/// Reads what `significant` wrote.
+std::optional<Rational> read_back(const std::string& text);
 
 /// A base-unit value in the unit; exact unless pi is in it (then good to about 30 digits). `difference`: the
 /// offset of degC and degF is left out.

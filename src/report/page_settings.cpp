@@ -49,8 +49,8 @@ struct KnobGroup {
 };
 
 SettingWindow common(SettingWindow a, const SettingWindow& b) {
-  if (b.from.at > a.from.at || (b.from.at == a.from.at && b.from.open)) a.from = b.from;
-  if (b.to.at < a.to.at || (b.to.at == a.to.at && b.to.open)) a.to = b.to;
+  if (outdoes(b.from, a.from, true, true)) a.from = b.from;
+  if (outdoes(b.to, a.to, false, true)) a.to = b.to;
   return a;
 }
 

@@ -11,13 +11,6 @@ namespace {
 constexpr long first_day = -719'162, last_day = 2'932'896;  // 0001-01-01 and 9999-12-31
 constexpr int exact_digits = 7, usual_digits = 4;
 
-/// Reads what `significant` wrote.
-std::optional<Rational> read_back(const std::string& text) {
-  const bool negative = text.starts_with('-');
-  const auto read = read_number(negative ? text.substr(1) : text);
-  return read && negative ? -*read : read;
-}
-
 /// A number on the inner side of a limit, or the limit itself.
 struct Told {
   std::string text;

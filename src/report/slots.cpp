@@ -14,7 +14,7 @@ struct OfSlot {
   std::vector<const SharedPart*> shared;  // of which there are too few
 };
 
-std::vector<OfSlot> by_slot(const CheckView& view, const std::vector<SharedPart>& too_few) {
+std::vector<OfSlot> by_slot(const CheckView& view) {
   std::vector<OfSlot> out(view.scene.build.fits.size());
   for (const Summary& summary : view.summaries)
     for (const Option& option : summary.options)
@@ -24,7 +24,7 @@ std::vector<OfSlot> by_slot(const CheckView& view, const std::vector<SharedPart>
       }
   for (const GraphFinding& graph : view.scene.results.graph)
     if (graph.slot != no_reg) out[graph.slot].graph.push_back(&graph);
-  for (const SharedPart& shared : too_few)
+  for (const SharedPart& shared : view.conclusion.too_few)
     for (const std::uint32_t fit : shared.slots) out[fit].shared.push_back(&shared);
   return out;
 }
@@ -212,8 +212,7 @@ bool SlotView::hopeless() const {
 
 std::vector<SlotView> slot_views(const CheckView& view) {
   std::vector<SlotView> out;
-  const std::vector<SharedPart> too_few = parts_in_several_slots(view.scene);
-  const std::vector<OfSlot> known = by_slot(view, too_few);
+  const std::vector<OfSlot> known = by_slot(view);
   for (std::uint32_t f = 0; f < view.scene.build.fits.size(); ++f) {
     const Fit& fit = view.scene.build.fits[f];
     if (fit.candidates.size() < 2) continue;

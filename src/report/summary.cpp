@@ -4,6 +4,7 @@
 #include <bit>
 #include <map>
 
+#include "evaluate/cases.hpp"
 #include "report/page.hpp"
 
 namespace mm {
@@ -174,15 +175,6 @@ void combine_options(const Finding& finding, Summary& out) {
   out.word = differ && !mild ? Word::choice : shown->word;
   out.text = differ && !mild ? "depends on the choice" : shown->text;
   out.shown_case = static_cast<std::uint32_t>(shown->now);
-}
-
-/// Of candidates, of the slots that it reads.
-std::size_t combinations_of(const Build& build, const Finding& finding) {
-  constexpr std::size_t many = std::size_t{1} << 32U;
-  std::size_t out = 1;
-  for (const std::uint32_t slot : finding.slots)
-    out = std::min(out * build.fits[slot].candidates.size(), many);
-  return out;
 }
 
 void apply_waiver(const Scene& scene, const Finding& finding, Summary& summary) {

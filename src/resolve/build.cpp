@@ -46,7 +46,7 @@ std::span<const std::uint32_t> find_instances(BuildContext& b, const Path& path,
   if (found == nullptr) {
     std::vector<std::string_view> known;
     context.add_known(b.fitted, known);
-    std::string hint = suggestion(context.names.text(path.names[0].symbol), known);
+    std::string hint = context.suggest(context.names.text(path.names[0].symbol), known);
     if (const std::uint32_t* part = b.part_index.find(path.names[0].symbol);
         part != nullptr && b.build.fits.size() <= context.names_for_hints) {
       context.names_for_hints -= b.build.fits.size();

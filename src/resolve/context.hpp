@@ -102,7 +102,6 @@ struct Context {
   template <class Map>
   void add_known(const Map& map, std::vector<std::string_view>& known) {
     if (map.size() > names_for_hints) return;
-    names_for_hints -= map.size();
     for (const auto& entry : map) known.push_back(names.text(entry.first));
   }
 

@@ -56,6 +56,16 @@ TEST_CASE("blame: at a strict limit the limit itself fails, and of whole numbers
   CHECK(count.blames[0].fails_to == Limit{3});
 }
 
+TEST_CASE("blame: between limits that meet in a value that fails nothing fits") {
+  const Outcome outcome =
+      judge_expression("a: length  b: length", "b 9 mm..10 mm", "p.a > p.b and p.a <= p.b + 1 mm");
+  REQUIRE(outcome.verdict == Verdict::unknown);
+  for (const Blame& blame : outcome.blames) {
+    CHECK_FALSE(blame.fits_from);
+    CHECK_FALSE(blame.fits_to);
+  }
+}
+
 TEST_CASE("blame: a bent limit that is a short number is told as it is") {
   for (const char* test :
        {"p.a * p.a <= 225 mm^2", "600 mm^2 / p.a >= 40 mm", "sqrt(p.a * 15 mm) <= 15 mm"}) {
