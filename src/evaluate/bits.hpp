@@ -24,6 +24,11 @@ constexpr Bits and_bits(Bits a, Bits b) {
 
 constexpr Bits or_bits(Bits a, Bits b) { return not_bits(and_bits(not_bits(a), not_bits(b))); }
 
+/// if a then b else c.
+constexpr Bits choose_bits(Bits a, Bits b, Bits c) {
+  return static_cast<Bits>(((a & may_yes) != 0 ? b : 0) | ((a & may_no) != 0 ? c : 0) | (a & may_undef));
+}
+
 /// One kind of outcome only.
 constexpr bool is_single(Bits a) { return a == may_no || a == may_yes || a == may_undef; }
 

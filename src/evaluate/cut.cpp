@@ -58,7 +58,7 @@ std::size_t Search::axis(const Piece& piece) const {
     double score = 0;
     bool bends = false;
     for (const Leaf& leaf : tightener_.leaves()) {
-      if (is_single(leaf.bits)) continue;
+      if (is_single(leaf.bits) || leaf.has_pieces) continue;
       score = std::max(score, leaf.influence[i]);
       bends = bends || leaf.moves[i] == may_move;
     }
@@ -98,9 +98,10 @@ bool Search::halve(const Piece& piece, std::size_t i, Piece& low, Piece& high) {
   double next = at;
   if (variable.integer) {
     at = std::floor(at);
-    next = at + 1;
+    const bool counted = std::abs(at) < 1e15;  // beyond, not every whole number has a double
+    next = counted ? at + 1 : at;
     if (next > range.hi) at = range.hi - 1, next = range.hi;
-    if (at < range.lo() || !(std::abs(at) < 1e15)) return false;
+    if (at < range.lo() || (!counted && !(range.lo() < at && at < range.hi))) return false;
   } else if (!(range.lo() < at && at < range.hi)) {
     return false;
   }

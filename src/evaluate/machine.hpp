@@ -58,6 +58,9 @@ struct UndefinedAt {
   Interval key;
 };
 
+/// Of operations, each once.
+using Answers = std::vector<std::pair<const Op*, Bits>>;
+
 struct MachineLimits {
   std::int64_t steps = 2'000'000;  // operations that may still run; below zero: answers are "anything"
   std::size_t range_pieces = 128;  // of one continuous quantifier
@@ -108,6 +111,8 @@ class Machine {
   Num number_of(const Value& value) const;
   /// After a run: `sign * inner <= upper`, or `<`, of two registers. Half of a comparison of abs(inner).
   Value one_side(OpCode code, int sign, Reg inner, Reg upper) const;
+  /// As that, against an end of a row: its greatest, or with a sign of -1 its least with that sign too.
+  Value against(OpCode code, int sign, Reg inner, const NumberConst& row) const;
 
   /// Dual machines: the cell in which slopes are taken, and its range.
   void set_active(CellId cell, const Base& range) {
@@ -115,17 +120,32 @@ class Machine {
     set_offset(DualOf<Base>::variable(range));
   }
   void set_log(ReadLog* log) { log_ = log; }
+  /// Answers to take for comparisons and questions to tables, whatever arithmetic says: the box may hold an
+  /// end of a stretch that does not belong to it. Null: none any more; it must stay until then.
+  void suppose(const Answers* answers) {
+    answers_ = answers;
+    for (Frame<Value>& frame : frames_) frame.forget();
+  }
+  /// Which row is meant, from now on, where several meet a look-up's conditions.
+  void choose_rows(RowChoice rows) {
+    rows_ = rows;
+    for (Frame<Value>& frame : frames_) frame.forget();
+  }
   MachineLimits limits;
   bool spent() const { return limits.steps < 0; }
 
   /// After `run(block)`: logs the cells that the result needs (not those of a branch not taken, nor of the
   /// other side of a decided `and`), and finds where an undefined result began.
   void trace_reads(BlockIndex block, ReadLog& reads, UndefinedAt* undefined);
+  /// After a run: an operation and what it was asked.
+  UndefinedAt asked_at(const Op& op) const;
   /// The entities over which a quantifier ranges, in order.
   std::span<const EntityId> domain(const Quantifier& quantifier, std::vector<EntityId>& scratch) const;
   const Program& program() const { return *program_; }
   /// After a run: the one row that a look-up surely means, or no_reg.
   std::uint32_t matched_row(const Op& op);
+  /// After a run: several rows surely meet a look-up, and what they say is not the same.
+  bool rows_disagree(const Op& op);
   void bind(std::uint32_t slot, EntityId entity) { locals_[slot] = entity; }
   void bind_number(std::uint32_t slot, const Num& number) { slot_numbers_[slot] = number; }
 
@@ -151,6 +171,8 @@ class Machine {
   void arithmetic(const Op& op, Value& out);
   void guarded_arithmetic(const Op& op, Value& out);
   void compare(OpCode code, const Value& a, const Value& b, Value& out) const;
+  Value signed_value(int sign, Reg inner) const;
+  void take_answer(const Op& op, Value& out) const;
   void same(const Op& op, Value& out);
   Bits same_bits(const Value& a, const Value& b);
   void logic(const Op& op, Value& out);
@@ -217,6 +239,8 @@ class Machine {
   const Box* box_ = nullptr;
   const SymbolicSet* self_ = nullptr;
   ReadLog* log_ = nullptr;
+  const Answers* answers_ = nullptr;
+  RowChoice rows_ = RowChoice::any;
   CellId active_;
   Base offset_ = DualOf<Base>::constant(0);  // the active variable's range less its middle
   Value* registers_ = nullptr;               // of the present frame

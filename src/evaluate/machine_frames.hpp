@@ -168,6 +168,7 @@ template <class Other>
 void Machine<Num>::adopt(const Machine<Other>& other, const std::vector<Reg>& outer) {
   active_ = CellId{};
   limits.steps = other.limits.steps;
+  rows_ = other.rows_;
   if (other.binding_ != nullptr) {
     start(*other.program_, *other.binding_, *other.world_, *other.box_);
   } else {

@@ -151,7 +151,8 @@ void Machine<Num>::work_out(const Op& op) {
     case OpCode::lt:
     case OpCode::le:
     case OpCode::eq:
-      return compare(op.code, registers_[op.a], registers_[op.b], out);
+      compare(op.code, registers_[op.a], registers_[op.b], out);
+      return take_answer(op, out);
     case OpCode::same:
       return same(op, out);
     case OpCode::logical_and:
@@ -163,7 +164,8 @@ void Machine<Num>::work_out(const Op& op) {
     case OpCode::lookup:
       return lookup(op, out);
     case OpCode::in_table:
-      return in_table(op, out);
+      in_table(op, out);
+      return take_answer(op, out);
     case OpCode::every_entity:
     case OpCode::some_entity:
     case OpCode::count_entities:

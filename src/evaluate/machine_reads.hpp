@@ -115,6 +115,27 @@ bool Machine<Num>::starts_undefined(const Op& op) const {
 }
 
 template <class Num>
+UndefinedAt Machine<Num>::asked_at(const Op& op) const {
+  UndefinedAt out;
+  out.found = true;
+  out.code = op.code;
+  if (op.a != no_reg) out.entity = registers_[op.a].entity;
+  if (op.code == OpCode::lookup || op.code == OpCode::in_table) {
+    const Lookup& lookup = program_->lookups[op.payload];
+    out.table = lookup.table.index;
+    if (lookup.conditions.empty()) return out;
+    out.column = lookup.conditions[0].column;
+    const Value& key = registers_[lookup.conditions[0].value];
+    if (key.kind == ValueKind::number) {
+      out.key = bounds(key.number);
+    } else if (key.symbols != nullptr && !key.symbols->members.empty()) {
+      out.symbol = key.symbols->members[0];
+    }
+  }
+  return out;
+}
+
+template <class Num>
 void Machine<Num>::trace_reads(BlockIndex index, ReadLog& reads, UndefinedAt* undefined) {
   const Block& block = program_->blocks[index];
   std::vector<char> needed;
@@ -127,23 +148,7 @@ void Machine<Num>::trace_reads(BlockIndex index, ReadLog& reads, UndefinedAt* un
     } else if (op.code >= OpCode::every_entity && !spent()) {
       trace_quantifier(op, reads, undefined);
     }
-    if (undefined != nullptr && !undefined->found && starts_undefined(op)) {
-      undefined->found = true;
-      undefined->code = op.code;
-      if (op.a != no_reg) undefined->entity = registers_[op.a].entity;
-      if (op.code == OpCode::lookup || op.code == OpCode::in_table) {
-        const Lookup& lookup = program_->lookups[op.payload];
-        undefined->table = lookup.table.index;
-        if (lookup.conditions.empty()) continue;
-        undefined->column = lookup.conditions[0].column;
-        const Value& key = registers_[lookup.conditions[0].value];
-        if (key.kind == ValueKind::number) {
-          undefined->key = bounds(key.number);
-        } else if (key.symbols != nullptr && !key.symbols->members.empty()) {
-          undefined->symbol = key.symbols->members[0];
-        }
-      }
-    }
+    if (undefined != nullptr && !undefined->found && starts_undefined(op)) *undefined = asked_at(op);
   }
 }
 

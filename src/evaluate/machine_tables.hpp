@@ -205,7 +205,8 @@ void Machine<Num>::lookup(const Op& op, Value& out) {
   bool any = false, sure = false;
   Bits undefined = 0;
   Extremes numbers;
-  for (std::size_t row = 0; row < table.rows.size(); ++row) {
+  for (std::size_t i = 0; i < table.rows.size(); ++i) {
+    const std::size_t row = rows_ == RowChoice::last && !first_only ? table.rows.size() - 1 - i : i;
     const Bits bits = row_bits(table, lookup, row);
     undefined |= bits & may_undef;
     if ((bits & may_yes) == 0) continue;
@@ -221,7 +222,7 @@ void Machine<Num>::lookup(const Op& op, Value& out) {
       load_constant(out, found, kind);
     }
     any = true;
-    if (first_only && bits == surely_yes) break;
+    if ((first_only || rows_ != RowChoice::any) && bits == surely_yes) break;
   }
   if (!any) {
     out.kind = kind;
@@ -264,6 +265,23 @@ std::uint32_t Machine<Num>::matched_row(const Op& op) {
     if (bits != surely_no) break;
   }
   return no_reg;
+}
+
+template <class Num>
+bool Machine<Num>::rows_disagree(const Op& op) {
+  const Lookup& lookup = program_->lookups[op.payload];
+  const TableDef& table = model_->tables[lookup.table];
+  for (const LookupCondition& condition : lookup.conditions)
+    if (condition.op != BinaryOp::eq) return false;
+  take_keys(lookup);
+  const ConstValue* first = nullptr;
+  for (std::size_t row = 0; row < table.rows.size(); ++row) {
+    if (row_bits(table, lookup, row) != surely_yes) continue;
+    const ConstValue& found = table.rows[row][lookup.column];
+    if (first == nullptr) first = &found;
+    if (first->number != found.number || first->symbols != found.symbols) return true;
+  }
+  return false;
 }
 
 template <class Num>

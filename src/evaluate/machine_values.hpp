@@ -52,14 +52,38 @@ void Machine<Num>::compare(OpCode code, const Value& a, const Value& b, Value& o
 }
 
 template <class Num>
-MachineValue<Num> Machine<Num>::one_side(OpCode code, int sign, Reg inner, Reg upper) const {
-  Value side = registers_[inner], out;
+void Machine<Num>::take_answer(const Op& op, Value& out) const {
+  if (answers_ == nullptr || (out.state & undecided) == 0) return;
+  for (const auto& [asked, answer] : *answers_)
+    if (asked == &op) set_truth(out, answer | (out.state & may_undef), out.direction);
+}
+
+template <class Num>
+MachineValue<Num> Machine<Num>::signed_value(int sign, Reg inner) const {
+  Value out = registers_[inner];
   if (sign < 0) {
-    side.number = neg(number_of(side));
-    side.kind = ValueKind::number;
-    side.exact = nullptr;
+    out.number = neg(number_of(out));
+    out.kind = ValueKind::number;
+    out.exact = nullptr;
   }
-  compare(code, side, registers_[upper], out);
+  return out;
+}
+
+template <class Num>
+MachineValue<Num> Machine<Num>::one_side(OpCode code, int sign, Reg inner, Reg upper) const {
+  Value out;
+  compare(code, signed_value(sign, inner), registers_[upper], out);
+  return out;
+}
+
+template <class Num>
+MachineValue<Num> Machine<Num>::against(OpCode code, int sign, Reg inner, const NumberConst& row) const {
+  const Rational at = sign > 0 ? row.exact.hi_value : -row.exact.lo_value;
+  Value end, out;
+  end.state = defined;
+  end.exact = &at;
+  load_range(end.number, ExactInterval::point(at), Interval::of(round_down(at), round_up(at)));
+  compare(code, signed_value(sign, inner), end, out);
   return out;
 }
 

@@ -22,12 +22,12 @@ void note_evidence(const BuildIndex& index, Outcome& outcome) {
 
 namespace {
 
-std::string table_reason(const Bench& bench, const Names& names, const UndefinedAt& at) {
+/// "name = 5W": the first condition of a look-up, with its key.
+std::string key_text(const Bench& bench, const Names& names, const UndefinedAt& at) {
   const TableDef& table = bench.index.model.tables[TableId{at.table}];
-  std::string text = "no row of " + std::string(names.text(table.name)) + " for ";
-  if (at.column == no_reg || at.column >= table.columns.size()) return text + "these values";
+  if (at.column == no_reg || at.column >= table.columns.size()) return "these values";
   const AttributeDef& column = table.columns[at.column];
-  text += std::string(names.text(column.name)) + " = ";
+  std::string text = std::string(names.text(column.name)) + " = ";
   if (at.symbol != no_reg) {
     if (column.type.kind == TypeKind::designation) {
       return text + "\"" + bench.index.model.designation_consts[DesignationConstId{at.symbol}].text + "\"";
@@ -45,6 +45,11 @@ std::string table_reason(const Bench& bench, const Names& names, const Undefined
   if (shown(at.key.hi) != shown(at.key.lo())) text += ".." + shown(at.key.hi);
   if (column.shown_in) text += " " + column.shown_in->text;
   return text;
+}
+
+std::string table_reason(const Bench& bench, const Names& names, const UndefinedAt& at) {
+  const TableDef& table = bench.index.model.tables[TableId{at.table}];
+  return "no row of " + std::string(names.text(table.name)) + " for " + key_text(bench, names, at);
 }
 
 }  // namespace
@@ -100,6 +105,23 @@ std::string undefined_reason(Bench& bench, const Names& names, const Claim& clai
     default:
       return "arithmetic is undefined on part of the range";
   }
+}
+
+std::string disagreement(Bench& bench, const Names& names, const Claim& claim) {
+  Claim::Part parts[3];
+  const std::size_t count = claim.parts(parts);
+  for (std::size_t i = 0; i < count; ++i) {
+    const Program& program = *parts[i].program;
+    bench.fast.start(program, *claim.binding, bench.world, bench.box);
+    bench.fast.run(parts[i].block);
+    for (const Op& op : program.blocks[parts[i].block].ops) {
+      if (op.code != OpCode::lookup || !bench.fast.rows_disagree(op)) continue;
+      const UndefinedAt at = bench.fast.asked_at(op);
+      const TableDef& table = bench.index.model.tables[TableId{at.table}];
+      return "rows of " + std::string(names.text(table.name)) + " disagree for " + key_text(bench, names, at);
+    }
+  }
+  return "rows of a table disagree";
 }
 
 }  // namespace mm

@@ -14,6 +14,9 @@ void note_evidence(const BuildIndex& index, Outcome& outcome);
 /// In plain words, for a claim that is undefined somewhere in the box; "" when no cause is found.
 std::string undefined_reason(Bench& bench, const Names& names, const Claim& claim);
 
+/// In plain words, for a claim that hangs on which of several rows of a table is meant.
+std::string disagreement(Bench& bench, const Names& names, const Claim& claim);
+
 /// A verdict may be exact where bounds are rounded: a fit is never short, a conflict never to spare.
 void clamp_margin(Verdict verdict, Interval& margin);
 

@@ -78,9 +78,13 @@ struct WorldValue {
   std::uint32_t symbol = no_reg;  // no_reg: it is a number
 };
 
+/// Of the rows that a look-up with `=` meets: any of them, the first or the last of the table.
+enum class RowChoice : std::uint8_t { any, first, last };
+
 /// Worlds that prove a verdict open: values of the cells that matter, any values of the rest. Empty: not met.
 struct Certificate {
   std::vector<WorldValue> passes, fails, undefined;
+  RowChoice passing_rows = RowChoice::any, failing_rows = RowChoice::any;
 };
 
 struct Outcome {
@@ -93,7 +97,7 @@ struct Outcome {
   bool precision_limit : 1 = false;  // given up at the stated precision: nothing certain found
   bool certified : 1 = false;        // unknown with a passing and a failing world at hand
   Boxed<std::string>
-      undefined_reason;  // "division by a range that holds zero", "wheel.front_left.mount is not joined"
+      open_reason;  // "division by a range that holds zero", "rows of oils disagree for name = 5W"
   Boxed<Certificate> certificate;  // those worlds, if EvaluateOptions::keep_worlds
   /// Room to spare (>= 0 fits) in base units, for a requirement that is one comparison or several joined by
   /// `and`; of the requirement's margin_dimension.

@@ -1,5 +1,9 @@
 #include "evaluate/search.hpp"
 
+#include <algorithm>
+
+#include "evaluate/crossings.hpp"
+
 namespace mm {
 
 namespace {
@@ -11,6 +15,13 @@ Verdict verdict_of(const Judged& judged) {
   if (judged.holds == surely_yes) return Verdict::fits;
   if (judged.holds == surely_no) return Verdict::conflict;
   return Verdict::unknown;
+}
+
+bool looks_up(const Claim& claim) {
+  Claim::Part parts[3];
+  const std::size_t count = claim.parts(parts);
+  return std::any_of(parts, parts + count,
+                     [](const Claim::Part& part) { return !part.program->lookups.empty(); });
 }
 
 }  // namespace
@@ -47,15 +58,33 @@ void Search::try_world(const Claim& claim, Worlds& worlds) {
   if (!is_single(judged.holds)) judged = judge(bench_->sharp, *bench_, claim);
   worlds.add(judged);
   if (keep_worlds_) keep_world(judged);
+  if (looks_up_ && judged.holds == undecided) try_rows(claim, worlds);
+}
+
+/// One value may meet several rows of a table, and it hangs on which of them is meant.
+void Search::try_rows(const Claim& claim, Worlds& worlds) {
+  Worlds here;
+  for (const RowChoice rows : {RowChoice::first, RowChoice::last}) {
+    bench_->sharp.choose_rows(rows);
+    const Judged judged = judge(bench_->sharp, *bench_, claim);
+    here.add(judged);
+    if (keep_worlds_) keep_world(judged, rows);
+  }
+  bench_->sharp.choose_rows(RowChoice::any);
+  worlds.passes = worlds.passes || here.passes;
+  worlds.fails = worlds.fails || here.fails;
+  worlds.rows_disagree = worlds.rows_disagree || here.mixed();
 }
 
 /// The box is one world, as far as the claim reads it.
-void Search::keep_world(const Judged& judged) {
+void Search::keep_world(const Judged& judged, RowChoice rows) {
   if (!is_single(judged.holds)) return;
   std::vector<WorldValue>& world = judged.holds == surely_yes  ? certificate_->passes
                                    : judged.holds == surely_no ? certificate_->fails
                                                                : certificate_->undefined;
   if (!world.empty()) return;
+  if (judged.holds == surely_yes) certificate_->passing_rows = rows;
+  if (judged.holds == surely_no) certificate_->failing_rows = rows;
   for (std::size_t i = 0; i < variables_->size(); ++i) {
     const Variable& variable = (*variables_)[i];
     const CellOwner owner = bench_->index.owner(variable.cell);
@@ -77,7 +106,7 @@ void Search::try_corners(const Claim& claim, Worlds& worlds, bool by_middle) {
   const auto& leaves = tightener_.leaves();
   const auto middles = by_middle ? tightener_.middle_moves() : std::vector<std::vector<Direction>>{};
   for (std::size_t i = 0; i < leaves.size(); ++i) {
-    if (is_single(leaves[i].bits)) continue;
+    if (is_single(leaves[i].bits) || leaves[i].has_pieces) continue;
     for (const bool least : {true, false}) {
       for (std::size_t v = 0; v < variables_->size(); ++v) {
         const Direction move =
@@ -127,6 +156,21 @@ void Search::try_samples(const Claim& claim, Worlds& worlds, bool random) {
   }
 }
 
+/// Where comparisons turn over, of what many worlds do not decide.
+void Search::try_crossings(const Claim& claim, Worlds& worlds) {
+  Crossings(*bench_, claim, *variables_).each([&] {
+    try_world(claim, worlds);
+    return !worlds.mixed() && !worlds.undefined;
+  });
+  put_back();
+}
+
+/// By what comparisons have to do with each other.
+void Search::arrange(Decision& decision) {
+  decision.verdict = verdict_of(tightener_.arrange());
+  decision.split = decision.verdict != Verdict::unknown;
+}
+
 Verdict Search::glance(const Claim& claim, const Variables& variables) {
   variables_ = &variables;
   tightener_.take(claim, variables);
@@ -155,6 +199,7 @@ Decision Search::decide(const Claim& claim, const Variables& variables) {
 
 Decision Search::decide_test(const Claim& claim, const Variables& variables) {
   variables_ = &variables;
+  looks_up_ = looks_up(claim);
   if (keep_worlds_) certificate_ = std::make_shared<Certificate>();
   Decision decision;
   const Judged quick = judge(bench_->fast, *bench_, claim);
@@ -180,6 +225,11 @@ Decision Search::decide_test(const Claim& claim, const Variables& variables) {
       decision.undefined = (plain.holds & may_undef) != 0;
       decision.precision_limit =
           decision.verdict == Verdict::unknown && (plain.holds & undecided) == undecided;
+      if (looks_up_ && decision.precision_limit && variables.size() == 0) {
+        try_rows(claim, worlds);
+        decision.certified = decision.rows_disagree = worlds.mixed();
+        decision.precision_limit = !worlds.mixed();
+      }
       put_back();
       return decision;
     }
@@ -188,9 +238,16 @@ Decision Search::decide_test(const Claim& claim, const Variables& variables) {
   }
   decision.undefined = (judged.holds & may_undef) != 0;
   if (decision.verdict == Verdict::unknown && judged.holds != may_undef) {
+    const auto open = [&] {
+      return decision.verdict == Verdict::unknown && !worlds.mixed() && !worlds.undefined;
+    };
     if (!worlds.mixed()) try_samples(claim, worlds, true);
-    if (!worlds.mixed() && !worlds.undefined) cut(claim, worlds, decision);
+    if (open()) arrange(decision);
+    if (open()) try_crossings(claim, worlds);
+    if (open()) try_stretches(claim, worlds, decision);
+    if (open()) cut(claim, worlds, decision);
     decision.certified = worlds.mixed();
+    decision.rows_disagree = worlds.mixed() && worlds.rows_disagree;
     decision.undefined = decision.undefined || worlds.undefined;
     decision.precision_limit = decision.verdict == Verdict::unknown && !worlds.mixed() && !worlds.undefined;
   } else if (decision.verdict != Verdict::unknown) {

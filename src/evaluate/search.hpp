@@ -12,11 +12,12 @@ struct Decision {
   bool split = false;            // plain arithmetic did not suffice
   bool precision_limit = false;  // open, and no pair of worlds found
   bool certified = false;        // unknown: a passing and a failing world were found
+  bool rows_disagree = false;  // in one of them a table gives several values, and it hangs on which is meant
 };
 
 /// Worlds that were met: points of the box, judged without doubt.
 struct Worlds {
-  bool passes = false, fails = false, undefined = false, applies = false;
+  bool passes = false, fails = false, undefined = false, applies = false, rows_disagree = false;
   void add(const Judged& judged);
   bool mixed() const { return passes && fails; }
 };
@@ -37,10 +38,17 @@ class Search {
  private:
   Decision decide_test(const Claim& claim, const Variables& variables);
   bool never_applies(const Claim& claim, const Variables& variables);
-  void keep_world(const Judged& judged);
+  void keep_world(const Judged& judged, RowChoice rows = RowChoice::any);
   void try_corners(const Claim& claim, Worlds& worlds, bool by_middle);
   void try_samples(const Claim& claim, Worlds& worlds, bool random);
+  void try_crossings(const Claim& claim, Worlds& worlds);
   void try_world(const Claim& claim, Worlds& worlds);
+  void try_rows(const Claim& claim, Worlds& worlds);
+  void arrange(Decision& decision);
+  void try_stretches(const Claim& claim, Worlds& worlds, Decision& decision);
+  struct StretchSearch;
+  bool judge_stretches(StretchSearch& search, std::size_t level);
+  void suppose(const Answers* answers);
   void keep_ranges();
   void put_back();
   void cut(const Claim& claim, Worlds& worlds, Decision& decision);
@@ -60,6 +68,7 @@ class Search {
   const Variables* variables_ = nullptr;
   std::size_t max_splits_;
   bool keep_worlds_ = false;
+  bool looks_up_ = false;  // the present claim does
   std::shared_ptr<Certificate> certificate_;
   std::vector<std::pair<ExactInterval, const SymbolicSet*>> kept_;
   std::deque<SymbolicSet> halves_;

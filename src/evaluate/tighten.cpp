@@ -27,56 +27,22 @@ namespace mm {
 void Tightener::take(const Claim& claim, const Variables& variables) {
   claim_ = &claim;
   variables_ = &variables;
-  part_count_ = claim.parts(parts_);
-  find_leaves();
+  skeleton_.take(*bench_, claim, variables.size());
+  arrangement_.forget();
 }
 
 template <class Num>
 MachineValue<Num> Tightener::truth_at(const Machine<Num>& machine, const Leaf& leaf) {
-  if (leaf.inner == no_reg) return machine.at(leaf.reg);
-  return machine.one_side(leaf.op->code, leaf.sign, leaf.inner, leaf.op->b);
-}
-
-void Tightener::find_leaves() {
-  leaves_.clear();
-  for (std::size_t p = 0; p < part_count_; ++p) {
-    const Block& block = parts_[p].program->blocks[parts_[p].block];
-    std::vector<char> wanted(parts_[p].program->registers, 0);
-    std::vector<Reg> inside(parts_[p].program->registers, no_reg);  // of abs
-    for (const Op& op : block.ops) {
-      if (op.code == OpCode::abs) inside[op.target] = op.a;
-    }
-    wanted[block.result] = 1;
-    for (auto op = block.ops.rbegin(); op != block.ops.rend(); ++op) {
-      if (wanted[op->target] == 0) continue;
-      if (op->code == OpCode::logical_and || op->code == OpCode::logical_or ||
-          op->code == OpCode::logical_not) {
-        wanted[op->a] = 1;
-        if (op->b != no_reg) wanted[op->b] = 1;
-        continue;
-      }
-      Leaf leaf;
-      leaf.part = p;
-      leaf.reg = op->target;
-      leaf.op = &*op;
-      leaf.moves.assign(variables_->size(), may_move);
-      leaf.influence.assign(variables_->size(), 0);
-      if ((op->code == OpCode::le || op->code == OpCode::lt) && inside[op->a] != no_reg) {
-        leaf.inner = inside[op->a];
-        leaves_.push_back(leaf);
-        leaf.sign = -1;
-      }
-      leaves_.push_back(std::move(leaf));
-    }
-  }
-  std::reverse(leaves_.begin(), leaves_.end());
+  if (leaf.end != nullptr) return machine.against(leaf.code, leaf.sign, leaf.lower, *leaf.end);
+  if (!leaf.is_piece()) return machine.at(leaf.reg);
+  return machine.one_side(leaf.code, leaf.sign, leaf.lower, leaf.upper);
 }
 
 void Tightener::run_fast() {
-  for (std::size_t p = 0; p < part_count_; ++p) {
-    bench_->fast.start(*parts_[p].program, *claim_->binding, bench_->world, bench_->box);
-    bench_->fast.run(parts_[p].block);
-    for (Leaf& leaf : leaves_) {
+  for (std::size_t p = 0; p < skeleton_.parts(); ++p) {
+    bench_->fast.start(*skeleton_.part(p).program, *claim_->binding, bench_->world, bench_->box);
+    bench_->fast.run(skeleton_.part(p).block);
+    for (Leaf& leaf : skeleton_.leaves()) {
       if (leaf.part != p) continue;
       leaf.bits = bench_->fast.spent() ? anything : bench_->fast.truth_of(truth_at(bench_->fast, leaf));
     }
@@ -89,28 +55,30 @@ void Tightener::find_slopes() {
     if (!variable.number) continue;
     const Interval range = bench_->box.number(variable.cell);
     if (range.is_point()) {
-      for (Leaf& leaf : leaves_) leaf.moves[v] = still, leaf.influence[v] = 0;
+      for (Leaf& leaf : skeleton_.leaves()) leaf.moves[v] = still, leaf.influence[v] = 0;
       continue;
     }
-    for (std::size_t p = 0; p < part_count_; ++p) {
-      const bool open = std::any_of(leaves_.begin(), leaves_.end(), [&](const Leaf& leaf) {
+    for (std::size_t p = 0; p < skeleton_.parts(); ++p) {
+      const bool open = std::any_of(leaves().begin(), leaves().end(), [&](const Leaf& leaf) {
         return leaf.part == p && !is_single(leaf.bits);
       });
       if (!open) continue;
       run_slopes(p, v);
-      for (Leaf& leaf : leaves_) {
+      for (Leaf& leaf : skeleton_.leaves()) {
         if (leaf.part != p || is_single(leaf.bits)) continue;
         const auto truth = truth_at(bench_->slopes, leaf);
         leaf.moves[v] = bench_->slopes.spent() ? may_move : bench_->slopes.direction_of(truth);
         leaf.influence[v] = 0;
         const Bits bits = bench_->slopes.spent() ? anything : bench_->slopes.truth_of(truth);
         if (is_single(bits)) leaf.bits = bits;  // the form about the middle was sharp enough
-        if (leaf.moves[v] == still) continue;
+        if (leaf.moves[v] == still || leaf.has_pieces) continue;
         double steepness = 1;
-        if (leaf.op->code == OpCode::le || leaf.op->code == OpCode::lt || leaf.op->code == OpCode::eq) {
-          const Reg lower = leaf.inner == no_reg ? leaf.op->a : leaf.inner;
-          const Interval a = bench_->slopes.number_of(bench_->slopes.at(lower)).slope;
-          const Interval b = bench_->slopes.number_of(bench_->slopes.at(leaf.op->b)).slope;
+        if (leaf.compares()) {
+          const auto slope_of = [&](Reg reg) {
+            return bench_->slopes.number_of(bench_->slopes.at(reg)).slope;
+          };
+          const Interval a = slope_of(leaf.lower);
+          const Interval b = leaf.end != nullptr ? Interval::point(0) : slope_of(leaf.upper);
           const Interval slope = leaf.sign > 0 ? sub(b, a) : add(b, a);
           steepness = std::max(std::abs(slope.lo()), std::abs(slope.hi));
         }
@@ -125,12 +93,12 @@ void Tightener::find_slopes() {
 void Tightener::run_slopes(std::size_t part, std::size_t v) {
   const CellId cell = (*variables_)[v].cell;
   bench_->slopes.set_active(cell, bench_->box.number(cell));
-  bench_->slopes.start(*parts_[part].program, *claim_->binding, bench_->world, bench_->box);
-  bench_->slopes.run(parts_[part].block);
+  bench_->slopes.start(*skeleton_.part(part).program, *claim_->binding, bench_->world, bench_->box);
+  bench_->slopes.run(skeleton_.part(part).block);
 }
 
 std::vector<std::vector<Direction>> Tightener::middle_moves() {
-  std::vector<std::vector<Direction>> out(leaves_.size(),
+  std::vector<std::vector<Direction>> out(leaves().size(),
                                           std::vector<Direction>(variables_->size(), may_move));
   std::vector<ExactInterval> former;
   for (std::size_t v = 0; v < variables_->size(); ++v) {
@@ -142,11 +110,11 @@ std::vector<std::vector<Direction>> Tightener::middle_moves() {
     const Variable& variable = (*variables_)[v];
     if (!variable.number) continue;
     bench_->box.narrow_exact(variable.cell, former[v]);
-    for (std::size_t p = 0; p < part_count_; ++p) {
+    for (std::size_t p = 0; p < skeleton_.parts(); ++p) {
       run_slopes(p, v);
-      for (std::size_t i = 0; i < leaves_.size(); ++i) {
-        if (leaves_[i].part != p) continue;
-        out[i][v] = bench_->slopes.direction_of(truth_at(bench_->slopes, leaves_[i]));
+      for (std::size_t i = 0; i < leaves().size(); ++i) {
+        if (leaves()[i].part != p) continue;
+        out[i][v] = bench_->slopes.direction_of(truth_at(bench_->slopes, leaves()[i]));
       }
     }
     variables_->place(*bench_, v, Spot::middle);
@@ -176,7 +144,7 @@ Bits Tightener::at_corner(const Leaf& leaf, bool least, bool exactly) {
     const bool high = (leaf.moves[v] == may_rise) != least;
     to_a_point = box.to_end(variable.cell, high) && to_a_point;
   }
-  const Claim::Part& part = parts_[leaf.part];
+  const Claim::Part& part = skeleton_.part(leaf.part);
   bench_->fast.start(*part.program, *claim_->binding, bench_->world, bench_->box);
   bench_->fast.run(part.block);
   Bits bits = bench_->fast.spent() ? anything : bench_->fast.truth_of(truth_at(bench_->fast, leaf));
@@ -189,27 +157,18 @@ Bits Tightener::at_corner(const Leaf& leaf, bool least, bool exactly) {
   return bits;
 }
 
-Judged Tightener::combined() const {
-  Bits results[3] = {surely_yes, surely_yes, surely_yes};
-  std::vector<Bits> bits;
-  for (std::size_t p = 0; p < part_count_; ++p) {
-    const Block& block = parts_[p].program->blocks[parts_[p].block];
-    bits.assign(parts_[p].program->registers, surely_yes);
-    for (const Leaf& leaf : leaves_) {
-      if (leaf.part == p) bits[leaf.reg] = and_bits(bits[leaf.reg], leaf.bits);
-    }
-    for (const Op& op : block.ops) {
-      if (op.code == OpCode::logical_not) {
-        bits[op.target] = not_bits(bits[op.a]);
-      } else if (op.code == OpCode::logical_and) {
-        bits[op.target] = and_bits(bits[op.a], bits[op.b]);
-      } else if (op.code == OpCode::logical_or) {
-        bits[op.target] = or_bits(bits[op.a], bits[op.b]);
-      }
-    }
-    results[p] = bits[block.result];
-  }
-  return judged_from(part_count_, results);
+/// From the answers that go together only.
+Judged Tightener::arranged() {
+  Judged out{0, 0};
+  arrangement_.walk(leaves(), [&](const std::vector<Bits>& answers) {
+    const Judged one = skeleton_.judge(answers);
+    out.applies |= one.applies;
+    out.holds |= one.holds;
+    for (std::size_t p = 0; p < skeleton_.parts(); ++p)
+      bench_->fast.limits.steps -= static_cast<std::int64_t>(skeleton_.block(p).ops.size());
+    return !bench_->fast.spent() && is_single(out.holds);
+  });
+  return is_single(out.holds) && !bench_->spent() ? out : skeleton_.judge();
 }
 
 /// Slopes that doubles only just leave without a sign, as 0.7 x - 0.7 x has.
@@ -217,16 +176,16 @@ void Tightener::find_exact_slopes() {
   for (std::size_t v = 0; v < variables_->size(); ++v) {
     const Variable& variable = (*variables_)[v];
     if (!variable.number || bench_->box.number(variable.cell).is_point()) continue;
-    for (std::size_t p = 0; p < part_count_; ++p) {
-      const bool open = std::any_of(leaves_.begin(), leaves_.end(), [&](const Leaf& leaf) {
+    for (std::size_t p = 0; p < skeleton_.parts(); ++p) {
+      const bool open = std::any_of(leaves().begin(), leaves().end(), [&](const Leaf& leaf) {
         return leaf.part == p && !is_single(leaf.bits) && leaf.moves[v] == may_move;
       });
       if (!open || bench_->sharp_slopes.spent()) continue;
       bench_->sharp_slopes.set_active(variable.cell, bench_->box.exact(variable.cell));
-      bench_->sharp_slopes.start(*parts_[p].program, *claim_->binding, bench_->world, bench_->box);
-      bench_->sharp_slopes.run(parts_[p].block);
+      bench_->sharp_slopes.start(*skeleton_.part(p).program, *claim_->binding, bench_->world, bench_->box);
+      bench_->sharp_slopes.run(skeleton_.part(p).block);
       if (bench_->sharp_slopes.spent()) continue;
-      for (Leaf& leaf : leaves_) {
+      for (Leaf& leaf : skeleton_.leaves()) {
         if (leaf.part != p || is_single(leaf.bits)) continue;
         const auto truth = truth_at(bench_->sharp_slopes, leaf);
         leaf.moves[v] = bench_->sharp_slopes.direction_of(truth);
@@ -238,8 +197,8 @@ void Tightener::find_exact_slopes() {
 }
 
 void Tightener::settle_leaves(bool exactly) {
-  for (Leaf& leaf : leaves_) {
-    if (is_single(leaf.bits)) continue;
+  for (Leaf& leaf : skeleton_.leaves()) {
+    if (is_single(leaf.bits) || leaf.has_pieces) continue;
     const bool any = std::any_of(leaf.moves.begin(), leaf.moves.end(),
                                  [](Direction move) { return move == may_rise || move == may_fall; });
     if (!any && !exactly) continue;
@@ -252,18 +211,26 @@ void Tightener::settle_leaves(bool exactly) {
   }
 }
 
+Judged Tightener::arrange() {
+  arrangement_.take(*claim_, leaves(), skeleton_.asks_twice());
+  return arrangement_.binds() ? arranged() : skeleton_.judge();
+}
+
 Judged Tightener::tighten(Care care, bool& decided_fast) {
   run_fast();
-  Judged judged = combined();
+  Judged judged = skeleton_.judge();
   decided_fast = judged.not_applicable() || is_single(judged.holds);
   if (decided_fast || bench_->spent()) return judged;
   find_slopes();
   settle_leaves(care != Care::doubles);
-  judged = combined();
-  if (care != Care::slopes || judged.not_applicable() || is_single(judged.holds)) return judged;
-  find_exact_slopes();
-  settle_leaves(true);
-  return combined();
+  judged = skeleton_.judge();
+  const auto open = [&] { return !judged.not_applicable() && !is_single(judged.holds) && !bench_->spent(); };
+  if (care == Care::slopes && open()) {
+    find_exact_slopes();
+    settle_leaves(true);
+    judged = skeleton_.judge();
+  }
+  return open() && arrangement_.binds() ? arranged() : judged;
 }
 
 }  // namespace mm

@@ -173,9 +173,8 @@ Json case_json(const Scene& scene, const Finding& finding, std::size_t case_inde
           : Json(nullptr);
   out["margin_text"] = optional_text(margin_text(scene, requirement, outcome));
   out["setting"] = optional_text(setting_text(scene, outcome));
-  out["undefined"] = outcome.undefined
-                         ? Json(outcome.undefined_reason ? printable(*outcome.undefined_reason) : "")
-                         : Json(nullptr);
+  out["undefined"] =
+      outcome.undefined ? Json(outcome.open_reason ? printable(*outcome.open_reason) : "") : Json(nullptr);
   out["disputed"] = outcome.disputed;
   out["default_spread"] = outcome.default_spread;
   out["precision_limit"] = outcome.precision_limit;

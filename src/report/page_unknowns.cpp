@@ -54,7 +54,7 @@ std::string undefined_text(const Scene& scene, const UnknownGroup& group) {
   std::string out;
   for (const Waiting& waiting : group.waiting) {
     const Finding& finding = scene.results.findings[waiting.summary->finding];
-    const auto& reason = finding.cases[waiting.case_index].outcome.undefined_reason;
+    const auto& reason = finding.cases[waiting.case_index].outcome.open_reason;
     if (!reason || (!out.empty() && *reason != out)) return {};
     out = *reason;
   }
@@ -102,8 +102,8 @@ void tell_unplaced(Page& page, const CheckView& view, const Unknowns& unknowns) 
     const Finding& finding = view.finding(*entry.first);
     const Outcome& outcome = finding.cases[case_of.at(entry.first)].outcome;
     std::string line = short_head(view, entry) + marks(view, *entry.first) + ": ";
-    if (outcome.undefined_reason)
-      line += printable(*outcome.undefined_reason);
+    if (outcome.open_reason)
+      line += printable(*outcome.open_reason);
     else if (outcome.precision_limit)
       line += "not decided at the precision that the checker works to";
     else

@@ -132,8 +132,7 @@ void tell_remarks(Page& page, const CheckView& view, const Outcome& outcome) {
     const std::string fitting = setting_text(view.scene, outcome);
     page.text(sentence(fitting.empty() ? no_setting_text(view.scene, outcome) : fitting));
   }
-  if (outcome.undefined && outcome.undefined_reason)
-    page.text(sentence(printable(*outcome.undefined_reason)));
+  if (outcome.open_reason) page.text(sentence(printable(*outcome.open_reason)));
   if (outcome.precision_limit)
     page.text("The checker stopped at the limit of its precision before it could tell more.");
   if (outcome.disputed) page.text("Sources differ on a value; the whole of what they span was taken.");

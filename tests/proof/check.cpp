@@ -18,6 +18,7 @@ void Counts::add(const Counts& other) {
   not_rechecked += other.not_rechecked;
   unmatched += other.unmatched;
   contradictions.insert(contradictions.end(), other.contradictions.begin(), other.contradictions.end());
+  at_precision.insert(at_precision.end(), other.at_precision.begin(), other.at_precision.end());
 }
 
 namespace {
@@ -29,6 +30,7 @@ class Checker {
 
   Counts run(std::size_t max_splits) {
     out_.scenes = 1;
+    world_.seek_limits();
     const std::string text = text_of(scene_);
     if (!engine_.judge(scene_, text, max_splits)) {
       out_.contradictions.push_back("the text is not taken:\n" + engine_.said);
@@ -57,11 +59,16 @@ class Checker {
     engine_.enter(state, world_);
   }
 
-  void wrong(const Engine::Found& found, const mm::Case& state, const std::string& what) {
+  std::string need_text(const Engine::Found& found) const {
     std::string text =
         "need " + found.requirement->name + ": " + expression_text(scene_, *found.requirement->test);
     if (found.requirement->when != nullptr)
       text += " when " + expression_text(scene_, *found.requirement->when);
+    return text;
+  }
+
+  void wrong(const Engine::Found& found, const mm::Case& state, const std::string& what) {
+    std::string text = need_text(found);
     text +=
         "\n verdict " + word_of(state.outcome.verdict) + ", but " + what + " in the world\n" + world_.told();
     out_.contradictions.push_back(text);
@@ -99,8 +106,11 @@ class Checker {
 
   /// Does the requirement come to `wanted` with these values and any values of what they leave out?
   void recheck(const Engine::Found& found, const mm::Case& state, const std::vector<mm::WorldValue>& values,
-               Truth wanted, const std::string& name) {
+               Truth wanted, const std::string& name, mm::RowChoice rows = mm::RowChoice::any) {
     judge_.range_pieces = 3000;
+    world_.rows = rows == mm::RowChoice::first  ? Rows::first
+                  : rows == mm::RowChoice::last ? Rows::last
+                                                : Rows::drawn;
     bool sure = true;
     for (int i = 0; i < 2; ++i) {
       world_.clear(draw_.next());
@@ -111,6 +121,7 @@ class Checker {
       if ((holds & wanted) == 0) return wrong(found, state, "the " + name + " world does not do so,");
       sure = sure && holds == wanted;
     }
+    world_.rows = Rows::drawn;
     ++(sure ? out_.rechecked : out_.not_rechecked);
   }
 
@@ -124,19 +135,19 @@ class Checker {
         out_.contradictions.push_back("certified without the worlds");
         return;
       }
-      recheck(found, state, outcome.certificate->passes, yes, "passing");
-      recheck(found, state, outcome.certificate->fails, no, "failing");
-    } else if (outcome.undefined && outcome.undefined_reason) {
+      recheck(found, state, outcome.certificate->passes, yes, "passing", outcome.certificate->passing_rows);
+      recheck(found, state, outcome.certificate->fails, no, "failing", outcome.certificate->failing_rows);
+    } else if (outcome.undefined && outcome.open_reason) {
       ++out_.undefined;
       if (outcome.certificate && !outcome.certificate->undefined.empty()) {
         recheck(found, state, outcome.certificate->undefined, mm_proof::undefined, "undefined");
       }
     } else if (outcome.precision_limit) {
       ++out_.precision;
+      out_.at_precision.push_back(need_text(found));
     } else {
       ++out_.neither;
-      out_.contradictions.push_back("neither worlds nor a reason: need " + found.requirement->name + ": " +
-                                    expression_text(scene_, *found.requirement->test));
+      out_.contradictions.push_back("neither worlds nor a reason: " + need_text(found));
     }
   }
 

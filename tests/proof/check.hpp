@@ -12,6 +12,7 @@ struct Counts {
   std::size_t rechecked = 0, not_rechecked = 0;                          // certificate worlds
   std::size_t unmatched = 0;                                             // bindings that the program left out
   std::vector<std::string> contradictions;
+  std::vector<std::string> at_precision;  // the texts of those that are open at the precision
 
   void add(const Counts& other);
 };

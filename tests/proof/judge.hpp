@@ -11,6 +11,8 @@ namespace mm_proof {
 
 using CellKey = std::tuple<int, int, int, int>;  // instance, candidate, face (-1 the part), attribute
 
+enum class Rows : std::uint8_t { drawn, first, last };
+
 /// One value for every cell that is asked for: given, or drawn when first read.
 class World {
  public:
@@ -19,6 +21,10 @@ class World {
   std::vector<int> candidates;
   /// How the next values are drawn: 0 anywhere, 1 ends mostly.
   int manner = 0;
+  /// The order in which the rows of a table that disagree are taken: drawn, as they stand, or from the last.
+  Rows rows = Rows::drawn;
+  /// From now on some values are at a limit that a comparison of the scene names: there answers turn over.
+  void seek_limits();
 
   void give(const CellKey& cell, Rational number) { numbers_[cell] = std::move(number); }
   void give_word(const CellKey& cell, int word) { words_[cell] = word; }
@@ -35,12 +41,14 @@ class World {
 
  private:
   Rational drawn(const Value& value);
+  std::optional<Rational> at_limit(const Value& value, Dim dim);
 
   const Scene* scene_;
   Draw draw_;
   std::uint64_t seed_;
   std::map<CellKey, Rational> numbers_;
   std::map<CellKey, int> words_;
+  std::vector<const Node*> limits_;
 };
 
 /// A size that no text names, in a world where any will do.

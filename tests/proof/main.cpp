@@ -1,6 +1,6 @@
-// proof [--worlds N] [--per-verdict N] [--seed N] [--scene N] [--text] [--verbose] [--smt N] [--timeout MS]
-// Random projects against an independent judge: no verdict may be contradicted by a world that the spreads
-// allow.
+// proof [--worlds N] [--per-verdict N] [--seed N] [--scene N] [--text] [--verbose] [--open] [--smt N]
+// [--timeout MS] Random projects against an independent judge: no verdict may be contradicted by a world that
+// the spreads allow.
 #include <chrono>
 #include <cstdio>
 #include <cstdlib>
@@ -21,6 +21,7 @@ struct Wanted {
   long per_verdict = 250;
   int smt = 0, timeout_ms = 100;
   bool text = false, verbose = false;
+  bool open = false;  // show what is left at the precision
 };
 
 Wanted read(int count, char** words) {
@@ -43,6 +44,8 @@ Wanted read(int count, char** words) {
       out.text = true;
     } else if (std::strcmp(words[i], "--verbose") == 0) {
       out.verbose = true;
+    } else if (std::strcmp(words[i], "--open") == 0) {
+      out.open = true;
     } else {
       std::fprintf(stderr, "proof: what is %s?\n", words[i]);
       std::exit(4);
@@ -100,6 +103,10 @@ int main(int count, char** words) {
       std::printf("CONTRADICTION scene %lu (--seed %lu --scene %lu)\n%s\n", scene_number, wanted.seed,
                   scene_number, text.c_str());
     }
+    for (const std::string& text : counts.at_precision)
+      if (wanted.open)
+        std::printf("AT THE PRECISION (--seed %lu --scene %lu): %s\n", wanted.seed, scene_number,
+                    text.c_str());
     total.add(counts);
     if (wanted.scene >= 0 || total.worlds >= wanted.worlds || total.contradictions.size() > 20) break;
   }

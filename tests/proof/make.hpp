@@ -74,6 +74,7 @@ class Maker {
   Node* table_truth();
   Node* words();
   Node* guarded();
+  Node* meeting();
   Node* call(Dim dim, int depth);
   /// Binds a quantifier's variable: sets the node's domain and makes it known until `unbind`.
   bool bind(Node& node, int depth);

@@ -130,6 +130,50 @@ Node* Maker::guarded() {
   }
 }
 
+/// Two comparisons of one number with one limit, each as it comes: what holds at the limit itself, and what
+/// the two have to do with each other.
+Node* Maker::meeting() {
+  const Dim dim = draw_.chance(60) ? length : ratio;
+  Node* x = number(dim, 1);
+  Node* limit = tuned(dim);
+  const auto turned = [&]() -> Node* {
+    static const Op ops[] = {Op::lt, Op::le, Op::gt, Op::ge};
+    Node *a = x, *b = limit;
+    const int way = draw_.below(6);
+    if (way == 0) {
+      Node* more = literal(dim);
+      a = make(Op::add, Sort::number, dim, {a, more});
+      b = make(Op::add, Sort::number, dim, {b, more});
+    } else if (way == 1) {
+      Node* times = literal(ratio);
+      a = make(Op::mul, Sort::number, dim, {a, times});
+      b = make(Op::mul, Sort::number, dim, {times, b});
+    } else if (way == 2) {
+      Node* other = leaf(dim);
+      a = make(Op::sub, Sort::number, dim, {a, other});
+      b = make(Op::sub, Sort::number, dim, {b, other});
+    }
+    Node* out =
+        make(ops[draw_.below(4)], Sort::truth, {}, draw_.chance(30) ? std::vector{b, a} : std::vector{a, b});
+    return draw_.chance(20) ? make(Op::negate, Sort::truth, {}, {out}) : out;
+  };
+  Node* first = turned();
+  Node* second = turned();
+  switch (draw_.below(4)) {
+    case 0:
+      return make(Op::all_of, Sort::truth, {}, {first, second});
+    case 1:
+      return make(Op::any_of, Sort::truth, {}, {first, second});
+    case 2:
+      return make(Op::choose, Sort::truth, {}, {first, second, turned()});
+    default: {
+      Node* chosen = make(Op::choose, Sort::number, dim, {first, x, limit});
+      static const Op ops[] = {Op::lt, Op::le, Op::gt, Op::ge};
+      return make(ops[draw_.below(4)], Sort::truth, {}, {chosen, limit});
+    }
+  }
+}
+
 Node* Maker::truth(int depth) {
   const int way = depth <= 0 ? 12 + draw_.below(5) : draw_.below(20);
   const auto both = [&](Op op) {
@@ -159,6 +203,8 @@ Node* Maker::truth(int depth) {
       break;
     case 8:
       return guarded();
+    case 9:
+      return meeting();
     case 12:
       node = attribute(Sort::truth, {}, false);
       if (node != nullptr && draw_.chance(30)) {

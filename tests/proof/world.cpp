@@ -49,11 +49,29 @@ Rational World::drawn(const Value& value) {
   return value.whole || draw_.chance(50) ? away : Rational(-away);
 }
 
+void World::seek_limits() {
+  for (const Node& node : scene_->nodes)
+    if (node.op == Op::literal) limits_.push_back(&node);
+}
+
+std::optional<Rational> World::at_limit(const Value& value, Dim dim) {
+  if (limits_.empty() || !value.settings.empty() || !draw_.chance(15)) return std::nullopt;
+  const Node& limit = *draw_.of(limits_);
+  const bool inside = (!value.lo || *value.lo <= limit.value) && (!value.hi || limit.value <= *value.hi);
+  if (limit.dim != dim || !inside || (value.whole && limit.value.get_den() != 1)) return std::nullopt;
+  return limit.value;
+}
+
 const Rational& World::number(EntityRef e, int attribute) {
   const CellKey cell = key(e, attribute);
   const auto found = numbers_.find(cell);
   if (found != numbers_.end()) return found->second;
-  return numbers_.emplace(cell, drawn(value(e, attribute))).first->second;
+  const Value& may = value(e, attribute);
+  const Dim dim = scene_->schemas[static_cast<std::size_t>(scene_->schema_of(e))]
+                      .attributes[static_cast<std::size_t>(attribute)]
+                      .dim;
+  const std::optional<Rational> limit = at_limit(may, dim);
+  return numbers_.emplace(cell, limit ? *limit : drawn(may)).first->second;
 }
 
 int World::word(EntityRef e, int attribute) {
@@ -67,11 +85,13 @@ int World::word(EntityRef e, int attribute) {
 }
 
 std::vector<int> World::order(int table) {
-  const std::size_t rows = scene_->tables[static_cast<std::size_t>(table)].rows.size();
-  std::vector<int> out(rows);
-  for (std::size_t i = 0; i < rows; ++i) out[i] = static_cast<int>(i);
+  const std::size_t count = scene_->tables[static_cast<std::size_t>(table)].rows.size();
+  std::vector<int> out(count);
+  for (std::size_t i = 0; i < count; ++i) out[i] = static_cast<int>(i);
+  if (rows == Rows::last) std::reverse(out.begin(), out.end());
+  if (rows != Rows::drawn) return out;
   Draw draw(seed_ * 31 + static_cast<std::uint64_t>(table));
-  for (std::size_t i = rows; i > 1; --i)
+  for (std::size_t i = count; i > 1; --i)
     std::swap(out[i - 1], out[static_cast<std::size_t>(draw.below(static_cast<int>(i)))]);
   return out;
 }

@@ -202,8 +202,8 @@ TEST_CASE("threads say what one of them says") {
     CHECK(word(a.verdict) == word(b.verdict));
     CHECK(a.reads == b.reads);
     CHECK(a.evidence == b.evidence);
-    REQUIRE(a.undefined_reason.has_value() == b.undefined_reason.has_value());
-    if (a.undefined_reason) CHECK(*a.undefined_reason == *b.undefined_reason);
+    REQUIRE(a.open_reason.has_value() == b.open_reason.has_value());
+    if (a.open_reason) CHECK(*a.open_reason == *b.open_reason);
     CHECK(a.blames.size() == b.blames.size());
     REQUIRE(a.margin.has_value() == b.margin.has_value());
     if (!a.margin) continue;

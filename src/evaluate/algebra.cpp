@@ -1,0 +1,254 @@
+#include "evaluate/algebra.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace mm {
+
+namespace {
+
+constexpr std::int64_t most_products = 50'000;  // of single terms, in one claim
+
+constexpr std::size_t most_items = 24;  // of one quantifier
+
+enum : std::uint64_t { cell_key = 1000, entity_key, number_key, unlike_key, atom_key };
+
+/// A truth is none, though it may be read as 0 or 1.
+bool is_number(const Op& op) {
+  return op.result == TypeKind::quantity || op.result == TypeKind::count || op.result == TypeKind::date;
+}
+
+}  // namespace
+
+Form Algebra::of(Polynomial number) {
+  const auto [at, fresh] = numbers_.try_emplace(std::move(number), next_);
+  if (fresh) ++next_;
+  return {at->second, &at->first};
+}
+
+Form Algebra::keyed(const Key& key) {
+  const auto [at, fresh] = keys_.try_emplace(key, next_);
+  if (fresh) ++next_;
+  return {at->second, nullptr};
+}
+
+Form Algebra::atom(const Key& key, const Atom& atom, const ExactInterval& range) {
+  Key full = key;
+  full.push_back(atom_key);
+  const auto [at, fresh] = keys_.try_emplace(std::move(full), static_cast<std::uint32_t>(atoms_.size()));
+  if (fresh) {
+    atoms_.push_back(atom);
+    ranges_.push_back(range);
+  }
+  return of(Polynomial::of_atom(at->second));
+}
+
+/// What the register may hold where it is defined.
+Interval Algebra::range_at(Reg reg) const {
+  const auto& value = bench_->fast.at(reg);
+  if (value.kind == ValueKind::number && (value.state & defined) == 0) return Interval::entire();
+  return bounds(bench_->fast.number_of(value));
+}
+
+ExactInterval Algebra::range(const Polynomial& number) {
+  for (std::size_t i = 0; i < atoms_.size(); ++i)
+    if (atoms_[i].cell) ranges_[i] = bench_->box.exact(atoms_[i].cell);
+  return range_of(number, ranges_);
+}
+
+Algebra::Key Algebra::key(const Op& op, std::uint64_t payload) const {
+  Key out{static_cast<std::uint64_t>(op.code), payload};
+  for (const Reg reg : {op.a, op.b, op.c}) out.push_back(reg == no_reg ? 0 : operand(reg).id);
+  return out;
+}
+
+Form Algebra::same_of(const Op& op, std::uint64_t payload) {
+  return is_number(op) ? opaque(key(op, payload), range_at(op.target)) : keyed(key(op, payload));
+}
+
+/// A number of which only its range is known.
+Form Algebra::opaque(const Key& key, const Interval& range) {
+  return range.is_point() ? of(exact(range.hi)) : atom(key, {}, ExactInterval::from(range));
+}
+
+/// One of its own: of each register in each program, for each item of a quantifier.
+Form Algebra::unlike_all(const Op& op) {
+  const Key own{unlike_key, program_, op.target, item_.index};
+  return is_number(op) ? opaque(own, range_at(op.target)) : keyed(own);
+}
+
+void Algebra::take(const Claim& claim) {
+  numbers_.clear();
+  keys_.clear();
+  atoms_.clear();
+  ranges_.clear();
+  next_ = 1;
+  products_left_ = most_products;
+  Claim::Part parts[3];
+  const std::size_t count = claim.parts(parts);
+  for (std::size_t p = 0; p < count; ++p) {
+    const Program& program = *parts[p].program;
+    for (program_ = 0; parts[program_].program != &program;) ++program_;
+    part_ = &forms_[p];
+    part_->assign(program.registers, {});
+    bench_->fast.start(program, *claim.binding, bench_->world, bench_->box);
+    bench_->fast.run(parts[p].block);
+    truths_.assign(program.registers, anything);
+    for (const Op& op : program.blocks[parts[p].block].ops) take(op, program);
+  }
+}
+
+/// Of a register that is no number: its truth, also where forms alone tell it.
+Bits Algebra::truth_of(const Op& op) const {
+  const Bits bits = bench_->fast.truth_of(bench_->fast.at(op.target));
+  if (bits != undecided) return bits;
+  switch (op.code) {
+    case OpCode::lt:
+    case OpCode::le:
+    case OpCode::eq: {
+      const Polynomial* a = operand(op.a).number;
+      const Polynomial* b = operand(op.b).number;
+      const auto slack = a != nullptr && b != nullptr ? sum(*b, *a, -1) : std::nullopt;
+      if (!slack || !slack->is_constant()) return bits;
+      return answer_of(op.code, slack->constant().sign());
+    }
+    case OpCode::logical_not:
+      return not_bits(truths_[op.a]);
+    case OpCode::logical_and:
+      return and_bits(truths_[op.a], truths_[op.b]);
+    case OpCode::logical_or:
+      return or_bits(truths_[op.a], truths_[op.b]);
+    default:
+      return bits;
+  }
+}
+
+Form Algebra::form_of(const Op& op, const Program& program) {
+  switch (op.code) {
+    case OpCode::local:
+    case OpCode::mate:
+    case OpCode::part_of:
+    case OpCode::face_of: {
+      const auto& value = bench_->fast.at(op.target);
+      if (value.kind != ValueKind::entity || !value.entity) return unlike_all(op);
+      return keyed({entity_key, value.entity.index});
+    }
+    case OpCode::attribute: {
+      const auto& owner = bench_->fast.at(op.a);
+      if (!owner.entity || (owner.state & defined) == 0) return unlike_all(op);
+      const CellId cell = bench_->world.cell(owner.entity, op.payload);
+      const Key at{cell_key, cell.index};
+      if (bench_->fast.at(op.target).kind != ValueKind::number) return keyed(at);
+      const Rational* point = bench_->box.point(cell);
+      if (point != nullptr) return of(*point);
+      return atom(at, {OpCode::attribute, nullptr, cell}, bench_->box.exact(cell));
+    }
+    case OpCode::number: {
+      const NumberConst& number = bench_->index.model.numbers[NumberId{op.payload}];
+      if (number.exact.is_point()) return of(number.exact.lo_value);
+      return atom({number_key, op.payload}, {}, number.exact);
+    }
+    case OpCode::truth:
+    case OpCode::symbolic:
+    case OpCode::field:
+    case OpCode::form_is:
+    case OpCode::lt:
+    case OpCode::le:
+    case OpCode::eq:
+    case OpCode::same:
+    case OpCode::logical_and:
+    case OpCode::logical_or:
+    case OpCode::logical_not:
+      return same_of(op, op.payload);
+    case OpCode::choose: {
+      const Bits condition = truths_[op.a];
+      if (condition == surely_yes) return operand(op.b);
+      if (condition == surely_no) return operand(op.c);
+      return operand(op.b).id == operand(op.c).id ? operand(op.b) : same_of(op, 0);
+    }
+    case OpCode::lookup:
+    case OpCode::in_table:
+      return look_up(op, program.lookups[op.payload]);
+    case OpCode::every_entity:
+    case OpCode::some_entity:
+    case OpCode::count_entities:
+    case OpCode::sum_entities:
+    case OpCode::min_entities:
+    case OpCode::max_entities:
+      return over_items(op, program);
+    case OpCode::local_number:
+    case OpCode::every_number:
+    case OpCode::some_number:
+      return unlike_all(op);
+    default:
+      return arithmetic(op);
+  }
+}
+
+Form Algebra::look_up(const Op& op, const Lookup& lookup) {
+  Key at{static_cast<std::uint64_t>(op.code), lookup.table.index, lookup.column};
+  for (const LookupCondition& condition : lookup.conditions) {
+    at.push_back(condition.column);
+    at.push_back(static_cast<std::uint64_t>(condition.op));
+    at.push_back(operand(condition.value).id);
+  }
+  return is_number(op) ? opaque(at, range_at(op.target)) : keyed(at);
+}
+
+/// Of every item of a quantifier over parts or faces: its `where` and its body. Empty where there are too
+/// many.
+std::vector<Algebra::Item> Algebra::items_of(const Quantifier& q, const Program& program) {
+  std::vector<Item> out;
+  std::vector<EntityId> scratch;
+  const auto domain = bench_->fast.domain(q, scratch);
+  if (domain.size() > most_items || item_) return out;
+  const std::vector<EntityId> entities(domain.begin(), domain.end());
+  for (const EntityId entity : entities) {
+    Item item{{}, surely_yes, {}};
+    bench_->fast.bind(q.slot, entity);
+    item_ = entity;
+    for (const BlockIndex index : {q.where, q.body}) {
+      if (index == no_block) continue;
+      bench_->fast.run(index);
+      const Block& block = program.blocks[index];
+      for (const Op& inner : block.ops) take(inner, program);
+      (index == q.body ? item.body : item.where) = operand(block.result);
+      if (index == q.where) item.there = truths_[block.result];
+    }
+    item_ = EntityId{};
+    if (item.there != surely_no) out.push_back(item);
+  }
+  return out;
+}
+
+/// A sum over parts that are surely there is what is added up, the least or greatest of one is that one; else
+/// the same of the same items is the same.
+Form Algebra::over_items(const Op& op, const Program& program) {
+  const Quantifier& q = program.quantifiers[op.payload];
+  const std::vector<Item> items = items_of(q, program);
+  if (items.empty()) return unlike_all(op);
+  const bool all_there =
+      std::all_of(items.begin(), items.end(), [](const Item& item) { return item.there == surely_yes; });
+  if (all_there && op.code == OpCode::sum_entities) {
+    std::optional<Polynomial> out = Polynomial();
+    for (const Item& item : items)
+      out = out && item.body.number != nullptr ? sum(*out, *item.body.number, 1) : std::nullopt;
+    if (out) return of(*out);
+  }
+  const bool extreme = op.code == OpCode::min_entities || op.code == OpCode::max_entities;
+  if (all_there && extreme && items.size() == 1 && items[0].body.number != nullptr) return items[0].body;
+  Key at{static_cast<std::uint64_t>(op.code)};
+  for (const Item& item : items) {
+    at.push_back(item.where.id);
+    at.push_back(item.body.id);
+  }
+  return is_number(op) ? opaque(at, range_at(op.target)) : keyed(at);
+}
+
+void Algebra::take(const Op& op, const Program& program) {
+  bench_->fast.limits.steps -= exact_cost;
+  (*part_)[op.target] = form_of(op, program);
+  if (!is_number(op)) truths_[op.target] = truth_of(op);
+}
+
+}  // namespace mm

@@ -1,0 +1,96 @@
+// A claim's numbers as polynomials in its open values, exactly and for every value of them: what interval
+// arithmetic forgets, that two mentions of one value are the same value, is plain there.
+#pragma once
+#include <map>
+
+#include "evaluate/claim.hpp"
+#include "evaluate/polynomial.hpp"
+
+namespace mm {
+
+/// What a register holds, as far as it can be told apart: two of the same form have the same value wherever
+/// both are defined.
+struct Form {
+  std::uint32_t id = 0;                // of its own for what nothing is known of
+  const Polynomial* number = nullptr;  // null for what is not a number
+};
+
+/// a < b, a <= b or a = b, from the sign of b - a.
+inline Bits answer_of(OpCode code, int sign) {
+  return truth_bits(code == OpCode::eq ? sign == 0 : code == OpCode::lt ? sign > 0 : sign >= 0);
+}
+
+/// Of one claim, over the box as it stood when the claim was taken up, and over every part of it.
+class Algebra {
+ public:
+  explicit Algebra(Bench& bench) : bench_(&bench) {}
+
+  /// Finds the forms of everything outside of quantifiers.
+  void take(const Claim& claim);
+  /// Of a register that the part's block sets.
+  Form form(std::size_t part, Reg reg) const { return forms_[part][reg]; }
+  Form of(Polynomial number);
+  /// The open value that an atom stands for; none for others.
+  CellId cell(std::uint32_t atom) const { return atoms_[atom].cell; }
+  /// What a number of this form may be over the box as it stands now.
+  ExactInterval range(const Polynomial& number);
+
+ private:
+  using Key = std::vector<std::uint64_t>;
+  struct Atom {
+    OpCode code = OpCode::number;
+    const Polynomial* inner = nullptr;  // of a function of one number, and of a divisor
+    CellId cell;                        // of an open value
+  };
+  /// Of a quantifier: whether it is there, and what is asked of it.
+  struct Item {
+    Form where;
+    Bits there = surely_yes;
+    Form body;
+  };
+
+  Form form_of(const Op& op, const Program& program);
+  Form look_up(const Op& op, const Lookup& lookup);
+  std::vector<Item> items_of(const Quantifier& q, const Program& program);
+  Form over_items(const Op& op, const Program& program);
+  void take(const Op& op, const Program& program);
+  Form arithmetic(const Op& op);
+  std::optional<Polynomial> worked_out(const Op& op, const Polynomial& a, const Polynomial& b);
+  std::optional<Polynomial> power(const Polynomial& a, const Polynomial& b);
+  std::optional<Polynomial> quotient(const Op& op, const Polynomial& a, const Polynomial& b);
+  std::optional<Polynomial> size_of(const Op& op, const Polynomial& a);
+  std::optional<Polynomial> lesser(const Op& op, const Polynomial& a, const Polynomial& b);
+  std::optional<Polynomial> undone(const Op& op, const Polynomial& a);
+  std::optional<Polynomial> rounded(const Op& op, const Polynomial& a);
+  /// The same operation of the same forms.
+  Form same_of(const Op& op, std::uint64_t payload);
+  Form keyed(const Key& key);
+  Form opaque(const Key& key, const Interval& range);
+  Form unlike_all(const Op& op);
+  Bits truth_of(const Op& op) const;
+  Form atom(const Key& key, const Atom& atom, const ExactInterval& range);
+  Form function(OpCode code, const Polynomial& of, const Interval& range);
+  Interval range_at(Reg reg) const;
+  std::optional<Polynomial> times(const Polynomial& a, const Polynomial& b);
+  std::optional<Polynomial> reduced(const Polynomial& a);
+  std::optional<Polynomial> reduced(const Term& term);
+  const Term* greatest_in(const Term& term, std::uint32_t divisor) const;
+  std::optional<Polynomial> without(const Term& term, std::uint32_t divisor, const Term& greatest);
+  Key key(const Op& op, std::uint64_t payload) const;
+  Form operand(Reg reg) const { return (*part_)[reg]; }
+
+  Bench* bench_;
+  std::vector<Form> forms_[3];  // by part, then register
+  std::vector<Form>* part_ = nullptr;
+  std::size_t program_ = 0;                      // the first part with the present one
+  std::map<Polynomial, std::uint32_t> numbers_;  // addresses stay
+  std::map<Key, std::uint32_t> keys_;
+  std::vector<Atom> atoms_;
+  std::vector<ExactInterval> ranges_;  // by atom
+  std::vector<Bits> truths_;           // by register of the present part
+  EntityId item_;                      // of the present quantifier
+  std::uint32_t next_ = 1;
+  std::int64_t products_left_ = 0;
+};
+
+}  // namespace mm

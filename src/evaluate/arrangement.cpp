@@ -1,0 +1,131 @@
+#include "evaluate/arrangement.hpp"
+
+#include <algorithm>
+
+namespace mm {
+
+void Arrangement::take(const Claim& claim, const std::vector<Leaf>& leaves, bool twice) {
+  algebra_.take(claim);
+  lines_.clear();
+  line_of_.clear();
+  slacks_.assign(leaves.size(), std::nullopt);
+  binds_ = twice;
+  for (std::size_t i = 0; i < leaves.size(); ++i) {
+    add(i, leaves[i]);
+    binds_ = binds_ || (leaves[i].bits == undecided && by_range(i) != undecided);
+  }
+  for (Line& line : lines_) {
+    binds_ = binds_ || line.leaves.size() > 1;
+    for (const On& on : line.leaves) line.stops.push_back(on.at);
+    if (line.leaves[0].code == OpCode::same) line.stops.clear();
+    std::sort(line.stops.begin(), line.stops.end());
+    line.stops.erase(std::unique(line.stops.begin(), line.stops.end()), line.stops.end());
+    for (On& on : line.leaves) {
+      const auto at = std::lower_bound(line.stops.begin(), line.stops.end(), on.at);
+      on.stop = static_cast<std::size_t>(at - line.stops.begin());
+    }
+  }
+  std::stable_sort(lines_.begin(), lines_.end(),
+                   [](const Line& a, const Line& b) { return a.leaves.size() > b.leaves.size(); });
+}
+
+void Arrangement::add(std::size_t i, const Leaf& leaf) {
+  if (leaf.has_pieces) return;
+  const OpCode code = leaf.code;
+  const auto put = [&](std::uint32_t form, On on) {
+    const auto [at, fresh] = line_of_.try_emplace(form, lines_.size());
+    if (fresh) lines_.emplace_back();
+    lines_[at->second].leaves.push_back(std::move(on));
+  };
+  const auto form = [&](Reg reg) { return algebra_.form(leaf.part, reg); };
+  const Polynomial* lower = leaf.compares() ? form(leaf.lower).number : nullptr;
+  std::optional<Polynomial> slack;
+  if (leaf.end != nullptr) {
+    const ExactInterval& end = leaf.end->exact;
+    slack = leaf.sign > 0 ? end.hi_value : -end.lo_value;
+  } else if (leaf.compares() && form(leaf.upper).number != nullptr) {
+    slack = *form(leaf.upper).number;
+  }
+  if (slack && lower != nullptr) slack = sum(*slack, *lower, -leaf.sign);
+  if (!slack || lower == nullptr) {
+    if (!leaf.is_piece()) put(form(leaf.reg).id, {i, OpCode::same, false, {}, 0});
+    return;
+  }
+  slacks_[i] = {code, *slack};
+  if (slack->is_constant()) return;
+  const Polynomial line = slack->without_constant();
+  const Rational factor = line.leading();
+  put(algebra_.of(line.scaled(Rational(1) / factor)).id,
+      {i, code, factor.sign() > 0, -slack->constant() / factor, 0});
+}
+
+/// What the range of the difference alone tells.
+Bits Arrangement::by_range(std::size_t leaf) {
+  if (!slacks_[leaf]) return undecided;
+  const auto& [code, form] = *slacks_[leaf];
+  const ExactInterval zero = ExactInterval::point(0), range = algebra_.range(form);
+  bench_->fast.limits.steps -= static_cast<std::int64_t>(form.terms().size()) * exact_cost;
+  if (range.empty) return undecided;
+  return code == OpCode::eq   ? equal_bits(zero, range)
+         : code == OpCode::lt ? less_bits(zero, range)
+                              : less_equal_bits(zero, range);
+}
+
+std::vector<Bits> Arrangement::known(const std::vector<Leaf>& leaves) {
+  std::vector<Bits> out;
+  for (std::size_t i = 0; i < leaves.size(); ++i)
+    out.push_back(leaves[i].bits == undecided ? by_range(i) : leaves[i].bits);
+  return out;
+}
+
+Bits Arrangement::answer(const Line& line, const On& on, std::size_t stretch) {
+  if (line.stops.empty()) return truth_bits(stretch == 1);
+  const std::size_t stop = 2 * on.stop + 1;
+  if (on.code == OpCode::eq || stretch == stop)
+    return truth_bits((stretch == stop) == (on.code != OpCode::lt));
+  return truth_bits((stretch > stop) == on.turned);
+}
+
+/// What is decided already allows it.
+bool Arrangement::possible(const Line& line, std::size_t stretch, const std::vector<Bits>& known) {
+  return std::all_of(line.leaves.begin(), line.leaves.end(), [&](const On& on) {
+    return (known[on.leaf] & may_undef) != 0 || (known[on.leaf] & answer(line, on, stretch)) != 0;
+  });
+}
+
+void Arrangement::walk(const std::vector<Leaf>& leaves, const Each& each) {
+  const std::vector<Bits> at_first = known(leaves);
+  std::vector<Bits> bits = at_first;
+  struct Turn {
+    const Line* line;
+    std::vector<std::size_t> stretches;
+    std::size_t at = 0;
+  };
+  std::vector<Turn> turns;
+  std::size_t ways = 1;
+  for (const Line& line : lines_) {
+    const bool open = std::any_of(line.leaves.begin(), line.leaves.end(),
+                                  [&](const On& on) { return at_first[on.leaf] == undecided; });
+    if (!open || line.stretches() * ways > most_ways) continue;
+    Turn turn{&line, {}, 0};
+    for (std::size_t stretch = 0; stretch < line.stretches(); ++stretch)
+      if (possible(line, stretch, at_first)) turn.stretches.push_back(stretch);
+    if (turn.stretches.empty()) continue;
+    ways *= turn.stretches.size();
+    turns.push_back(std::move(turn));
+  }
+  for (std::size_t way = 0; way < ways; ++way) {
+    for (const Turn& turn : turns) {
+      for (const On& on : turn.line->leaves) {
+        if (at_first[on.leaf] == undecided) bits[on.leaf] = answer(*turn.line, on, turn.stretches[turn.at]);
+      }
+    }
+    if (!each(bits)) return;
+    for (Turn& turn : turns) {
+      if (++turn.at < turn.stretches.size()) break;
+      turn.at = 0;
+    }
+  }
+}
+
+}  // namespace mm

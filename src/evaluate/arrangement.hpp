@@ -1,0 +1,64 @@
+// Comparisons of one claim that are not independent: those of one form of number against limits, as `x >= 5`
+// and `2 x < 10`, and those that are the same truth. Their limits cut the form's line in points and open
+// stretches; in each of them every comparison has one answer.
+#pragma once
+#include <functional>
+
+#include "evaluate/algebra.hpp"
+#include "evaluate/skeleton.hpp"
+
+namespace mm {
+
+class Arrangement {
+ public:
+  explicit Arrangement(Bench& bench) : bench_(&bench), algebra_(bench) {}
+
+  /// Over the box as it stands, and every part of it.
+  void take(const Claim& claim, const std::vector<Leaf>& leaves, bool twice);
+  void forget() { binds_ = false; }
+  /// Some answers hang together, or are asked for twice, as `take` was told.
+  bool binds() const { return binds_; }
+
+  /// Every way in which the leaves' answers go together, one after another, as far as they are counted up to
+  /// `most_ways`; the answers of other leaves stand as they are. `each` gets the answers by leaf, and says
+  /// whether to go on.
+  using Each = std::function<bool(const std::vector<Bits>&)>;
+  void walk(const std::vector<Leaf>& leaves, const Each& each);
+
+ private:
+  static constexpr std::size_t most_ways = 512;
+
+  struct On {
+    std::size_t leaf = 0;
+    OpCode code = OpCode::le;  // of line `code` stop
+    bool turned = false;       // of stop `code` line
+    Rational at;
+    std::size_t stop = 0;
+  };
+  /// Stretches by number: below the first stop, at it, above it, and so on. Without a stop it is a truth,
+  /// with the stretches no and yes.
+  struct Line {
+    std::vector<Rational> stops;  // ascending
+    std::vector<On> leaves;
+    std::size_t stretches() const { return stops.empty() ? 2 : 2 * stops.size() + 1; }
+  };
+
+  void add(std::size_t leaf, const Leaf& of);
+  static Bits answer(const Line& line, const On& on, std::size_t stretch);
+  static bool possible(const Line& line, std::size_t stretch, const std::vector<Bits>& known);
+  Bits by_range(std::size_t leaf);
+  std::vector<Bits> known(const std::vector<Leaf>& leaves);
+
+  Bench* bench_;
+  Algebra algebra_;
+  bool binds_ = false;
+  std::vector<Line> lines_;
+  std::map<std::uint32_t, std::size_t> line_of_;  // by form
+  struct Slack {
+    OpCode code;
+    Polynomial form;
+  };
+  std::vector<std::optional<Slack>> slacks_;  // by leaf: of a comparison, upper less lower
+};
+
+}  // namespace mm

@@ -1,0 +1,248 @@
+#include "evaluate/crossings.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace mm {
+
+namespace {
+
+constexpr std::int64_t most_steps = 300'000;  // of the exact machine
+constexpr std::size_t most_sides = 48;
+constexpr std::size_t most_rows = 16;  // of one table
+constexpr std::size_t most_items = 8;  // of one quantifier
+constexpr std::size_t manners = 6;     // worlds from which one value is moved
+constexpr std::uint64_t seed = 0x9e3779b97f4a7c15ULL;
+
+struct Seen {
+  Rational value, difference;
+};
+
+/// Where the difference is nothing, of value = (p + q difference) / (1 + r difference) through three points.
+std::optional<Rational> root(const Seen (&seen)[3]) {
+  // value = p + q d - r value d: the determinants of Cramer's rule for p
+  Rational rows[3][4];
+  for (std::size_t i = 0; i < 3; ++i) {
+    const Rational& d = seen[i].difference;
+    const Rational row[4] = {1, d, -(seen[i].value * d), seen[i].value};
+    std::copy(row, row + 4, rows[i]);
+  }
+  const auto determinant = [&](std::size_t a, std::size_t b, std::size_t c) {
+    return rows[0][a] * (rows[1][b] * rows[2][c] - rows[2][b] * rows[1][c]) -
+           rows[0][b] * (rows[1][a] * rows[2][c] - rows[2][a] * rows[1][c]) +
+           rows[0][c] * (rows[1][a] * rows[2][b] - rows[2][a] * rows[1][b]);
+  };
+  const Rational whole = determinant(0, 1, 2);
+  if (whole.sign() == 0) return std::nullopt;
+  return determinant(3, 1, 2) / whole;
+}
+
+bool inside(const ExactInterval& range, const Rational& value) {
+  return !range.empty && (range.lo_infinite || range.lo_value <= value) &&
+         (range.hi_infinite || value <= range.hi_value);
+}
+
+}  // namespace
+
+Crossings::Crossings(Bench& bench, const Claim& claim, const Variables& variables)
+    : bench_(&bench),
+      claim_(&claim),
+      variables_(&variables),
+      part_count_(claim.parts(parts_)),
+      stop_(bench.sharp.limits.steps - most_steps),
+      state_(seed) {
+  for (std::size_t v = 0; v < variables.size(); ++v)
+    ranges_.push_back(variables[v].number ? bench.box.exact(variables[v].cell) : ExactInterval::none());
+  find_sides();
+}
+
+void Crossings::find_sides() {
+  for (std::size_t p = 0; p < part_count_; ++p) {
+    bench_->fast.start(*parts_[p].program, *claim_->binding, bench_->world, bench_->box);
+    bench_->fast.run(parts_[p].block);
+    find_sides({p, parts_[p].block, nullptr, {}});
+  }
+  if (sides_.size() > most_sides) sides_.resize(most_sides);
+}
+
+void Crossings::find_sides(const Place& place) {
+  const Program& program = *parts_[place.part].program;
+  std::vector<Reg> inside_of(program.registers, no_reg);  // of abs
+  for (const Op& op : program.blocks[place.block].ops) {
+    if (op.code == OpCode::abs) inside_of[op.target] = op.a;
+    if (sides_.size() < most_sides) find_sides(place, op, inside_of);
+  }
+}
+
+void Crossings::find_sides(const Place& place, const Op& op, const std::vector<Reg>& inside_of) {
+  switch (op.code) {
+    case OpCode::lt:
+    case OpCode::le:
+    case OpCode::eq:
+      if (is_single(bench_->fast.truth_of(bench_->fast.at(op.target)))) return;
+      if (inside_of[op.a] == no_reg) {
+        sides_.push_back({place, op.a, op.b, 1, {}});
+      } else {
+        sides_.push_back({place, op.b, inside_of[op.a], 1, {}});
+        sides_.push_back({place, op.b, inside_of[op.a], -1, {}});
+      }
+      return;
+    case OpCode::div:
+      sides_.push_back({place, op.b, no_reg, 1, {}});
+      return;
+    case OpCode::sqrt:
+    case OpCode::ln:
+      sides_.push_back({place, op.a, no_reg, 1, {}});
+      return;
+    case OpCode::floor:
+    case OpCode::ceil:
+      return add_whole_numbers(place, op.a);
+    case OpCode::lookup:
+    case OpCode::in_table:
+      return add_table(place, op);
+    case OpCode::every_entity:
+    case OpCode::some_entity:
+    case OpCode::count_entities:
+    case OpCode::sum_entities:
+    case OpCode::min_entities:
+    case OpCode::max_entities:
+      if (place.over == nullptr) add_items(place, op);
+      return;
+    default:
+      return;
+  }
+}
+
+/// What a quantifier asks of each of its items.
+void Crossings::add_items(const Place& outer, const Op& op) {
+  const Quantifier& q = parts_[outer.part].program->quantifiers[op.payload];
+  std::vector<EntityId> scratch;
+  const auto domain = bench_->fast.domain(q, scratch);
+  for (std::size_t i = 0; i < std::min(domain.size(), most_items); ++i) {
+    bench_->fast.bind(q.slot, domain[i]);
+    for (const BlockIndex block : {q.where, q.body}) {
+      if (block == no_block) continue;
+      bench_->fast.run(block);
+      find_sides({outer.part, block, &q, domain[i]});
+    }
+  }
+}
+
+/// The first and the last that the operand may be.
+void Crossings::add_whole_numbers(const Place& place, Reg operand) {
+  const Interval range = bounds(bench_->fast.number_of(bench_->fast.at(operand)));
+  const bool least = std::isfinite(range.lo()), most = std::isfinite(range.hi);
+  if (least) sides_.push_back({place, operand, no_reg, 1, ceil(exact(range.lo()))});
+  if (most) sides_.push_back({place, operand, no_reg, 1, floor(exact(range.hi))});
+  if (!least && !most) sides_.push_back({place, operand, no_reg, 1, {}});
+}
+
+void Crossings::add_table(const Place& place, const Op& op) {
+  const Lookup& lookup = parts_[place.part].program->lookups[op.payload];
+  const TableDef& table = bench_->index.model.tables[lookup.table];
+  for (const LookupCondition& condition : lookup.conditions) {
+    const auto& key = bench_->fast.at(condition.value);
+    if (key.kind != ValueKind::number) continue;
+    const Interval range = bounds(bench_->fast.number_of(key));
+    std::size_t rows = 0;
+    for (const auto& row : table.rows) {
+      const NumberId number = row[condition.column].number;
+      if (!number) continue;
+      const ExactInterval& cell = bench_->index.model.numbers[number].exact;
+      const auto add = [&](const Rational& at) {
+        if (!intersect(range, Interval::of(round_down(at), round_up(at))).is_empty() && ++rows <= most_rows)
+          sides_.push_back({place, condition.value, no_reg, 1, at});
+      };
+      if (!cell.lo_infinite) add(cell.lo_value);
+      if (!cell.hi_infinite && !cell.is_point()) add(cell.hi_value);
+    }
+  }
+}
+
+/// In the world at which the box stands; nullopt where it is not known exactly.
+std::optional<Rational> Crossings::difference(const Side& side) {
+  auto& machine = bench_->sharp;
+  const Claim::Part& part = parts_[side.place.part];
+  machine.start(*part.program, *claim_->binding, bench_->world, bench_->box);
+  machine.run(part.block);
+  if (side.place.over != nullptr) {
+    machine.bind(side.place.over->slot, side.place.item);
+    machine.run(side.place.block);
+  }
+  const auto number = [&](Reg reg) -> std::optional<Rational> {
+    const auto& value = machine.at(reg);
+    if (value.kind == ValueKind::number && value.state != defined) return std::nullopt;
+    const ExactInterval range = machine.number_of(value);
+    return range.is_point() ? std::optional(range.lo_value) : std::nullopt;
+  };
+  const auto left = number(side.left);
+  const auto right = side.right == no_reg ? std::optional<Rational>(0) : number(side.right);
+  if (!left || !right || machine.spent()) return std::nullopt;
+  return *left - *right * side.sign - side.at;
+}
+
+void Crossings::place(std::size_t manner) {
+  for (std::size_t v = 0; v < variables_->size(); ++v) {
+    if ((*variables_)[v].number) bench_->box.narrow_exact((*variables_)[v].cell, ranges_[v]);
+    if (manner < 3) {
+      constexpr Spot spots[3] = {Spot::middle, Spot::low, Spot::high};
+      variables_->place(*bench_, v, spots[manner]);
+    } else {
+      variables_->place_random(*bench_, v, state_);
+    }
+  }
+}
+
+/// The value of the variable at which the difference is nothing, the others being where they are, as three
+/// values of it tell.
+std::optional<Rational> Crossings::crossing(const Side& side, std::size_t v, const Rational (&values)[3]) {
+  const Variable& variable = (*variables_)[v];
+  const ExactInterval& range = ranges_[v];
+  const auto difference_at = [&](const Rational& value) {
+    bench_->box.narrow_exact(variable.cell, ExactInterval::point(value));
+    return difference(side);
+  };
+  Seen seen[3];
+  for (std::size_t i = 0; i < 3; ++i) {
+    const auto found = difference_at(values[i]);
+    if (!found) return std::nullopt;
+    seen[i] = {values[i], *found};
+    if (i == 1 && seen[0].difference == *found) return std::nullopt;  // the variable does not move it
+  }
+  const auto value = root(seen);
+  if (!value || !inside(range, *value) || (variable.integer && !value->is_whole())) return std::nullopt;
+  return difference_at(*value) == Rational(0) ? value : std::nullopt;
+}
+
+bool Crossings::cross(const Side& side, const std::function<bool()>& at_world) {
+  for (std::size_t v = 0; v < variables_->size() && may_go_on(); ++v) {
+    const Variable& variable = (*variables_)[v];
+    if (!variable.number || ranges_[v].empty || ranges_[v].is_point()) continue;
+    const ExactInterval here = bench_->box.exact(variable.cell);
+    const auto at = [&](Spot spot) { return value_at(ranges_[v], variable.integer, spot); };
+    const Rational low = at(Spot::low), middle = at(Spot::middle), high = at(Spot::high);
+    const Rational from = value_at(here, variable.integer, Spot::middle);
+    const Rational step = variable.integer ? Rational(1) : (high - low) / 1024;
+    // over the whole range, and near the value that it has: an `if` or a table may bend it elsewhere
+    for (const bool near : {false, true}) {
+      const Rational values[3] = {near ? from : low, near ? from + step : middle, near ? from - step : high};
+      if (near && !(inside(ranges_[v], values[1]) && inside(ranges_[v], values[2]))) continue;
+      const auto value = crossing(side, v, values);
+      bench_->box.narrow_exact(variable.cell, value ? ExactInterval::point(*value) : here);
+      if (value && !at_world()) return false;
+      bench_->box.narrow_exact(variable.cell, here);
+      if (value) break;
+    }
+  }
+  return true;
+}
+
+void Crossings::each(const std::function<bool()>& at_world) {
+  for (std::size_t manner = 0; manner < manners; ++manner) {
+    place(manner);
+    for (const Side& side : sides_)
+      if (!may_go_on() || !cross(side, at_world)) return;
+  }
+}
+
+}  // namespace mm

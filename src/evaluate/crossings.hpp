@@ -1,0 +1,58 @@
+// Worlds at the very value where a comparison, a table's condition, a divisor or a rounding turns over: they
+// have no width, so that no worlds drawn at random and no middles meet them.
+#pragma once
+#include <functional>
+
+#include "evaluate/variables.hpp"
+
+namespace mm {
+
+class Crossings {
+ public:
+  Crossings(Bench& bench, const Claim& claim, const Variables& variables);
+
+  /// Puts the box at one such world after another; `at_world` says whether to go on. Each is found from
+  /// worlds that are drawn, by moving one value to where the difference of two sides is nothing: exactly
+  /// where the difference is a linear function of it, or a quotient of two. The box stays at the last one.
+  void each(const std::function<bool()>& at_world);
+
+ private:
+  /// Where a difference is worked out: in a part's own block, or in one of a quantifier's for one item.
+  struct Place {
+    std::size_t part = 0;
+    BlockIndex block = no_block;
+    const Quantifier* over = nullptr;
+    EntityId item;
+  };
+  /// A difference: left - sign * right - at.
+  struct Side {
+    Place place;
+    Reg left = no_reg, right = no_reg;
+    int sign = 1;
+    Rational at;
+  };
+
+  void find_sides();
+  void find_sides(const Place& place);
+  void find_sides(const Place& place, const Op& op, const std::vector<Reg>& inside_of);
+  void add_items(const Place& outer, const Op& op);
+  void add_table(const Place& place, const Op& op);
+  void add_whole_numbers(const Place& place, Reg operand);
+  std::optional<Rational> difference(const Side& side);
+  std::optional<Rational> crossing(const Side& side, std::size_t variable, const Rational (&values)[3]);
+  bool cross(const Side& side, const std::function<bool()>& at_world);
+  void place(std::size_t manner);
+  bool may_go_on() const { return bench_->sharp.limits.steps > stop_ && !bench_->spent(); }
+
+  Bench* bench_;
+  const Claim* claim_;
+  const Variables* variables_;
+  std::vector<ExactInterval> ranges_;  // by variable, as the box stood
+  std::vector<Side> sides_;
+  Claim::Part parts_[3];
+  std::size_t part_count_ = 0;
+  std::int64_t stop_ = 0;  // of the exact machine's steps
+  std::uint64_t state_ = 0;
+};
+
+}  // namespace mm
