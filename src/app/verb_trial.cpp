@@ -1,6 +1,6 @@
 #include <fmt/format.h>
 
-#include <algorithm>
+#include <set>
 
 #include "app/output.hpp"
 #include "app/pipeline.hpp"
@@ -19,6 +19,7 @@ void declare_trial(Arguments& verb, Options& options) {
 
 Status run_trial(const Options& options) {
   std::vector<TrialResult> trials;
+  std::set<WrittenAt> places;  // of them
   bool text_wrong = false, failed = false, empty = false;
   for (const std::string& file : options.files) {
     Loaded loaded;
@@ -32,9 +33,7 @@ Status run_trial(const Options& options) {
       any = true;
       const Results results = judge(loaded, build, options);
       TrialResult trial = judge_trial(scene_of(loaded, build, results, options));
-      const bool known =
-          std::any_of(trials.begin(), trials.end(), [&](const auto& t) { return t.place == trial.place; });
-      if (known) continue;  // used by several of the files
+      if (!places.insert(trial.place).second) continue;  // used by several of the files
       failed = failed || trial.failed() != 0;
       if (trial.expectations.empty()) {
         empty = true;

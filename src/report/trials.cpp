@@ -62,6 +62,46 @@ bool is_meant(const Scene& scene, const Finding& finding, const Expectation& exp
   return false;
 }
 
+/// Findings by what an expectation names of them.
+class FindingsByName {
+ public:
+  explicit FindingsByName(const Scene& scene) {
+    for (std::size_t i = 0; i < scene.results.findings.size(); ++i) {
+      const Finding& finding = scene.results.findings[i];
+      const Symbol name = scene.requirement(finding).name;
+      of_requirement_[finding.requirement].push_back(i);
+      of_name_[name].push_back(i);
+      const auto on = [&](Symbol subject) {
+        auto& list = on_subject_[{name, subject}];
+        if (list.empty() || list.back() != i) list.push_back(i);
+      };
+      const std::uint32_t joint = finding.binding->joint;
+      if (joint != no_reg && scene.build.joints[joint].label) on(scene.build.joints[joint].label);
+      for (const EntityId entity : bound_entities(finding))
+        on(scene.build.instances[scene.build.entities[entity].instance].fit_name);
+    }
+  }
+
+  /// All that may be meant, ascending.
+  const std::vector<std::size_t>& of(const Expectation& expectation) const {
+    if (expectation.word == Expectation::Word::that) return found(of_requirement_, expectation.that);
+    if (!expectation.fit_name) return found(of_name_, expectation.requirement);
+    return found(on_subject_, std::pair(expectation.requirement, expectation.fit_name));
+  }
+
+ private:
+  template <class Map, class Key>
+  static const std::vector<std::size_t>& found(const Map& map, const Key& key) {
+    static const std::vector<std::size_t> nothing;
+    const auto at = map.find(key);
+    return at == map.end() ? nothing : at->second;
+  }
+
+  std::map<RequirementId, std::vector<std::size_t>> of_requirement_;
+  std::map<Symbol, std::vector<std::size_t>> of_name_;
+  std::map<std::pair<Symbol, Symbol>, std::vector<std::size_t>> on_subject_;
+};
+
 /// The verdicts found, each with where: "fits", or "fits (wheel + hub), conflict (wheel + shaft)".
 std::string told(const std::map<std::string, std::vector<std::string>>& found) {
   if (found.size() == 1) return found.begin()->first;
@@ -82,7 +122,8 @@ bool graph_meant(const Scene& scene, const GraphFinding& graph, const Expectatio
          scene.names.text(expectation.requirement) == found->second;
 }
 
-ExpectationResult judge_expectation(const Scene& scene, const Expectation& expectation) {
+ExpectationResult judge_expectation(const Scene& scene, const FindingsByName& by_name,
+                                    const Expectation& expectation) {
   ExpectationResult out;
   out.place = written_at(scene, expectation.span);
   const bool is_that = expectation.word == Expectation::Word::that;
@@ -90,7 +131,7 @@ ExpectationResult judge_expectation(const Scene& scene, const Expectation& expec
                  (expectation.requirement ? " " + scene.text(expectation.requirement) : std::string());
   if (is_that) out.expected = "that this holds";
   std::map<std::string, std::vector<std::string>> found;
-  for (std::size_t i = 0; i < scene.results.findings.size(); ++i) {
+  for (const std::size_t i : by_name.of(expectation)) {
     const Finding& finding = scene.results.findings[i];
     if (!is_meant(scene, finding, expectation)) continue;
     const Summary summary = summarize(scene, i);
@@ -136,8 +177,9 @@ TrialResult judge_trial(const Scene& scene) {
   TrialResult out;
   out.title = printable(scene.build.title);
   if (scene.build.decl != nullptr) out.place = written_at(scene, scene.build.decl->span);
+  const FindingsByName by_name(scene);
   for (const Expectation& expectation : scene.build.expectations)
-    out.expectations.push_back(judge_expectation(scene, expectation));
+    out.expectations.push_back(judge_expectation(scene, by_name, expectation));
   return out;
 }
 

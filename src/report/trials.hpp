@@ -1,6 +1,7 @@
 // Trials: what a rule file expects of its own examples against what was found.
 #pragma once
 #include <string>
+#include <tuple>
 #include <vector>
 
 #include "report/scene.hpp"
@@ -11,8 +12,8 @@ namespace mm {
 struct WrittenAt {
   std::string file;
   Place place;
-  bool operator==(const WrittenAt& other) const {
-    return file == other.file && place.line == other.place.line && place.column == other.place.column;
+  friend bool operator<(const WrittenAt& a, const WrittenAt& b) {
+    return std::tie(a.file, a.place.line, a.place.column) < std::tie(b.file, b.place.line, b.place.column);
   }
 };
 

@@ -145,12 +145,14 @@ constexpr std::array<std::string_view, 4> of_the_graph{"quantity", "hand", "open
 
 bool known_requirement(BuildContext& b, const Name& name, bool of_graph_too) {
   Context& context = b.context;
+  if (context.requirement_names.contains(name.symbol)) return true;
+  const auto word = context.names.text(name.symbol);
   std::vector<std::string_view> known;
   if (of_graph_too) known.assign(of_the_graph.begin(), of_the_graph.end());
-  for (const auto& requirement : context.model.requirements)
-    known.push_back(context.names.text(requirement.name));
-  const auto word = context.names.text(name.symbol);
   if (std::find(known.begin(), known.end(), word) != known.end()) return true;
+  if (context.model.requirements.size() <= context.names_for_hints)
+    for (const auto& requirement : context.model.requirements)
+      known.push_back(context.names.text(requirement.name));
   if (std::find(of_the_graph.begin(), of_the_graph.end(), word) != of_the_graph.end()) {
     context.messages.add(Code::waive_not_rule, name.span, {std::string(word)},
                          "say on the part what is there, as quantity 4 or hand left, right");

@@ -140,17 +140,14 @@ Guarded Compiler::guarded(Reg number, int depth) const {
 
 bool Compiler::is_let(ExprId expr) const {
   const auto* name = std::get_if<NameExpr>(&context_.tree.exprs[expr].form);
-  const ScopeEntry* entry = name != nullptr ? lookup(name->name.symbol) : nullptr;
-  return entry != nullptr && entry->sort == ScopeEntry::Sort::let;
+  const auto entry = name != nullptr ? lookup(name->name.symbol) : std::nullopt;
+  return entry && entry->sort == ScopeEntry::Sort::let;
 }
 
 /// At first glance: it need not.
 bool Compiler::may_lack_value(ExprId expr) const {
   const auto is_derived = [&](const FieldExpr& field) {
-    return std::any_of(context_.model.kinds.begin(), context_.model.kinds.end(), [&](const KindDef& kind) {
-      return std::any_of(kind.lets.begin(), kind.lets.end(),
-                         [&](const LetDecl& let) { return let.name.symbol == field.field.symbol; });
-    });
+    return context_.derived_names.contains(field.field.symbol);
   };
   bool found = false;
   each_expr(context_.tree, expr, [&](ExprId at) {

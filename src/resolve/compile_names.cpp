@@ -5,11 +5,14 @@
 
 namespace mm {
 
-const ScopeEntry* Compiler::lookup(Symbol name) const {
-  const auto& bindings = frames_.back().bindings;
-  for (auto it = bindings.rbegin(); it != bindings.rend(); ++it)
-    if (it->name == name) return &*it;
-  return nullptr;
+std::optional<ScopeEntry> Compiler::lookup(Symbol name) const {
+  const Frame& here = frames_.back();
+  for (auto it = here.bindings.rbegin(); it != here.bindings.rend(); ++it)
+    if (it->name == name) return *it;
+  if (here.lets == nullptr) return std::nullopt;
+  const std::size_t let = here.lets->find(name, here.lets_seen);
+  if (let == here.lets_seen) return std::nullopt;
+  return ScopeEntry{name, ScopeEntry::Sort::let, {}, 0, false, {}, (*here.lets)[let].value, let};
 }
 
 Operand Compiler::use(const ScopeEntry& entry, ExprId id) {
@@ -34,8 +37,11 @@ Operand Compiler::use(const ScopeEntry& entry, ExprId id) {
       // A let sees what stood before it, whatever has been bound since.
       Frame inner;
       inner.self = frame().self;
+      inner.lets = frame().lets;
+      inner.lets_seen = entry.let;
+      inner.before_lets = frame().before_lets;
       inner.bindings.assign(frame().bindings.begin(),
-                            frame().bindings.begin() + static_cast<std::ptrdiff_t>(entry.let_scope));
+                            frame().bindings.begin() + static_cast<std::ptrdiff_t>(inner.before_lets));
       const ExprId value = entry.let_value;
       // Items of quantifiers that are open here stay visible through many sides only.
       for (auto& binding : inner.bindings)
@@ -69,7 +75,7 @@ std::optional<Operand> Compiler::self_name(const Name& name, ExprId id) {
 }
 
 Operand Compiler::visit(const NameExpr& e, ExprId id) {
-  if (const ScopeEntry* entry = lookup(e.name.symbol)) return use(ScopeEntry(*entry), id);
+  if (const auto entry = lookup(e.name.symbol)) return use(*entry, id);
   if (auto self = self_name(e.name, id)) return *self;
   if (context_.names.text(e.name.symbol) == "pi") return emit_number(pi_exact(), quantity_type({}, true));
   Operand word = error(id);
@@ -83,6 +89,9 @@ Operand Compiler::visit(const FieldExpr& e, ExprId id) {
   if (object.bare_word) {
     std::vector<std::string_view> known;
     for (const auto& entry : frame().bindings) known.push_back(context_.names.text(entry.name));
+    if (frame().lets_seen < context_.names_for_hints)
+      for (std::size_t i = 0; i < frame().lets_seen; ++i)
+        known.push_back(context_.names.text((*frame().lets)[i].name.symbol));
     context_.messages.add(Code::word_unknown, span(e.object), {context_.text(object.bare_word)},
                           context_.suggest(context_.names.text(object.bare_word), known));
     return error(id);
@@ -102,7 +111,8 @@ Operand Compiler::attribute_of(const Operand& entity, const Schema& schema, std:
   return emit(OpCode::attribute, def.type, entity.reg, no_reg, no_reg, index);
 }
 
-Operand Compiler::let_of_kind(const Operand& part, const LetDecl& let, const KindDef& kind, ExprId id) {
+Operand Compiler::let_of_kind(const Operand& part, const Lets& lets, std::size_t at, ExprId id) {
+  const LetDecl& let = lets[at];
   for (const auto* active : active_lets_) {
     if (active != &let) continue;
     context_.messages.add(Code::formula_circle, let.name.span,
@@ -113,11 +123,8 @@ Operand Compiler::let_of_kind(const Operand& part, const LetDecl& let, const Kin
   active_lets_.push_back(&let);
   Frame inner;
   inner.self = part;
-  for (const auto& earlier : kind.lets) {
-    if (&earlier == &let) break;
-    inner.bindings.push_back(
-        {earlier.name.symbol, ScopeEntry::Sort::let, {}, 0, false, {}, earlier.value, inner.bindings.size()});
-  }
+  inner.lets = &lets;
+  inner.lets_seen = at;
   frames_.push_back(std::move(inner));
   Operand operand = compile(let.value);
   frames_.pop_back();
@@ -159,8 +166,9 @@ Operand Compiler::field_of(const Operand& object, const Name& field, ExprId id) 
         type.side = kind.faces[i].side;
         return emit(OpCode::face_of, type, object.reg, no_reg, no_reg, i);
       }
-      for (const auto& let : kind.lets)
-        if (let.name.symbol == field.symbol) return let_of_kind(object, let, kind, id);
+      const Lets& lets = context_.lets_of(object.type.part_kind);
+      if (const std::size_t at = lets.find(field.symbol, lets.size()); at < lets.size())
+        return let_of_kind(object, lets, at, id);
       learn(kind.schema);
       for (const auto& face : kind.faces) known.push_back(context_.names.text(face.name));
       for (const auto& let : kind.lets) known.push_back(context_.names.text(let.name.symbol));

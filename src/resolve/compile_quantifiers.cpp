@@ -29,8 +29,8 @@ Compiler::Domain Compiler::domain_of(const Binder& binder) {
   Quantifier& quantifier = domain.quantifier;
   if (!binder.variable) {
     // The many side itself is the variable.
-    const ScopeEntry* entry = binder.domain ? lookup(binder.domain->symbol) : nullptr;
-    if (entry == nullptr || entry->sort != ScopeEntry::Sort::many || (entry->iterating && !entry->anew)) {
+    const auto entry = binder.domain ? lookup(binder.domain->symbol) : std::nullopt;
+    if (!entry || entry->sort != ScopeEntry::Sort::many || (entry->iterating && !entry->anew)) {
       if (binder.domain) {
         std::vector<std::string_view> known;
         for (const auto& other : frame().bindings)
@@ -51,7 +51,7 @@ Compiler::Domain Compiler::domain_of(const Binder& binder) {
     domain.good = true;
     return domain;
   }
-  if (lookup(binder.variable->symbol) != nullptr) {
+  if (lookup(binder.variable->symbol)) {
     context_.messages.add(Code::duplicate_name, binder.variable->span,
                           {"variable", context_.text(*binder.variable)}, "choose another name");
     return domain;
@@ -147,8 +147,8 @@ std::optional<Name> Compiler::many_side_in(ExprId id) const {
   each_expr(context_.tree, id, [&](ExprId at) {
     const auto* name = std::get_if<NameExpr>(&context_.tree.exprs[at].form);
     if (name == nullptr || found) return;
-    const ScopeEntry* entry = lookup(name->name.symbol);
-    if (entry != nullptr && entry->sort == ScopeEntry::Sort::many && (!entry->iterating || entry->anew))
+    const auto entry = lookup(name->name.symbol);
+    if (entry && entry->sort == ScopeEntry::Sort::many && (!entry->iterating || entry->anew))
       found = name->name;
   });
   return found;

@@ -49,10 +49,10 @@ void Compiler::bind_many(Symbol name, Type type, std::uint32_t side) {
   set_slots(side + 1);
 }
 
-void Compiler::bind_let(const LetDecl& let) {
-  ScopeEntry entry{let.name.symbol, ScopeEntry::Sort::let,  {}, 0, false, {},
-                   let.value,       frame().bindings.size()};
-  frame().bindings.push_back(std::move(entry));
+void Compiler::bind_lets(const Lets& lets, std::size_t count) {
+  frame().lets = &lets;
+  frame().lets_seen = count;
+  frame().before_lets = frame().bindings.size();
 }
 
 void Compiler::open_block() { open_.emplace_back().block.ops = take_room(context_.rooms_for_ops); }

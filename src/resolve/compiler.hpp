@@ -23,13 +23,13 @@ struct ScopeEntry {
   Symbol name;
   enum class Sort : std::uint8_t { entity, many, number, reg, let } sort;
   Type type;
-  std::uint32_t slot = 0;     // entity, number: local slot; many: slot of its current item
-  bool iterating = false;     // many: inside its quantifier
-  Operand operand;            // reg: a formula's argument
-  ExprId let_value;           // let
-  std::size_t let_scope = 0;  // let: how many bindings of its frame it may see
-  std::uint32_t side = 0;     // many: index of the side
-  bool anew = false;          // many, seen from a let inside its quantifier: may be gone over again there
+  std::uint32_t slot = 0;  // entity, number: local slot; many: slot of its current item
+  bool iterating = false;  // many: inside its quantifier
+  Operand operand;         // reg: a formula's argument
+  ExprId let_value;        // let
+  std::size_t let = 0;     // let: which of its owner's; it sees those before it
+  std::uint32_t side = 0;  // many: index of the side
+  bool anew = false;       // many, seen from a let inside its quantifier: may be gone over again there
 };
 
 class Compiler {
@@ -42,7 +42,9 @@ class Compiler {
   // --- scope
   void bind_entity(Symbol name, Type type, std::uint32_t slot);
   void bind_many(Symbol name, Type type, std::uint32_t side);
-  void bind_let(const LetDecl& let);
+  /// The owner's first `count` lets are plain names from now on; they see what was bound up to now. They must
+  /// stay.
+  void bind_lets(const Lets& lets, std::size_t count);
   /// Attributes of this designation or part are plain names (computed fields, derived attributes).
   void bind_self(Operand self) { frame().self = self; }
   void set_slots(std::uint32_t slots) { program_.slots = std::max(program_.slots, slots); }
@@ -72,6 +74,9 @@ class Compiler {
   struct Frame {
     std::vector<ScopeEntry> bindings;
     std::optional<Operand> self;
+    const Lets* lets = nullptr;
+    std::size_t lets_seen = 0;
+    std::size_t before_lets = 0;  // bindings that the lets see
   };
   struct OpenBlock {
     Block block;
@@ -128,11 +133,11 @@ class Compiler {
                      ExprId id);
   std::optional<Rational> constant(ExprId id) const;
   // names and fields
-  const ScopeEntry* lookup(Symbol name) const;
+  std::optional<ScopeEntry> lookup(Symbol name) const;
   Operand use(const ScopeEntry& binding, ExprId id);
   Operand field_of(const Operand& object, const Name& field, ExprId id);
   Operand attribute_of(const Operand& entity, const Schema& schema, std::uint32_t index, ExprId id);
-  Operand let_of_kind(const Operand& part, const LetDecl& let, const KindDef& kind, ExprId id);
+  Operand let_of_kind(const Operand& part, const Lets& lets, std::size_t at, ExprId id);
   std::optional<Operand> self_name(const Name& name, ExprId id);
   // calls
   Operand built_in(const std::string& name, const CallExpr& e, ExprId id);

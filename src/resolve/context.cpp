@@ -9,6 +9,10 @@
 
 namespace mm {
 
+const Lets& Context::lets_of(KindId kind) {
+  return lets.try_emplace(kind, model.kinds[kind].lets).first->second;
+}
+
 bool Context::declare(const std::string& sort, const Name& name) {
   const auto [found, added] = declared[sort].try_emplace(name.symbol, name.span);
   if (added) return true;

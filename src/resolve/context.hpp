@@ -3,6 +3,7 @@
 #include <map>
 #include <string>
 #include <unordered_map>
+#include <unordered_set>
 #include <vector>
 
 #include "base/index_table.hpp"
@@ -10,6 +11,7 @@
 #include "base/symbol_map.hpp"
 #include "messages/message.hpp"
 #include "model/build.hpp"
+#include "resolve/lets.hpp"
 
 namespace mm {
 
@@ -80,6 +82,10 @@ struct Context {
   std::vector<std::unordered_map<std::string_view, DesignationConstId>>
       sizes_read;  // by designation and text
 
+  std::unordered_map<KindId, Lets> lets;         // by kind; made when first asked for
+  std::unordered_set<Symbol> derived_names;      // of all kinds
+  std::unordered_set<Symbol> requirement_names;  // of interfaces and rules
+
   // What compilers work in, left to the next one: programs are many and small, and keep no room to grow.
   std::vector<std::vector<Op>> rooms_for_ops;
   std::vector<std::vector<Type>> rooms_for_types;
@@ -87,6 +93,8 @@ struct Context {
   std::string text(Symbol symbol) const { return std::string(names.text(symbol)); }
   std::string text(const Name& name) const { return text(name.symbol); }
 
+  /// Of a kind that was read.
+  const Lets& lets_of(KindId kind);
   /// False (and an error with both places) when this sort of thing has that name already.
   bool declare(const std::string& sort, const Name& name);
   void declared_twice(const std::string& sort, const Name& name, Span first);

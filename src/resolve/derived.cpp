@@ -67,7 +67,9 @@ void check_formulas(Context& context) {
 void check_derived_attributes(Context& context) {
   for (std::size_t i = 0; i < context.kind_decls.size(); ++i) {
     const KindId id{i};
-    for (const auto& let : context.model.kinds[id].lets) {
+    const Lets& lets = context.lets_of(id);
+    for (std::size_t at = 0; at < lets.size(); ++at) {
+      const LetDecl& let = lets[at];
       Program scratch;
       Compiler compiler(context, scratch);
       Type self = simple_type(TypeKind::part);
@@ -75,10 +77,7 @@ void check_derived_attributes(Context& context) {
       compiler.set_slots(1);  // the part itself
       compiler.open_block();
       compiler.bind_self(compiler.self_operand(OpCode::local, 0, self));
-      for (const auto& earlier : context.model.kinds[id].lets) {
-        if (&earlier == &let) break;
-        compiler.bind_let(earlier);
-      }
+      compiler.bind_lets(lets, at);
       Operand value = compiler.compile(let.value);
       value.expr = let.value;
       if (value.bare_word) compiler.fit_to(value, {}, "");

@@ -1,6 +1,7 @@
 // Interfaces and rules: their expressions become programs. What no build uses is compiled all the same, so
 // that its errors are found.
 #include <algorithm>
+#include <unordered_set>
 
 #include "resolve/compiler.hpp"
 #include "resolve/declarations.hpp"
@@ -67,6 +68,7 @@ template <class Bind>
 RequirementId compile_requirement(Context& context, const RequirementDecl& decl, RequirementDef def,
                                   const Bind& bind, ExprId where = {}) {
   def.name = decl.name.symbol;
+  context.requirement_names.insert(def.name);
   def.weight = decl.weight;
   def.span = decl.name.span;
   def.test_expr = decl.test;
@@ -87,17 +89,15 @@ RequirementId compile_requirement(Context& context, const RequirementDecl& decl,
 /// Requirements of one owner differ in name, and so do its lets and what they would hide.
 void check_names(Context& context, const std::vector<RequirementDecl>& requirements,
                  const std::vector<LetDecl>& lets, const std::vector<Symbol>& taken) {
-  std::vector<Symbol> seen;
+  std::unordered_set<Symbol> seen;
   for (const auto& decl : requirements) {
-    if (std::find(seen.begin(), seen.end(), decl.name.symbol) != seen.end())
+    if (!seen.insert(decl.name.symbol).second)
       context.messages.add(Code::duplicate_name, decl.name.span, {"requirement", context.text(decl.name)});
-    seen.push_back(decl.name.symbol);
   }
-  seen = taken;
+  seen = {taken.begin(), taken.end()};
   for (const auto& let : lets) {
-    if (std::find(seen.begin(), seen.end(), let.name.symbol) != seen.end())
+    if (!seen.insert(let.name.symbol).second)
       context.messages.add(Code::duplicate_name, let.name.span, {"value", context.text(let.name)});
-    seen.push_back(let.name.symbol);
   }
 }
 
@@ -122,6 +122,7 @@ void compile_interfaces(Context& context) {
     std::vector<Symbol> taken;
     for (const auto& side : sides) taken.push_back(side.name);
     check_names(context, decl.requirements, decl.lets, taken);
+    const Lets lets(decl.lets);
     const auto bind = [&](Compiler& compiler) {
       for (std::uint32_t s = 0; s < sides.size(); ++s) {
         const Type type = face_type(id, s, sides[s].many);
@@ -130,7 +131,7 @@ void compile_interfaces(Context& context) {
         else
           compiler.bind_entity(sides[s].name, type, s);
       }
-      for (const auto& let : decl.lets) compiler.bind_let(let);
+      compiler.bind_lets(lets, lets.size());
     };
     check_lets(context, decl.lets, bind);
     for (const auto& requirement : decl.requirements) {
@@ -191,9 +192,10 @@ void compile_rules(Context& context) {
     }
     if (!good) continue;
     check_names(context, decl->requirements, decl->lets, taken);
+    const Lets lets(decl->lets);
     const auto bind = [&](Compiler& compiler) {
       bind_variables(compiler, rule.variables);
-      for (const auto& let : decl->lets) compiler.bind_let(let);
+      compiler.bind_lets(lets, lets.size());
     };
     check_lets(context, decl->lets, bind);
     if (decl->where) {

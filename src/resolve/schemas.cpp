@@ -17,10 +17,10 @@ void read_tables(Context& context) {
   for (std::size_t i = 0; i < context.table_decls.size(); ++i) {
     const TableDecl& decl = *context.table_decls[i];
     TableDef& def = context.model.tables[TableId{i}];
+    std::unordered_set<Symbol> names;
     for (const auto& column : decl.columns) {
-      for (const auto& other : def.columns)
-        if (other.name == column.name.symbol)
-          context.messages.add(Code::duplicate_name, column.name.span, {"column", context.text(column.name)});
+      if (!names.insert(column.name.symbol).second)
+        context.messages.add(Code::duplicate_name, column.name.span, {"column", context.text(column.name)});
       def.columns.push_back(read_attribute(context, column));
       def.key_range.push_back(column.type.range_key);
     }
@@ -122,9 +122,13 @@ void read_kinds(Context& context) {
         def.faces.push_back({name.symbol, found->second, side, face.optional, name.span});
       }
     }
-    for (const auto& let : decl.lets)
-      if (def.schema.index.contains(let.name.symbol))
-        context.messages.add(Code::duplicate_name, let.name.span, {"attribute", context.text(let.name)});
+    for (const auto& let : decl.lets) {
+      const bool attribute = def.schema.index.contains(let.name.symbol);
+      if (attribute || !names.insert(let.name.symbol).second)
+        context.messages.add(Code::duplicate_name, let.name.span,
+                             {attribute ? "attribute" : "face or value", context.text(let.name)});
+      context.derived_names.insert(let.name.symbol);
+    }
     lay_out_sheet(context.model, def);
   }
 }

@@ -42,6 +42,27 @@ work("long_let_line", lambda: judged("a20000 > 0", "free 1").replace("for p: peg
 work("tables_that_ask_tables", lambda: 'table t { a: mm b: mm 1 2 source "s" }\n' + "formula f0(x: length): length = t[a = x].b\n"
      + "".join(f"formula f{i}(x: length): length = t[a = f{i - 1}(x)].b + t[a = f{i - 1}(x)].b\n" for i in range(1, 40)) + judged("f39(p.size) > 0 mm"), 3, says=STEPS)
 
+# ---- many of one sort, which would take a minute or more if each looked at all the others
+
+
+def in_time(name, text, *statuses, verb="check"):
+    register(name, text, ".", *statuses, verbs=(verb,), words=("--max-seconds", "12"))
+
+
+def each(pattern, count):
+    return "\n".join(pattern.format(i) for i in range(count))
+
+
+in_time("fan_of_lets_of_a_kind", lambda: judged("p.size > 0 mm", "size 3 mm").replace("on: yes_no }", "on: yes_no\n" + each("let l{0} = size + {0} mm", 40_000) + " }")
+        .replace(" need", "\n" + each("need n{0}: p.l{0} <= 3 mm", 40_000) + "\n need", 1), 1)
+in_time("fan_of_lets_of_a_rule", lambda: judged("p.size > 0 mm", "size 3 mm")
+        .replace(" need", "\n" + each("let l{0} = p.size + {0} mm", 40_000) + each("\nneed n{0}: l{0} <= 3 mm", 40_000) + "\n need", 1), 1)
+in_time("expect_that_many", lambda: PEG + 'trial "t" { ' + each("expect that {0} mm < 3 mm", 60_000) + " }\n", 1, verb="trial")
+in_time("expect_on_many", lambda: PEG + rule("p.size <= 2 mm") + 'trial "t" { ' + each("part q{0} is peg {{ size 1 mm }} expect conflict a on q{0}", 30_000) + " }\n",
+        1, verb="trial")
+in_time("trials_many", lambda: PEG + rule("p.size <= 2 mm") + each('trial "t{0}" {{ part q is peg {{ size 1 mm }} expect fits a }}', 60_000), 0, verb="trial")
+in_time("table_as_wide_as_can_be", lambda: "table t { " + each("c{0}: mm", 100_000) + " " + "1 " * 300_000 + "}\n" + judged("p.size > 0 mm", "size 3 mm"), 0)
+
 # ---- designations: patterns that can match in very many ways
 
 
