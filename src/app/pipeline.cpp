@@ -110,6 +110,7 @@ Results judge(const Loaded& loaded, const Build& build, const Options& options) 
   EvaluateOptions limits;
   limits.max_matches = options.max_matches;
   limits.max_splits = options.max_pieces;
+  limits.max_combinations = options.max_combinations;
   limits.helpers = &loaded.helpers;
   limits.setting_limits = options.json || !options.words.empty();  // no page of check tells them
   Results results = evaluate(loaded.project, build, loaded.names, limits);
@@ -133,7 +134,8 @@ Results judge(const Loaded& loaded, const Build& build, const Options& options) 
 }
 
 Scene scene_of(const Loaded& loaded, const Build& build, const Results& results, const Options& options) {
-  return {loaded.project, build, results, loaded.tree, loaded.sources, loaded.names, options.today};
+  return {loaded.project, build,        results,       loaded.tree,
+          loaded.sources, loaded.names, options.today, options.max_choices};
 }
 
 std::vector<const Build*> chosen_builds(const Loaded& loaded, const Options& options, Status& status) {

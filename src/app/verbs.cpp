@@ -102,6 +102,9 @@ void declare_report(Arguments& verb, Options& options) {
   declare_form(verb, options);
   verb.number("--max-matches", options.max_matches, "combinations a rule may look at (usually 1000000)");
   verb.number("--max-pieces", options.max_pieces, "pieces a verdict may look at (usually 4000)");
+  verb.number("--max-combinations", options.max_combinations,
+              "combinations of candidates tried (usually 256)");
+  verb.number("--max-choices", options.max_choices, "steps of the search for choices (usually 500000)");
   verb.text("--today", "DATE", options.today, "waivers expire by this date; without it never", wrong_date);
 }
 

@@ -51,7 +51,8 @@ class Evaluation {
     if (met.combinations) {
       results_.notes.push_back(
           "some requirements turn on more than " + std::to_string(options_.max_combinations) +
-          " combinations of candidates: not all of these were tried, and what was not is open");
+          " combinations of candidates: not all of these were tried, and what was not is open; "
+          "--max-combinations allows more");
     }
     if (met.steps) {
       results_.notes.push_back(

@@ -207,7 +207,7 @@ class Avoidance {
   const Scene& scene_;
   std::map<std::uint32_t, std::size_t> slots_, reworks_;   // their variables
   std::vector<std::pair<bool, std::uint32_t>> variables_;  // a slot or else a rework, and which
-  WaySearch search_{choice_search_limit, 4 * choice_search_limit};
+  WaySearch search_{scene_.max_choices, 4 * std::min(scene_.max_choices, SIZE_MAX / 4)};
   std::vector<Constraint> constraints_;
   bool hopeless_ = false;
 };

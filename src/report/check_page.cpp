@@ -56,7 +56,8 @@ void totals_line(Page& page, const CheckView& view) {
             " on a claim, hearsay or no stated evidence (--all says which).";
   if (!view.conclusion.searched_all)
     line += " The search for choices that avoid every conflict was cut off after " +
-            std::to_string(choice_search_limit) + " steps: there may be such choices, and none was found.";
+            std::to_string(view.scene.max_choices) +
+            " steps: there may be such choices, and none was found; --max-choices allows more.";
   page.text(line);
 }
 

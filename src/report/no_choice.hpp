@@ -12,9 +12,6 @@ struct NoChoice {
   std::vector<SharedPart> shared;             // too few of a part for several slots
 };
 
-/// Steps that a search for a way out may take.
-inline constexpr std::size_t choice_search_limit = 500'000;
-
 struct Conclusion {
   Summaries summaries;  // of all findings
   /// Some choice of candidates and planned reworks leaves no conflict of need or should.

@@ -15,7 +15,8 @@ struct Scene {
   const Tree& tree;
   const Sources& sources;
   const Names& names;
-  std::string today;  // "2026-03-14"; empty: waivers do not expire
+  std::string today;                  // "2026-03-14"; empty: waivers do not expire
+  std::size_t max_choices = 500'000;  // steps that a search for a way out may take
 
   const Model& model() const { return project.model; }
   const RequirementDef& requirement(const Finding& finding) const {
