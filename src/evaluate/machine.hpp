@@ -124,12 +124,12 @@ class Machine {
   /// end of a stretch that does not belong to it. Null: none any more; it must stay until then.
   void suppose(const Answers* answers) {
     answers_ = answers;
-    for (Frame<Value>& frame : frames_) frame.forget();
+    forget();
   }
   /// Which row is meant, from now on, where several meet a look-up's conditions.
   void choose_rows(RowChoice rows) {
     rows_ = rows;
-    for (Frame<Value>& frame : frames_) frame.forget();
+    forget();
   }
   MachineLimits limits;
   bool spent() const { return limits.steps < 0; }
@@ -158,6 +158,8 @@ class Machine {
 
   void take_frame(const Program& program, const Binding& binding, const World& world, const Box& box);
   void take_frame(Frame<Value>& frame);
+  /// What it and its own machines keep of programs that they have run.
+  void forget();
   void size_slots(const Program& program);
   void step(const Op& op);
   void work_out(const Op& op);

@@ -24,6 +24,14 @@ void Machine<Num>::take_frame(Frame<Value>& frame) {
   hangs_ = frame.hangs.data();
 }
 
+template <class Num>
+void Machine<Num>::forget() {
+  for (Frame<Value>& frame : frames_) frame.forget();
+  if (slopes_ != nullptr) slopes_->forget();
+  if (doubles_ != nullptr) doubles_->forget();
+  if (exact_slopes_ != nullptr) exact_slopes_->forget();
+}
+
 /// The frame of this program on these entities, if it is still there; else the one that was not used last.
 template <class Num>
 void Machine<Num>::take_frame(const Program& program, const Binding& binding, const World& world,
