@@ -34,6 +34,8 @@ class Algebra {
   CellId cell(std::uint32_t atom) const { return atoms_[atom].cell; }
   /// What a number of this form may be over the box as it stands now.
   ExactInterval range(const Polynomial& number);
+  /// 1 or -1 where it has that sign there, else 0.
+  int sign(const Polynomial& number);
 
  private:
   using Key = std::vector<std::uint64_t>;
@@ -50,6 +52,7 @@ class Algebra {
   };
 
   Form form_of(const Op& op, const Program& program);
+  void keep_up_ranges();
   Form look_up(const Op& op, const Lookup& lookup);
   std::vector<Item> items_of(const Quantifier& q, const Program& program);
   Form over_items(const Op& op, const Program& program);

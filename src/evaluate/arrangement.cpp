@@ -63,6 +63,7 @@ void Arrangement::add(std::size_t i, const Leaf& leaf) {
 Bits Arrangement::by_range(std::size_t leaf) {
   if (!slacks_[leaf]) return undecided;
   const auto& [code, form] = *slacks_[leaf];
+  if (const int sign = algebra_.sign(form); sign != 0) return answer_of(code, sign);
   const ExactInterval zero = ExactInterval::point(0), range = algebra_.range(form);
   bench_->fast.limits.steps -= static_cast<std::int64_t>(form.terms().size()) * exact_cost;
   if (range.empty) return undecided;

@@ -166,29 +166,19 @@ bool Machine<Num>::covered(const TableDef& table, const Lookup& lookup) {
   return ranges_cover(table, condition.column, bounds(number_of(key)));
 }
 
-/// Walks over the ranges from the key's least value on; exactly, for ranges that touch leave no gap. Each
-/// turn passes at least one row.
+/// Exactly, for ranges that touch leave no gap.
 template <class Num>
 bool Machine<Num>::ranges_cover(const TableDef& table, std::size_t column, const Interval& key) {
-  bool endless = key.lo() == -HUGE_VAL;
-  Rational at = endless ? Rational() : exact(key.lo());
-  for (std::size_t turn = 0; turn <= table.rows.size(); ++turn) {
-    const Rational* reached = nullptr;
-    for (const std::vector<ConstValue>& row : table.rows) {
-      --limits.steps;
-      if (!row[column].number) continue;
-      const ExactInterval& range = model_->numbers[row[column].number].exact;
-      if (!range.lo_infinite && (endless || range.lo_value > at)) continue;
-      if (range.hi_infinite) return true;
-      if (reached == nullptr || range.hi_value > *reached) reached = &range.hi_value;
-    }
-    if (reached == nullptr) return false;
-    if (key.hi < HUGE_VAL && *reached >= exact(key.hi)) return true;
-    if (!endless && *reached <= at) return false;
-    at = *reached;
-    endless = false;
-  }
-  return false;
+  const std::vector<ExactInterval>& spans = table.covered[column];
+  const bool endless = key.lo() == -HUGE_VAL;
+  const Rational from = endless ? Rational() : exact(key.lo());
+  const auto begins_after = [&](const Rational& at, const ExactInterval& span) {
+    return !span.lo_infinite && (endless || at < span.lo_value);
+  };
+  const auto after = std::upper_bound(spans.begin(), spans.end(), from, begins_after);
+  if (after == spans.begin()) return false;
+  const ExactInterval& span = *(after - 1);
+  return span.hi_infinite || (key.hi < HUGE_VAL && exact(key.hi) <= span.hi_value);
 }
 
 template <class Num>

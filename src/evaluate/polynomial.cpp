@@ -206,4 +206,21 @@ ExactInterval range_of(const Polynomial& form, const std::vector<ExactInterval>&
   return out;
 }
 
+int sign_of(const Polynomial& form, const std::vector<ExactInterval>& of_atoms) {
+  int all = 0;
+  for (const Term& term : form.terms()) {
+    int one = term.factor.sign();
+    for (const AtomPower& power : term.powers) {
+      const ExactInterval& range = of_atoms[power.atom];
+      const bool above = !range.empty && !range.lo_infinite && range.lo_value.sign() > 0;
+      const bool below = !range.empty && !range.hi_infinite && range.hi_value.sign() < 0;
+      if (!above && !below) return 0;
+      if (below && power.power % 2 != 0) one = -one;
+    }
+    if (all == -one) return 0;
+    all = one;
+  }
+  return all;
+}
+
 }  // namespace mm

@@ -76,4 +76,8 @@ class Polynomial {
 /// one sign.
 ExactInterval range_of(const Polynomial& form, const std::vector<ExactInterval>& of_atoms);
 
+/// 1 or -1 where the form has that sign whatever its atoms are in their ranges, as 1 / x of any x above
+/// zero; else 0.
+int sign_of(const Polynomial& form, const std::vector<ExactInterval>& of_atoms);
+
 }  // namespace mm

@@ -156,6 +156,15 @@ void Search::try_samples(const Claim& claim, Worlds& worlds, bool random) {
   }
 }
 
+/// Of a claim whose values are all known, where it hangs on the row of a table, if on anything.
+void Search::decide_rows(const Claim& claim, Decision& decision) {
+  arrange(decision);
+  Worlds worlds;
+  if (decision.verdict == Verdict::unknown) try_rows(claim, worlds);
+  decision.certified = decision.rows_disagree = worlds.mixed();
+  decision.precision_limit = decision.verdict == Verdict::unknown && !worlds.mixed();
+}
+
 /// Where comparisons turn over, of what many worlds do not decide.
 void Search::try_crossings(const Claim& claim, Worlds& worlds) {
   Crossings(*bench_, claim, *variables_).each([&] {
@@ -225,11 +234,7 @@ Decision Search::decide_test(const Claim& claim, const Variables& variables) {
       decision.undefined = (plain.holds & may_undef) != 0;
       decision.precision_limit =
           decision.verdict == Verdict::unknown && (plain.holds & undecided) == undecided;
-      if (looks_up_ && decision.precision_limit && variables.size() == 0) {
-        try_rows(claim, worlds);
-        decision.certified = decision.rows_disagree = worlds.mixed();
-        decision.precision_limit = !worlds.mixed();
-      }
+      if (looks_up_ && decision.precision_limit && variables.size() == 0) decide_rows(claim, decision);
       put_back();
       return decision;
     }

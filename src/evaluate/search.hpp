@@ -44,6 +44,7 @@ class Search {
   void try_crossings(const Claim& claim, Worlds& worlds);
   void try_world(const Claim& claim, Worlds& worlds);
   void try_rows(const Claim& claim, Worlds& worlds);
+  void decide_rows(const Claim& claim, Decision& decision);
   void arrange(Decision& decision);
   void try_stretches(const Claim& claim, Worlds& worlds, Decision& decision);
   struct StretchSearch;

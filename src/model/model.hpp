@@ -86,6 +86,9 @@ struct TableDef {
   std::vector<AttributeDef> columns;
   std::vector<bool> key_range;
   std::vector<std::vector<ConstValue>> rows;
+  /// By column: what its ranges cover together, ascending, with a gap between each two. Empty for a column
+  /// without ranges.
+  std::vector<std::vector<ExactInterval>> covered;
   std::vector<std::string> sources;
   std::vector<Span> row_spans;
   Span span;

@@ -1,4 +1,5 @@
 // Second walk: types, fields, columns, sides and faces; no expressions yet.
+#include <algorithm>
 #include <unordered_set>
 
 #include "resolve/declarations.hpp"
@@ -12,6 +13,32 @@ void read_designations(Context& context) {
   for (std::size_t i = 0; i < context.designation_decls.size(); ++i)
     read_designation(context, DesignationId{i}, *context.designation_decls[i]);
 }
+
+namespace {
+
+std::vector<ExactInterval> covered_by(const Model& model, const TableDef& table, std::size_t column) {
+  std::vector<ExactInterval> ranges, out;
+  if (!table.key_range[column]) return out;
+  for (const auto& row : table.rows)
+    if (row[column].number) ranges.push_back(model.numbers[row[column].number].exact);
+  const auto begins_before = [](const ExactInterval& a, const ExactInterval& b) {
+    return a.lo_infinite || b.lo_infinite ? a.lo_infinite && !b.lo_infinite : a.lo_value < b.lo_value;
+  };
+  std::sort(ranges.begin(), ranges.end(), begins_before);
+  for (ExactInterval& range : ranges) {
+    const bool touches = !out.empty() && (out.back().hi_infinite || range.lo_infinite ||
+                                          range.lo_value <= out.back().hi_value);
+    if (!touches) {
+      out.push_back(std::move(range));
+    } else if (range.hi_infinite || (!out.back().hi_infinite && out.back().hi_value < range.hi_value)) {
+      out.back().hi_infinite = range.hi_infinite;
+      out.back().hi_value = std::move(range.hi_value);
+    }
+  }
+  return out;
+}
+
+}  // namespace
 
 void read_tables(Context& context) {
   for (std::size_t i = 0; i < context.table_decls.size(); ++i) {
@@ -35,6 +62,8 @@ void read_tables(Context& context) {
       def.rows.push_back(std::move(cells));
       def.row_spans.push_back(span);
     }
+    for (std::size_t c = 0; c < def.columns.size(); ++c)
+      def.covered.push_back(covered_by(context.model, def, c));
   }
 }
 

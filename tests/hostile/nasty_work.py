@@ -96,6 +96,9 @@ work("table_ranges", lambda: 'table t { a: mm range b: mm ' + "".join(f"0..{i} {
      + judged("t[a = p.size].b > 0 mm", "size 0..99999 mm", fits=300), 0, 2)
 work("table_of_many_columns", lambda: "table t { " + " ".join(f"c{i}: mm" for i in range(5000)) + "\n" + ("1 " * 5000 + "\n") * 100 + ' source "s" }\n', 4)
 work("table_cells_unfinished", lambda: "table t { a: mm b: mm " + "1 " * (2 * MB + 1) + "}\n", 3, says="cells")
+TOUCHING = "table t { k: ratio range  v: ratio " + "".join(f"{i / 1000}..{(i + 1) / 1000} {i}\n" for i in range(8000)) + ' source "s" }\n'
+work("table_of_touching_rows", lambda: TOUCHING + judged(" or ".join(f"t[k = p.free + {i / 10} * p.size / 1 mm].v > 9000" for i in range(1, 6)) + " or p.free in t",
+                                                         "size 0..1 mm  free 1..3", fits=40), 0, 2)
 work("table_membership", lambda: f'table t {{ a: mm b: mm {ROWS} source "s" }}\n' + judged("(p.size, p.size) in t", "size 0..99999 mm", fits=300), 0, 2)
 
 # ---- quantifiers over thousands of parts

@@ -114,6 +114,20 @@ TEST_CASE("a range holds every value, and is no wider than it must be for one sl
   CHECK(product_less.hi_value == 8);
 }
 
+TEST_CASE("a sign is certain where every term has it, also without an end") {
+  const Polynomial x = Polynomial::of_atom(0), over_x = Polynomial::of_atom(0, -1);
+  ExactInterval endless = ExactInterval::of(3, 3);
+  endless.hi_infinite = true;
+  CHECK(sign_of(over_x, {endless}) == 1);
+  CHECK(sign_of(over_x.scaled(-2), {endless}) == -1);
+  CHECK(sign_of(*sum(x, over_x, -1), {endless}) == 0);
+  CHECK(sign_of(*sum(x, over_x, 1), {endless}) == 1);
+  CHECK(sign_of(*product(x, x), {ExactInterval::of(-5, -1)}) == 1);
+  CHECK(sign_of(*product(*product(x, x), x), {ExactInterval::of(-5, -1)}) == -1);
+  CHECK(sign_of(*product(x, x), {ExactInterval::of(0, 1)}) == 0);
+  CHECK(sign_of(Polynomial(), {}) == 0);
+}
+
 TEST_CASE("a divisor that may be nothing leaves the range open on both sides") {
   const std::vector<ExactInterval> box{ExactInterval::of(-5, 5)};
   const ExactInterval range = range_of(Polynomial::of_atom(0, -1), box);
