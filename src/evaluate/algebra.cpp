@@ -50,19 +50,9 @@ Interval Algebra::range_at(Reg reg) const {
   return bounds(bench_->fast.number_of(value));
 }
 
-void Algebra::keep_up_ranges() {
+void Algebra::enter_box() {
   for (std::size_t i = 0; i < atoms_.size(); ++i)
     if (atoms_[i].cell) ranges_[i] = bench_->box.exact(atoms_[i].cell);
-}
-
-ExactInterval Algebra::range(const Polynomial& number) {
-  keep_up_ranges();
-  return range_of(number, ranges_);
-}
-
-int Algebra::sign(const Polynomial& number) {
-  keep_up_ranges();
-  return sign_of(number, ranges_);
 }
 
 Algebra::Key Algebra::key(const Op& op, std::uint64_t payload) const {

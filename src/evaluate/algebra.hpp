@@ -32,10 +32,12 @@ class Algebra {
   Form of(Polynomial number);
   /// The open value that an atom stands for; none for others.
   CellId cell(std::uint32_t atom) const { return atoms_[atom].cell; }
-  /// What a number of this form may be over the box as it stands now.
-  ExactInterval range(const Polynomial& number);
+  /// The box has changed since; it is a part of that one.
+  void enter_box();
+  /// What a number of this form may be there.
+  ExactInterval range(const Polynomial& number) const { return range_of(number, ranges_); }
   /// 1 or -1 where it has that sign there, else 0.
-  int sign(const Polynomial& number);
+  int sign(const Polynomial& number) const { return sign_of(number, ranges_); }
 
  private:
   using Key = std::vector<std::uint64_t>;
@@ -52,7 +54,6 @@ class Algebra {
   };
 
   Form form_of(const Op& op, const Program& program);
-  void keep_up_ranges();
   Form look_up(const Op& op, const Lookup& lookup);
   std::vector<Item> items_of(const Quantifier& q, const Program& program);
   Form over_items(const Op& op, const Program& program);

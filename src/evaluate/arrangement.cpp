@@ -73,6 +73,7 @@ Bits Arrangement::by_range(std::size_t leaf) {
 }
 
 std::vector<Bits> Arrangement::known(const std::vector<Leaf>& leaves) {
+  algebra_.enter_box();
   std::vector<Bits> out;
   for (std::size_t i = 0; i < leaves.size(); ++i)
     out.push_back(leaves[i].bits == undecided ? by_range(i) : leaves[i].bits);

@@ -37,11 +37,6 @@ std::optional<Rational> root(const Seen (&seen)[3]) {
   return determinant(3, 1, 2) / whole;
 }
 
-bool inside(const ExactInterval& range, const Rational& value) {
-  return !range.empty && (range.lo_infinite || range.lo_value <= value) &&
-         (range.hi_infinite || value <= range.hi_value);
-}
-
 }  // namespace
 
 Crossings::Crossings(Bench& bench, const Claim& claim, const Variables& variables)
@@ -210,7 +205,7 @@ std::optional<Rational> Crossings::crossing(const Side& side, std::size_t v, con
     if (i == 1 && seen[0].difference == *found) return std::nullopt;  // the variable does not move it
   }
   const auto value = root(seen);
-  if (!value || !inside(range, *value) || (variable.integer && !value->is_whole())) return std::nullopt;
+  if (!value || !range.contains(*value) || (variable.integer && !value->is_whole())) return std::nullopt;
   return difference_at(*value) == Rational(0) ? value : std::nullopt;
 }
 
@@ -226,7 +221,7 @@ bool Crossings::cross(const Side& side, const std::function<bool()>& at_world) {
     // over the whole range, and near the value that it has: an `if` or a table may bend it elsewhere
     for (const bool near : {false, true}) {
       const Rational values[3] = {near ? from : low, near ? from + step : middle, near ? from - step : high};
-      if (near && !(inside(ranges_[v], values[1]) && inside(ranges_[v], values[2]))) continue;
+      if (near && !(ranges_[v].contains(values[1]) && ranges_[v].contains(values[2]))) continue;
       const auto value = crossing(side, v, values);
       bench_->box.narrow_exact(variable.cell, value ? ExactInterval::point(*value) : here);
       if (value && !at_world()) return false;

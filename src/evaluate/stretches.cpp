@@ -104,10 +104,6 @@ class Finder {
   std::vector<Stretches> found_;
 };
 
-bool holds(const ExactInterval& range, const Rational& value) {
-  return (range.lo_infinite || range.lo_value <= value) && (range.hi_infinite || value <= range.hi_value);
-}
-
 }  // namespace
 
 ExactInterval Stretches::range(std::size_t stretch, const ExactInterval& whole, bool integer) const {
@@ -148,7 +144,7 @@ Answers Stretches::answers(std::size_t stretch) const {
     const Line line = *line_of(question.number);
     const Rational value = line.factor * sample + line.constant;
     const bool in_row = std::any_of(question.rows.begin(), question.rows.end(),
-                                    [&](const NumberConst* row) { return holds(row->exact, value); });
+                                    [&](const NumberConst* row) { return row->exact.contains(value); });
     out.emplace_back(question.op, question.op->code == OpCode::in_table
                                       ? truth_bits(in_row)
                                       : answer_of(question.op->code, value.sign()));

@@ -67,6 +67,10 @@ bool ExactInterval::is_point() const {
   return !empty && !lo_infinite && !hi_infinite && lo_value == hi_value;
 }
 
+bool ExactInterval::contains(const Rational& x) const {
+  return !empty && (lo_infinite || lo_value <= x) && (hi_infinite || x <= hi_value);
+}
+
 Interval to_interval(const ExactInterval& a) {
   constexpr double infinity = std::numeric_limits<double>::infinity();
   if (a.empty) return Interval::empty();

@@ -22,6 +22,7 @@ struct ExactInterval {
   static ExactInterval none();
   static ExactInterval from(Interval a);
   bool is_point() const;
+  bool contains(const Rational& x) const;
 };
 
 /// Outward-rounded double bounds of an exact interval.

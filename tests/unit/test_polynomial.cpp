@@ -42,10 +42,6 @@ class Drawn {
   std::mt19937 engine_;
 };
 
-bool inside(const ExactInterval& range, const Rational& value) {
-  return (range.lo_infinite || range.lo_value <= value) && (range.hi_infinite || value <= range.hi_value);
-}
-
 }  // namespace
 
 TEST_CASE("sums and products of forms are those of their numbers") {
@@ -104,7 +100,7 @@ TEST_CASE("a range holds every value, and is no wider than it must be for one sl
         atoms.push_back(one.lo_value + (one.hi_value - one.lo_value) * drawn.below(9) / 8);
         defined = defined && (!divides || atoms.back().sign() != 0);
       }
-      if (defined) CHECK(inside(range, value_of(form, atoms)));
+      if (defined) CHECK(range.contains(value_of(form, atoms)));
     }
   }
   const Polynomial x = Polynomial::of_atom(0), y = Polynomial::of_atom(1);
@@ -131,6 +127,6 @@ TEST_CASE("a sign is certain where every term has it, also without an end") {
 TEST_CASE("a divisor that may be nothing leaves the range open on both sides") {
   const std::vector<ExactInterval> box{ExactInterval::of(-5, 5)};
   const ExactInterval range = range_of(Polynomial::of_atom(0, -1), box);
-  CHECK(inside(range, Rational(100)));
-  CHECK(inside(range, Rational(-100)));
+  CHECK(range.contains(Rational(100)));
+  CHECK(range.contains(Rational(-100)));
 }
