@@ -1,15 +1,13 @@
 #include "evaluate/algebra.hpp"
 
 #include <algorithm>
-#include <cmath>
 
 namespace mm {
 
 namespace {
 
 constexpr std::int64_t most_products = 50'000;  // of single terms, in one claim
-
-constexpr std::size_t most_items = 24;  // of one quantifier
+constexpr std::size_t most_items = 24;          // of one quantifier
 
 enum : std::uint64_t { cell_key = 1000, entity_key, number_key, unlike_key, atom_key };
 
@@ -168,19 +166,12 @@ Form Algebra::form_of(const Op& op, const Program& program) {
     case OpCode::lookup:
     case OpCode::in_table:
       return look_up(op, program.lookups[op.payload]);
-    case OpCode::every_entity:
-    case OpCode::some_entity:
-    case OpCode::count_entities:
-    case OpCode::sum_entities:
-    case OpCode::min_entities:
-    case OpCode::max_entities:
-      return over_items(op, program);
     case OpCode::local_number:
     case OpCode::every_number:
     case OpCode::some_number:
       return unlike_all(op);
     default:
-      return arithmetic(op);
+      return is_over_entities(op.code) ? over_items(op, program) : arithmetic(op);
   }
 }
 

@@ -221,9 +221,12 @@ Outcome CaseJudge::judge_state(const Claim& claim) {
     if (!open) outcome.undefined = outcome.precision_limit = outcome.certified = false;
   }
   note_evidence(bench_->index, outcome);
-  if (open && decision.rows_disagree) outcome.undefined = false;  // it may be; this is sure
-  if (open && outcome.undefined) outcome.open_reason = undefined_reason(*bench_, *names_, claim);
-  if (open && decision.rows_disagree) outcome.open_reason = disagreement(*bench_, *names_, claim);
+  if (open && decision.rows_disagree) {
+    outcome.undefined = false;  // it may be; that rows disagree is sure
+    outcome.open_reason = disagreement(*bench_, *names_, claim);
+  } else if (open && outcome.undefined) {
+    outcome.open_reason = undefined_reason(*bench_, *names_, claim);
+  }
   if (options_.details) {
     take_steps();
     grant_steps();

@@ -33,6 +33,13 @@ Bench::Bench(const BuildIndex& of_build, Designations& shared)
       slopes(of_build.model, shared),
       sharp_slopes(of_build.model, shared) {}
 
+void Bench::suppose(const Answers* answers) {
+  fast.suppose(answers);
+  sharp.suppose(answers);
+  slopes.suppose(answers);
+  sharp_slopes.suppose(answers);
+}
+
 void Bench::set_steps(std::int64_t steps) {
   fast.limits.steps = steps;
   sharp.limits.steps = steps;

@@ -46,6 +46,8 @@ struct Bench {
 
   /// Steps that all machines together may still run for the present claim.
   void set_steps(std::int64_t steps);
+  /// Answers that all machines take (see Machine::suppose).
+  void suppose(const Answers* answers);
   bool spent() const { return fast.spent() || sharp.spent() || slopes.spent() || sharp_slopes.spent(); }
 };
 

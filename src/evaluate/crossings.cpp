@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "evaluate/skeleton.hpp"
+
 namespace mm {
 
 namespace {
@@ -62,11 +64,10 @@ void Crossings::find_sides() {
 
 void Crossings::find_sides(const Place& place) {
   const Program& program = *parts_[place.part].program;
-  std::vector<Reg> inside_of(program.registers, no_reg);  // of abs
-  for (const Op& op : program.blocks[place.block].ops) {
-    if (op.code == OpCode::abs) inside_of[op.target] = op.a;
+  const Block& block = program.blocks[place.block];
+  const std::vector<Reg> inside_of = inside_of_abs(block, program.registers);
+  for (const Op& op : block.ops)
     if (sides_.size() < most_sides) find_sides(place, op, inside_of);
-  }
 }
 
 void Crossings::find_sides(const Place& place, const Op& op, const std::vector<Reg>& inside_of) {
@@ -95,16 +96,8 @@ void Crossings::find_sides(const Place& place, const Op& op, const std::vector<R
     case OpCode::lookup:
     case OpCode::in_table:
       return add_table(place, op);
-    case OpCode::every_entity:
-    case OpCode::some_entity:
-    case OpCode::count_entities:
-    case OpCode::sum_entities:
-    case OpCode::min_entities:
-    case OpCode::max_entities:
-      if (place.over == nullptr) add_items(place, op);
-      return;
     default:
-      return;
+      if (is_over_entities(op.code) && place.over == nullptr) add_items(place, op);
   }
 }
 

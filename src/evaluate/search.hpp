@@ -49,7 +49,6 @@ class Search {
   void try_stretches(const Claim& claim, Worlds& worlds, Decision& decision);
   struct StretchSearch;
   bool judge_stretches(StretchSearch& search, std::size_t level);
-  void suppose(const Answers* answers);
   void keep_ranges();
   void put_back();
   void cut(const Claim& claim, Worlds& worlds, Decision& decision);

@@ -23,13 +23,6 @@ struct Search::StretchSearch {
   bool any_fits = false, any_conflict = false;
 };
 
-void Search::suppose(const Answers* answers) {
-  bench_->fast.suppose(answers);
-  bench_->sharp.suppose(answers);
-  bench_->slopes.suppose(answers);
-  bench_->sharp_slopes.suppose(answers);
-}
-
 /// Every stretch of the value at `level`, and of those after it where that is not enough. False: some stay
 /// open.
 bool Search::judge_stretches(StretchSearch& search, std::size_t level) {
@@ -45,12 +38,12 @@ bool Search::judge_stretches(StretchSearch& search, std::size_t level) {
     const std::size_t before = search.answers.size();
     const Answers own = value.answers(stretch);
     search.answers.insert(search.answers.end(), own.begin(), own.end());
-    suppose(&search.answers);
+    bench_->suppose(&search.answers);
     tightener_.forget_arrangement();
     bool fast = false;
     Judged judged = tightener_.tighten(Care::slopes, fast);
     if (!judged.not_applicable() && !is_single(judged.holds)) judged = tightener_.arrange();
-    suppose(nullptr);
+    bench_->suppose(nullptr);
     if (judged.holds == surely_yes || judged.holds == surely_no) {
       if (keep_worlds_) keep_world(judged);
       (judged.holds == surely_yes ? search.worlds.passes : search.worlds.fails) = true;
@@ -79,6 +72,8 @@ void Search::try_stretches(const Claim& claim, Worlds& worlds, Decision& decisio
                                            : Verdict::not_applicable;
   }
   put_back();
+  if (decision.verdict != Verdict::unknown || worlds.mixed()) return;
+  // what was arranged last was for a part of the box
   tightener_.forget_arrangement();
   bool fast = false;
   tightener_.tighten(Care::doubles, fast);

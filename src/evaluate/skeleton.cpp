@@ -10,28 +10,34 @@ constexpr std::size_t most_rows = 12;  // that may be met, each a leaf or two
 
 }  // namespace
 
+std::vector<Reg> inside_of_abs(const Block& block, std::size_t registers) {
+  std::vector<Reg> out(registers, no_reg);
+  for (const Op& op : block.ops)
+    if (op.code == OpCode::abs) out[op.target] = op.a;
+  return out;
+}
+
 void Skeleton::take(Bench& bench, const Claim& claim, std::size_t variables) {
   part_count_ = claim.parts(parts_);
   leaves_.clear();
   asks_twice_ = false;
   for (std::size_t p = 0; p < part_count_; ++p) {
-    bench.fast.start(*parts_[p].program, *claim.binding, bench.world, bench.box);
-    bench.fast.run(parts_[p].block);
+    if (!parts_[p].program->lookups.empty()) {
+      bench.fast.start(*parts_[p].program, *claim.binding, bench.world, bench.box);
+      bench.fast.run(parts_[p].block);
+    }
     find(bench, p, variables);
   }
 }
 
 void Skeleton::find(Bench& bench, std::size_t p, std::size_t variables) {
   std::vector<char> wanted(parts_[p].program->registers, 0);
-  std::vector<Reg> inside(parts_[p].program->registers, no_reg);  // of abs
+  const std::vector<Reg> inside = inside_of_abs(block(p), parts_[p].program->registers);
   const auto want = [&](Reg reg) {
     asks_twice_ = asks_twice_ || wanted[reg] != 0;
     wanted[reg] = 1;
   };
   std::vector<const Op*> found;
-  for (const Op& op : block(p).ops) {
-    if (op.code == OpCode::abs) inside[op.target] = op.a;
-  }
   want(block(p).result);
   for (auto op = block(p).ops.rbegin(); op != block(p).ops.rend(); ++op) {
     if (wanted[op->target] == 0) continue;

@@ -27,10 +27,12 @@ struct Leaf {
   bool is_piece() const { return group != 0; }
 };
 
+/// By register: x where it holds abs(x), else no_reg.
+std::vector<Reg> inside_of_abs(const Block& block, std::size_t registers);
+
 class Skeleton {
  public:
-  /// Runs the claim's parts over the box as it stands; a row of a table that no value there meets is left
-  /// out.
+  /// Over the box as it stands: a row of a table that no value there meets is left out.
   void take(Bench& bench, const Claim& claim, std::size_t variables);
   std::vector<Leaf>& leaves() { return leaves_; }
   const std::vector<Leaf>& leaves() const { return leaves_; }

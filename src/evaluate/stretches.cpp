@@ -12,7 +12,6 @@ constexpr std::size_t most_stops = 24;  // of one value
 struct Line {
   Rational factor, constant;
   std::uint32_t atom = 0;
-  Rational root(const Rational& at) const { return (at - constant) / factor; }
 };
 
 std::optional<Line> line_of(const Polynomial& form) {
@@ -59,42 +58,39 @@ class Finder {
     const Polynomial* a = algebra_.form(part_, op.a).number;
     const Polynomial* b = algebra_.form(part_, op.b).number;
     const auto slack = a != nullptr && b != nullptr ? sum(*b, *a, -1) : std::nullopt;
-    if (slack) add({&op, *slack, {}}, {Rational(0)});
+    if (slack) add(op, *slack, {}, {Rational(0)});
   }
 
   void ask(const Op& op, const Lookup& lookup) {
     if (lookup.conditions.size() != 1 || lookup.conditions[0].op != BinaryOp::eq) return;
     const Polynomial* key = algebra_.form(part_, lookup.conditions[0].value).number;
     if (key == nullptr) return;
-    Question question{&op, *key, {}};
+    std::vector<const NumberConst*> rows;
     std::vector<Rational> ends;
     for (const auto& row : bench_.index.model.tables[lookup.table].rows) {
       const NumberId number = row[lookup.conditions[0].column].number;
       if (!number) return;
       const NumberConst& range = bench_.index.model.numbers[number];
-      question.rows.push_back(&range);
+      rows.push_back(&range);
       if (!range.exact.lo_infinite) ends.push_back(range.exact.lo_value);
       if (!range.exact.hi_infinite) ends.push_back(range.exact.hi_value);
     }
-    add(question, ends);
+    add(op, *key, std::move(rows), ends);
   }
 
-  /// Where `number` comes to one of `ends` its answer may change.
-  void add(const Question& question, const std::vector<Rational>& ends) {
-    const auto line = line_of(question.number);
+  /// Where `number` comes to one of `ends` the answer may change.
+  void add(const Op& op, const Polynomial& number, std::vector<const NumberConst*> rows,
+           const std::vector<Rational>& ends) {
+    const auto line = line_of(number);
     const CellId cell = line ? algebra_.cell(line->atom) : CellId{};
-    if (!cell) return;
-    auto at = std::find_if(found_.begin(), found_.end(),
-                           [&](const Stretches& one) { return one.atom == line->atom; });
-    if (at == found_.end()) {
-      std::size_t v = 0;
-      while (v < variables_.size() && variables_[v].cell != cell) ++v;
-      if (v == variables_.size()) return;
-      found_.push_back({v, line->atom, {}, {}});
-      at = found_.end() - 1;
-    }
-    at->questions.push_back(question);
-    for (const Rational& end : ends) at->stops.push_back(line->root(end));
+    std::size_t v = 0;
+    while (v < variables_.size() && variables_[v].cell != cell) ++v;
+    if (!cell || v == variables_.size()) return;
+    auto at =
+        std::find_if(found_.begin(), found_.end(), [&](const Stretches& one) { return one.variable == v; });
+    if (at == found_.end()) at = found_.insert(at, Stretches{v, {}, {}});
+    at->questions.push_back({&op, line->factor, line->constant, std::move(rows)});
+    for (const Rational& end : ends) at->stops.push_back((end - line->constant) / line->factor);
   }
 
   Bench& bench_;
@@ -141,8 +137,7 @@ Answers Stretches::answers(std::size_t stretch) const {
   }
   Answers out;
   for (const Question& question : questions) {
-    const Line line = *line_of(question.number);
-    const Rational value = line.factor * sample + line.constant;
+    const Rational value = question.factor * sample + question.constant;
     const bool in_row = std::any_of(question.rows.begin(), question.rows.end(),
                                     [&](const NumberConst* row) { return row->exact.contains(value); });
     out.emplace_back(question.op, question.op->code == OpCode::in_table

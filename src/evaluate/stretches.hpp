@@ -7,17 +7,17 @@
 
 namespace mm {
 
-/// A comparison, or a question whether a table has it, that hangs on one value alone.
+/// A comparison, or a question whether a table has a number, that hangs on one value alone. The number is
+/// what is looked up, or the upper side less the lower.
 struct Question {
   const Op* op = nullptr;
-  Polynomial number;                     // of a table: what is looked up; else the upper side less the lower
+  Rational factor, constant;             // of the number: factor * value + constant
   std::vector<const NumberConst*> rows;  // of a table
 };
 
 /// The questions about one value, and where their answers change.
 struct Stretches {
   std::size_t variable = 0;
-  std::uint32_t atom = 0;
   std::vector<Question> questions;
   std::vector<Rational> stops;  // ascending
 

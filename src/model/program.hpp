@@ -72,6 +72,11 @@ enum class OpCode : std::uint8_t {
   some_number
 };
 
+/// A quantifier over parts or faces.
+constexpr bool is_over_entities(OpCode code) {
+  return code >= OpCode::every_entity && code <= OpCode::max_entities;
+}
+
 /// A set. What an operand is wherever the result is asked for: an `if`, `when` or the like before it sees to
 /// the rest.
 using Guarded = std::uint32_t;

@@ -47,9 +47,8 @@ Word word_now(const Scene& scene, const Summary& summary) {
   return case_word(finding.cases[summary.options[0].now].outcome.verdict, summary.weight);
 }
 
-bool is_meant(const Scene& scene, const Finding& finding, const Expectation& expectation) {
-  if (expectation.word == Expectation::Word::that) return finding.requirement == expectation.that;
-  if (scene.requirement(finding).name != expectation.requirement) return false;
+/// Of a finding of the requirement that the expectation names: it is on the subject.
+bool is_on_subject(const Scene& scene, const Finding& finding, const Expectation& expectation) {
   if (!expectation.fit_name && !expectation.place) return true;
   const std::uint32_t joint = finding.binding->joint;
   if (joint != no_reg && scene.build.joints[joint].label == expectation.fit_name) return true;
@@ -133,7 +132,7 @@ ExpectationResult judge_expectation(const Scene& scene, const FindingsByName& by
   std::map<std::string, std::vector<std::string>> found;
   for (const std::size_t i : by_name.of(expectation)) {
     const Finding& finding = scene.results.findings[i];
-    if (!is_meant(scene, finding, expectation)) continue;
+    if (!is_on_subject(scene, finding, expectation)) continue;
     const Summary summary = summarize(scene, i);
     std::string where_it_is = subject_text(scene, finding);
     if (const Symbol place = finding.binding->place) where_it_is += " at " + scene.text(place);
