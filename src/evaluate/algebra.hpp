@@ -65,6 +65,7 @@ class Algebra {
   std::optional<Polynomial> size_of(const Op& op, const Polynomial& a);
   std::optional<Polynomial> lesser(const Op& op, const Polynomial& a, const Polynomial& b);
   std::optional<Polynomial> undone(const Op& op, const Polynomial& a);
+  std::optional<Polynomial> root(const Op& op, const Polynomial& a);
   std::optional<Polynomial> rounded(const Op& op, const Polynomial& a);
   /// The same operation of the same forms.
   Form same_of(const Op& op, std::uint64_t payload);

@@ -165,16 +165,38 @@ std::optional<Polynomial> Algebra::lesser(const Op& op, const Polynomial& a, con
   return together ? sum(*together, both, -1) : std::nullopt;
 }
 
-/// floor(x) is x less a part of 0 to 1; ceil(x) is -floor(-x).
+/// floor(x) is x less a part of 0 to 1; ceil(x) is -floor(-x); round(x) is x less one of -1/2 to 1/2.
 std::optional<Polynomial> Algebra::rounded(const Op& op, const Polynomial& a) {
   const Interval range = range_at(op.target);
   if (range.is_point()) return Polynomial(exact(range.hi));
+  if (op.code == OpCode::round)
+    return sum(a, *function(OpCode::round, a, Interval::of(-0.5, 0.5)).number, -1);
   const bool up = op.code == OpCode::ceil;
   const Polynomial turned = up ? a.scaled(-1) : a;
   const auto shifted = sum(turned, Polynomial(floor(turned.constant())), -1);
   if (!shifted) return std::nullopt;
   const auto whole = sum(turned, *function(OpCode::floor, *shifted, Interval::of(0, 1)).number, -1);
   return whole && up ? whole->scaled(-1) : whole;
+}
+
+/// The root of a square: sqrt(4 x x) is 2 abs(x).
+std::optional<Polynomial> Algebra::root(const Op& op, const Polynomial& a) {
+  if (a.terms().size() != 1) return std::nullopt;
+  const Term& term = a.terms()[0];
+  const std::optional<Rational> factor = exact_root(term.factor);
+  Monomial halves = term.powers;
+  for (AtomPower& one : halves) {
+    if (one.power % 2 != 0) return std::nullopt;
+    one.power /= 2;
+  }
+  if (!factor) return std::nullopt;
+  const Polynomial inner = Polynomial::of_monomial(std::move(halves));
+  if (inner.is_constant()) return Polynomial(*factor);
+  const ExactInterval range = this->range(inner);
+  if (!range.empty && !range.lo_infinite && range.lo_value.sign() >= 0) return inner.scaled(*factor);
+  if (!range.empty && !range.hi_infinite && range.hi_value.sign() <= 0) return inner.scaled(-*factor);
+  const Interval size = div(range_at(op.target), bounds_of(*factor));
+  return function(OpCode::abs, inner, size).number->scaled(*factor);
 }
 
 /// A function of one number; of what its reverse gave, what that was given.
@@ -185,6 +207,8 @@ std::optional<Polynomial> Algebra::undone(const Op& op, const Polynomial& a) {
                                                  {OpCode::exp, OpCode::ln},
                                                  {OpCode::ln, OpCode::exp}};
   if (a.is_constant()) return std::nullopt;
+  if (op.code == OpCode::sqrt)
+    if (const auto out = root(op, a)) return out;
   const std::vector<Term>& terms = a.terms();
   const bool alone = terms.size() == 1 && terms[0].factor == 1 && terms[0].powers.size() == 1 &&
                      terms[0].powers[0].power == 1;
@@ -216,6 +240,7 @@ std::optional<Polynomial> Algebra::worked_out(const Op& op, const Polynomial& a,
       return lesser(op, a, b);
     case OpCode::floor:
     case OpCode::ceil:
+    case OpCode::round:
       return rounded(op, a);
     case OpCode::sqrt:
     case OpCode::sin:

@@ -1,9 +1,15 @@
 #include "evaluate/claim.hpp"
 
+#include <algorithm>
+
 namespace mm {
 
 std::size_t Claim::parts(Part (&out)[3]) const {
   std::size_t count = 0;
+  if (written != nullptr) {
+    std::copy(written->begin(), written->end(), out);
+    return written->size();
+  }
   if (only_when) {
     out[count++] = {&requirement->program, requirement->when};
     return count;
@@ -38,6 +44,13 @@ void Bench::suppose(const Answers* answers) {
   sharp.suppose(answers);
   slopes.suppose(answers);
   sharp_slopes.suppose(answers);
+}
+
+void Bench::forget_programs() {
+  fast.forget_programs();
+  sharp.forget_programs();
+  slopes.forget_programs();
+  sharp_slopes.forget_programs();
 }
 
 void Bench::set_steps(std::int64_t steps) {

@@ -14,6 +14,7 @@ struct Claim {
     const Program* program;
     BlockIndex block;
   };
+  const std::vector<Part>* written = nullptr;  // its parts, where they were written anew (see unfold.hpp)
   /// The rule's `where`, the requirement's `when` and its test: 1 to 3 parts, the test last.
   std::size_t parts(Part (&out)[3]) const;
 };
@@ -48,6 +49,8 @@ struct Bench {
   void set_steps(std::int64_t steps);
   /// Answers that all machines take (see Machine::suppose).
   void suppose(const Answers* answers);
+  /// Before a program goes that machines have run.
+  void forget_programs();
   bool spent() const { return fast.spent() || sharp.spent() || slopes.spent() || sharp_slopes.spent(); }
 };
 

@@ -13,7 +13,7 @@ constexpr std::int64_t most_steps = 300'000;  // of the exact machine
 constexpr std::size_t most_sides = 48;
 constexpr std::size_t most_rows = 16;  // of one table
 constexpr std::size_t most_items = 8;  // of one quantifier
-constexpr std::size_t manners = 6;     // worlds from which one value is moved
+constexpr std::size_t manners = 10;    // worlds from which one value is moved
 constexpr std::uint64_t seed = 0x9e3779b97f4a7c15ULL;
 
 struct Seen {
@@ -175,6 +175,8 @@ void Crossings::place(std::size_t manner) {
     if (manner < 3) {
       constexpr Spot spots[3] = {Spot::middle, Spot::low, Spot::high};
       variables_->place(*bench_, v, spots[manner]);
+    } else if (const std::uint64_t draw = next_random(state_) % 8; draw < 4) {
+      variables_->place(*bench_, v, draw < 2 ? Spot::low : Spot::high);
     } else {
       variables_->place_random(*bench_, v, state_);
     }
@@ -213,8 +215,10 @@ bool Crossings::cross(const Side& side, const std::function<bool()>& at_world) {
     const Rational step = variable.integer ? Rational(1) : (high - low) / 1024;
     // over the whole range, and near the value that it has: an `if` or a table may bend it elsewhere
     for (const bool near : {false, true}) {
-      const Rational values[3] = {near ? from : low, near ? from + step : middle, near ? from - step : high};
-      if (near && !(ranges_[v].contains(values[1]) && ranges_[v].contains(values[2]))) continue;
+      const Rational down = near && ranges_[v].contains(from - step) ? from - step : from + step * 2;
+      const Rational up = near && ranges_[v].contains(from + step) ? from + step : from - step * 2;
+      const Rational values[3] = {near ? from : low, near ? up : middle, near ? down : high};
+      if (near && !(ranges_[v].contains(up) && ranges_[v].contains(down))) continue;
       const auto value = crossing(side, v, values);
       bench_->box.narrow_exact(variable.cell, value ? ExactInterval::point(*value) : here);
       if (value && !at_world()) return false;

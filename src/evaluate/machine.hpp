@@ -131,6 +131,8 @@ class Machine {
     rows_ = rows;
     forget();
   }
+  /// Of programs that were run, nothing is kept from now on.
+  void forget_programs();
   MachineLimits limits;
   bool spent() const { return limits.steps < 0; }
 
@@ -144,8 +146,9 @@ class Machine {
   const Program& program() const { return *program_; }
   /// After a run: the one row that a look-up surely means, or no_reg.
   std::uint32_t matched_row(const Op& op);
-  /// After a run: several rows surely meet a look-up, and what they say is not the same.
-  bool rows_disagree(const Op& op);
+  /// After a run: the rows that a look-up may mean, one for each thing that they say; or those that a look-up
+  /// with `=` surely meets, of any other none.
+  std::vector<std::uint32_t> rows_met(const Op& op, bool surely);
   void bind(std::uint32_t slot, EntityId entity) { locals_[slot] = entity; }
   void bind_number(std::uint32_t slot, const Num& number) { slot_numbers_[slot] = number; }
 
@@ -242,7 +245,7 @@ class Machine {
   const SymbolicSet* self_ = nullptr;
   ReadLog* log_ = nullptr;
   const Answers* answers_ = nullptr;
-  RowChoice rows_ = RowChoice::any;
+  RowChoice rows_ = any_row;
   CellId active_;
   Base offset_ = DualOf<Base>::constant(0);  // the active variable's range less its middle
   Value* registers_ = nullptr;               // of the present frame

@@ -32,6 +32,18 @@ void Machine<Num>::forget() {
   if (exact_slopes_ != nullptr) exact_slopes_->forget();
 }
 
+template <class Num>
+void Machine<Num>::forget_programs() {
+  forget();
+  varying_.clear();
+  outer_.clear();
+  reached_.clear();
+  reached_count_ = 0;
+  if (slopes_ != nullptr) slopes_->forget_programs();
+  if (doubles_ != nullptr) doubles_->forget_programs();
+  if (exact_slopes_ != nullptr) exact_slopes_->forget_programs();
+}
+
 /// The frame of this program on these entities, if it is still there; else the one that was not used last.
 template <class Num>
 void Machine<Num>::take_frame(const Program& program, const Binding& binding, const World& world,

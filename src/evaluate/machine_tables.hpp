@@ -196,7 +196,7 @@ void Machine<Num>::lookup(const Op& op, Value& out) {
   Bits undefined = 0;
   Extremes numbers;
   for (std::size_t i = 0; i < table.rows.size(); ++i) {
-    const std::size_t row = rows_ == RowChoice::last && !first_only ? table.rows.size() - 1 - i : i;
+    const std::size_t row = first_only || rows_ == any_row ? i : (i + rows_) % table.rows.size();
     const Bits bits = row_bits(table, lookup, row);
     undefined |= bits & may_undef;
     if ((bits & may_yes) == 0) continue;
@@ -212,7 +212,7 @@ void Machine<Num>::lookup(const Op& op, Value& out) {
       load_constant(out, found, kind);
     }
     any = true;
-    if ((first_only || rows_ != RowChoice::any) && bits == surely_yes) break;
+    if ((first_only || rows_ != any_row) && bits == surely_yes) break;
   }
   if (!any) {
     out.kind = kind;
@@ -258,20 +258,26 @@ std::uint32_t Machine<Num>::matched_row(const Op& op) {
 }
 
 template <class Num>
-bool Machine<Num>::rows_disagree(const Op& op) {
+std::vector<std::uint32_t> Machine<Num>::rows_met(const Op& op, bool surely) {
   const Lookup& lookup = program_->lookups[op.payload];
   const TableDef& table = model_->tables[lookup.table];
-  for (const LookupCondition& condition : lookup.conditions)
-    if (condition.op != BinaryOp::eq) return false;
+  const bool first_only = std::any_of(lookup.conditions.begin(), lookup.conditions.end(),
+                                      [](const LookupCondition& one) { return one.op != BinaryOp::eq; });
+  std::vector<std::uint32_t> out;
+  if (surely && first_only) return out;
   take_keys(lookup);
-  const ConstValue* first = nullptr;
-  for (std::size_t row = 0; row < table.rows.size(); ++row) {
-    if (row_bits(table, lookup, row) != surely_yes) continue;
+  for (std::uint32_t row = 0; row < table.rows.size(); ++row) {
+    const Bits bits = row_bits(table, lookup, row);
+    if (surely ? bits != surely_yes : (bits & may_yes) == 0) continue;
     const ConstValue& found = table.rows[row][lookup.column];
-    if (first == nullptr) first = &found;
-    if (first->number != found.number || first->symbols != found.symbols) return true;
+    const bool known = std::any_of(out.begin(), out.end(), [&](std::uint32_t other) {
+      const ConstValue& said = table.rows[other][lookup.column];
+      return said.number == found.number && said.symbols == found.symbols;
+    });
+    if (!known) out.push_back(row);
+    if (first_only && bits == surely_yes) break;
   }
-  return false;
+  return out;
 }
 
 template <class Num>

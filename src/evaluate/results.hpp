@@ -78,13 +78,15 @@ struct WorldValue {
   std::uint32_t symbol = no_reg;  // no_reg: it is a number
 };
 
-/// Of the rows that a look-up with `=` meets: any of them, the first or the last of the table.
-enum class RowChoice : std::uint8_t { any, first, last };
+/// Of the rows that a look-up with `=` meets: any of them, or the first from a row of the table on, where the
+/// last is followed by the first.
+using RowChoice = std::uint32_t;
+inline constexpr RowChoice any_row = 0xffffffffU;
 
 /// Worlds that prove a verdict open: values of the cells that matter, any values of the rest. Empty: not met.
 struct Certificate {
   std::vector<WorldValue> passes, fails, undefined;
-  RowChoice passing_rows = RowChoice::any, failing_rows = RowChoice::any;
+  RowChoice passing_rows = any_row, failing_rows = any_row;
 };
 
 struct Outcome {

@@ -3,19 +3,13 @@
 #include <algorithm>
 
 #include "evaluate/crossings.hpp"
+#include "evaluate/unfold.hpp"
 
 namespace mm {
 
 namespace {
 
 constexpr std::size_t coarse_pieces = 16;  // of a continuous quantifier, exactly and over a wide box
-
-Verdict verdict_of(const Judged& judged) {
-  if (judged.not_applicable()) return Verdict::not_applicable;
-  if (judged.holds == surely_yes) return Verdict::fits;
-  if (judged.holds == surely_no) return Verdict::conflict;
-  return Verdict::unknown;
-}
 
 bool looks_up(const Claim& claim) {
   Claim::Part parts[3];
@@ -25,6 +19,13 @@ bool looks_up(const Claim& claim) {
 }
 
 }  // namespace
+
+Verdict verdict_of(const Judged& judged) {
+  if (judged.not_applicable()) return Verdict::not_applicable;
+  if (judged.holds == surely_yes) return Verdict::fits;
+  if (judged.holds == surely_no) return Verdict::conflict;
+  return Verdict::unknown;
+}
 
 void Worlds::add(const Judged& judged) {
   if (judged.holds == surely_yes) passes = true;
@@ -59,21 +60,6 @@ void Search::try_world(const Claim& claim, Worlds& worlds) {
   worlds.add(judged);
   if (keep_worlds_) keep_world(judged);
   if (looks_up_ && judged.holds == undecided) try_rows(claim, worlds);
-}
-
-/// One value may meet several rows of a table, and it hangs on which of them is meant.
-void Search::try_rows(const Claim& claim, Worlds& worlds) {
-  Worlds here;
-  for (const RowChoice rows : {RowChoice::first, RowChoice::last}) {
-    bench_->sharp.choose_rows(rows);
-    const Judged judged = judge(bench_->sharp, *bench_, claim);
-    here.add(judged);
-    if (keep_worlds_) keep_world(judged, rows);
-  }
-  bench_->sharp.choose_rows(RowChoice::any);
-  worlds.passes = worlds.passes || here.passes;
-  worlds.fails = worlds.fails || here.fails;
-  worlds.rows_disagree = worlds.rows_disagree || here.mixed();
 }
 
 /// The box is one world, as far as the claim reads it.
@@ -156,11 +142,13 @@ void Search::try_samples(const Claim& claim, Worlds& worlds, bool random) {
   }
 }
 
-/// Of a claim whose values are all known, where it hangs on the row of a table, if on anything.
-void Search::decide_rows(const Claim& claim, Decision& decision) {
-  arrange(decision);
+/// Of a claim whose values are all known: by what its comparisons have to do with each other, and where it
+/// hangs on the row of a table.
+void Search::decide_known(const Claim& claim, Decision& decision) {
   Worlds worlds;
-  if (decision.verdict == Verdict::unknown) try_rows(claim, worlds);
+  arrange(decision);
+  if (decision.verdict == Verdict::unknown && looks_up_) try_rows(claim, worlds);
+  if (decision.verdict == Verdict::unknown && !worlds.mixed()) look_closer(claim, worlds, decision);
   decision.certified = decision.rows_disagree = worlds.mixed();
   decision.precision_limit = decision.verdict == Verdict::unknown && !worlds.mixed();
 }
@@ -178,6 +166,37 @@ void Search::try_crossings(const Claim& claim, Worlds& worlds) {
 void Search::arrange(Decision& decision) {
   decision.verdict = verdict_of(tightener_.arrange());
   decision.split = decision.verdict != Verdict::unknown;
+}
+
+/// The claim written out, if that says it otherwise; then worlds of no width, stretches, and the box in
+/// pieces.
+void Search::look_closer(const Claim& claim, Worlds& worlds, Decision& decision) {
+  const auto open = [&] {
+    return decision.verdict == Verdict::unknown && !worlds.mixed() && !worlds.undefined;
+  };
+  const Unfolded unfolded(*bench_, claim);
+  const Claim& plain = unfolded.differs() ? unfolded.claim() : claim;
+  if (unfolded.differs()) {
+    tightener_.take(plain, *variables_);
+    bool fast = false;
+    decision.verdict = verdict_of(tightener_.tighten(Care::slopes, fast));
+    decision.split = decision.verdict != Verdict::unknown;
+    if (open()) arrange(decision);
+  }
+  if (open()) try_crossings(plain, worlds);
+  if (open()) try_stretches(plain, worlds, decision);
+  if (open() && looks_up_) judge_rows(plain, decision);
+  if (open()) cut(plain, worlds, decision);
+  put_back();
+  if (unfolded.differs() || looks_up_) take_again(claim);
+}
+
+/// With the leaves of the box as it stands.
+void Search::take_again(const Claim& claim) {
+  tightener_.take(claim, *variables_);
+  bool fast = false;
+  tightener_.tighten(Care::doubles, fast);
+  tightener_.arrange();
 }
 
 Verdict Search::glance(const Claim& claim, const Variables& variables) {
@@ -234,7 +253,7 @@ Decision Search::decide_test(const Claim& claim, const Variables& variables) {
       decision.undefined = (plain.holds & may_undef) != 0;
       decision.precision_limit =
           decision.verdict == Verdict::unknown && (plain.holds & undecided) == undecided;
-      if (looks_up_ && decision.precision_limit && variables.size() == 0) decide_rows(claim, decision);
+      if (decision.precision_limit && variables.size() == 0) decide_known(claim, decision);
       put_back();
       return decision;
     }
@@ -248,9 +267,7 @@ Decision Search::decide_test(const Claim& claim, const Variables& variables) {
     };
     if (!worlds.mixed()) try_samples(claim, worlds, true);
     if (open()) arrange(decision);
-    if (open()) try_crossings(claim, worlds);
-    if (open()) try_stretches(claim, worlds, decision);
-    if (open()) cut(claim, worlds, decision);
+    if (open()) look_closer(claim, worlds, decision);
     decision.certified = worlds.mixed();
     decision.rows_disagree = worlds.mixed() && worlds.rows_disagree;
     decision.undefined = decision.undefined || worlds.undefined;

@@ -15,6 +15,8 @@ struct Decision {
   bool rows_disagree = false;  // in one of them a table gives several values, and it hangs on which is meant
 };
 
+Verdict verdict_of(const Judged& judged);
+
 /// Worlds that were met: points of the box, judged without doubt.
 struct Worlds {
   bool passes = false, fails = false, undefined = false, applies = false, rows_disagree = false;
@@ -38,13 +40,16 @@ class Search {
  private:
   Decision decide_test(const Claim& claim, const Variables& variables);
   bool never_applies(const Claim& claim, const Variables& variables);
-  void keep_world(const Judged& judged, RowChoice rows = RowChoice::any);
+  void keep_world(const Judged& judged, RowChoice rows = any_row);
   void try_corners(const Claim& claim, Worlds& worlds, bool by_middle);
   void try_samples(const Claim& claim, Worlds& worlds, bool random);
   void try_crossings(const Claim& claim, Worlds& worlds);
   void try_world(const Claim& claim, Worlds& worlds);
   void try_rows(const Claim& claim, Worlds& worlds);
-  void decide_rows(const Claim& claim, Decision& decision);
+  void judge_rows(const Claim& claim, Decision& decision);
+  void decide_known(const Claim& claim, Decision& decision);
+  void look_closer(const Claim& claim, Worlds& worlds, Decision& decision);
+  void take_again(const Claim& claim);
   void arrange(Decision& decision);
   void try_stretches(const Claim& claim, Worlds& worlds, Decision& decision);
   struct StretchSearch;

@@ -106,11 +106,9 @@ class Checker {
 
   /// Does the requirement come to `wanted` with these values and any values of what they leave out?
   void recheck(const Engine::Found& found, const mm::Case& state, const std::vector<mm::WorldValue>& values,
-               Truth wanted, const std::string& name, mm::RowChoice rows = mm::RowChoice::any) {
+               Truth wanted, const std::string& name, mm::RowChoice rows = mm::any_row) {
     judge_.range_pieces = 3000;
-    world_.rows = rows == mm::RowChoice::first  ? Rows::first
-                  : rows == mm::RowChoice::last ? Rows::last
-                                                : Rows::drawn;
+    if (rows != mm::any_row) world_.first_row = rows;
     bool sure = true;
     for (int i = 0; i < 2; ++i) {
       world_.clear(draw_.next());
@@ -121,7 +119,7 @@ class Checker {
       if ((holds & wanted) == 0) return wrong(found, state, "the " + name + " world does not do so,");
       sure = sure && holds == wanted;
     }
-    world_.rows = Rows::drawn;
+    world_.first_row.reset();
     ++(sure ? out_.rechecked : out_.not_rechecked);
   }
 

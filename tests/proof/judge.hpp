@@ -11,8 +11,6 @@ namespace mm_proof {
 
 using CellKey = std::tuple<int, int, int, int>;  // instance, candidate, face (-1 the part), attribute
 
-enum class Rows : std::uint8_t { drawn, first, last };
-
 /// One value for every cell that is asked for: given, or drawn when first read.
 class World {
  public:
@@ -21,8 +19,9 @@ class World {
   std::vector<int> candidates;
   /// How the next values are drawn: 0 anywhere, 1 ends mostly.
   int manner = 0;
-  /// The order in which the rows of a table that disagree are taken: drawn, as they stand, or from the last.
-  Rows rows = Rows::drawn;
+  /// Rows of a table that disagree are taken in the order in which they stand, from this one on and then
+  /// those before it; none: in an order that is drawn.
+  std::optional<std::size_t> first_row;
   /// From now on some values are at a limit that a comparison of the scene names: there answers turn over.
   void seek_limits();
 

@@ -87,9 +87,8 @@ int World::word(EntityRef e, int attribute) {
 std::vector<int> World::order(int table) {
   const std::size_t count = scene_->tables[static_cast<std::size_t>(table)].rows.size();
   std::vector<int> out(count);
-  for (std::size_t i = 0; i < count; ++i) out[i] = static_cast<int>(i);
-  if (rows == Rows::last) std::reverse(out.begin(), out.end());
-  if (rows != Rows::drawn) return out;
+  for (std::size_t i = 0; i < count; ++i) out[i] = static_cast<int>((i + first_row.value_or(0)) % count);
+  if (first_row) return out;
   Draw draw(seed_ * 31 + static_cast<std::uint64_t>(table));
   for (std::size_t i = count; i > 1; --i)
     std::swap(out[i - 1], out[static_cast<std::size_t>(draw.below(static_cast<int>(i)))]);

@@ -1,0 +1,33 @@
+// A claim written out over the box as it stands: a quantifier over parts as what it asks of each of them, one
+// over a range of numbers as what it asks at the ends, where those speak for the whole; a comparison of an
+// `if`, or of the greater of two, as an `if`, `and` or `or` of comparisons. The answer is the same in every
+// world of the box, and what the comparisons have to do with each other is plain.
+#pragma once
+#include <deque>
+
+#include "evaluate/claim.hpp"
+
+namespace mm {
+
+class Unfolded {
+ public:
+  Unfolded(Bench& bench, const Claim& claim);
+  ~Unfolded();
+  Unfolded(const Unfolded&) = delete;
+  Unfolded& operator=(const Unfolded&) = delete;
+
+  /// False: nothing was there to write out, or more than there is room for.
+  bool differs() const { return differs_; }
+  /// Good in every part of the box, while this and the claim it was made of stay.
+  const Claim& claim() const { return claim_; }
+
+ private:
+  Bench* bench_;
+  Claim claim_;
+  Binding binding_;  // that of the claim, then the parts that quantifiers were written out for
+  std::deque<Program> programs_;
+  std::vector<Claim::Part> parts_;
+  bool differs_ = false;
+};
+
+}  // namespace mm

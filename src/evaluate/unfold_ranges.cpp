@@ -1,0 +1,181 @@
+// Quantifiers over a range of numbers, at the ends of the range. What is linear in the variable is least at
+// one end and greatest at the other, whichever way it goes; a range from a number to itself is that number.
+#include <algorithm>
+
+#include "evaluate/unfold_writer.hpp"
+
+namespace mm {
+
+namespace {
+
+/// How an operation hangs on the variable.
+enum class Degree : std::uint8_t { none, linear, other };
+
+class Ends {
+ public:
+  Ends(const Program& program, const Quantifier& q)
+      : program_(program), slot_(q.slot), degrees_(program.registers, Degree::none) {
+    made_.assign(program.registers, nullptr);
+    for (const BlockIndex index : {q.where, q.body})
+      if (index != no_block) look_at(program.blocks[index]);
+  }
+  Degree degree(BlockIndex block) const {
+    return block == no_block ? Degree::none : degrees_[program_.blocks[block].result];
+  }
+
+  /// Whether the truth holds for all (else for some) of the range just where it does for both of its ends
+  /// (else for one).
+  bool speak(Reg reg, bool all) const {
+    if (degrees_[reg] == Degree::none) return true;
+    const Op& op = *made_[reg];
+    const auto at_most_linear = [&](Reg side) { return degrees_[side] != Degree::other; };
+    switch (op.code) {
+      case OpCode::lt:
+      case OpCode::le:
+        return at_most_linear(op.a) && at_most_linear(op.b);
+      case OpCode::eq:
+        return all && at_most_linear(op.a) && at_most_linear(op.b);
+      case OpCode::logical_not:
+        return speak(op.a, !all);
+      case OpCode::logical_and:
+      case OpCode::logical_or: {
+        const bool apart = degrees_[op.a] == Degree::none || degrees_[op.b] == Degree::none;
+        return (apart || all == (op.code == OpCode::logical_and)) && speak(op.a, all) && speak(op.b, all);
+      }
+      case OpCode::choose:
+        return degrees_[op.a] == Degree::none && speak(op.b, all) && speak(op.c, all);
+      default:
+        return false;
+    }
+  }
+
+ private:
+  void look_at(const Block& block) {
+    for (const Op& op : block.ops) {
+      made_[op.target] = &op;
+      degrees_[op.target] = degree_of(op);
+    }
+  }
+
+  Degree of(Reg reg) const { return reg == no_reg ? Degree::none : degrees_[reg]; }
+
+  Degree degree_of(const Op& op) const {
+    const Degree most = std::max({of(op.a), of(op.b), of(op.c)});
+    switch (op.code) {
+      case OpCode::local_number:
+        return op.payload == slot_ ? Degree::linear : Degree::none;
+      case OpCode::add:
+      case OpCode::sub:
+      case OpCode::neg:
+      case OpCode::lt:
+      case OpCode::le:
+      case OpCode::eq:
+      case OpCode::logical_and:
+      case OpCode::logical_or:
+      case OpCode::logical_not:
+        return most;
+      case OpCode::mul:
+        return of(op.a) == Degree::none || of(op.b) == Degree::none ? most : Degree::other;
+      case OpCode::div:
+        return of(op.b) == Degree::none ? most : Degree::other;
+      case OpCode::choose:
+        return of(op.a) == Degree::none ? most : Degree::other;
+      case OpCode::lookup:
+      case OpCode::in_table: {
+        const auto& conditions = program_.lookups[op.payload].conditions;
+        const bool none = std::all_of(conditions.begin(), conditions.end(), [&](const LookupCondition& one) {
+          return of(one.value) == Degree::none;
+        });
+        return none ? Degree::none : Degree::other;
+      }
+      default:
+        if (op.code >= OpCode::every_entity) return quantified(program_.quantifiers[op.payload]);
+        return most == Degree::none ? Degree::none : Degree::other;
+    }
+  }
+
+  /// Of a quantifier within: whether anything in it hangs on the variable.
+  Degree quantified(const Quantifier& q) const {
+    if (std::max({of(q.reach_from), of(q.lo), of(q.hi)}) != Degree::none) return Degree::other;
+    const std::vector<Reg> outer = find_outer(program_, q);
+    const bool reads =
+        std::any_of(outer.begin(), outer.end(), [&](Reg reg) { return of(reg) != Degree::none; });
+    return reads || names_variable(q) ? Degree::other : Degree::none;
+  }
+
+  bool names_variable(const Quantifier& q) const {
+    std::vector<const Quantifier*> rest{&q};
+    while (!rest.empty()) {
+      const Quantifier& next = *rest.back();
+      rest.pop_back();
+      for (const BlockIndex index : {next.where, next.body}) {
+        if (index == no_block) continue;
+        for (const Op& op : program_.blocks[index].ops) {
+          if (op.code == OpCode::local_number && op.payload == slot_) return true;
+          if (op.code >= OpCode::every_entity) rest.push_back(&program_.quantifiers[op.payload]);
+        }
+      }
+    }
+    return false;
+  }
+
+  const Program& program_;
+  std::uint32_t slot_;
+  std::vector<Degree> degrees_;  // by register
+  std::vector<const Op*> made_;  // the same
+};
+
+}  // namespace
+
+bool ends_speak_for_all(const Program& program, const Quantifier& q, bool some) {
+  const Ends ends(program, q);
+  const bool body_speaks = q.body == no_block || ends.speak(program.blocks[q.body].result, !some);
+  if (q.where == no_block || ends.degree(q.where) == Degree::none) return body_speaks;
+  // `every` asks for `not where or body`, `some` for `where and body`
+  return ends.degree(q.body) == Degree::none && ends.speak(program.blocks[q.where].result, some);
+}
+
+/// What is asked at one number of the range.
+Reg UnfoldWriter::written_at(const Quantifier& q, bool some, Reg number) {
+  numbers_[q.slot] = number;
+  Reg one = no_reg;
+  if (q.where != no_block) {
+    one = write(q.where);
+    if (!some) one = add_truth(OpCode::logical_not, one);
+  }
+  if (q.body != no_block) {
+    const Reg body = write(q.body);
+    one = one == no_reg ? body : add_truth(some ? OpCode::logical_and : OpCode::logical_or, one, body);
+  }
+  numbers_[q.slot] = no_reg;
+  return one == no_reg ? constant(true) : one;
+}
+
+bool UnfoldWriter::over_range(const Op& op) {
+  const Quantifier& q = from_.quantifiers[op.payload];
+  const auto& lo = bench_.fast.at(q.lo);
+  const auto& hi = bench_.fast.at(q.hi);
+  if (lo.state != defined || hi.state != defined) return false;
+  const bool some = op.code == OpCode::some_number;
+  const Reg low = regs_[q.lo], high = regs_[q.hi];
+  const bool one_number = low == high;
+  if (!one_number && !ends_speak_for_all(from_, q, some)) return false;
+  // how blocks within stand for the numbers of the range
+  const Interval range = hull(bounds(bench_.fast.number_of(lo)), bounds(bench_.fast.number_of(hi)));
+  bench_.fast.bind_number(q.slot, range);
+  for (const BlockIndex block : {q.where, q.body})
+    if (block != no_block) bench_.fast.run(block);
+  Reg all = written_at(q, some, low);
+  if (!one_number) {
+    const Reg other = written_at(q, some, high);
+    const Reg is_empty = add_truth(OpCode::lt, high, low);
+    all = add_truth(some ? OpCode::logical_or : OpCode::logical_and, all, other);
+    all = some ? add_truth(OpCode::logical_and, add_truth(OpCode::logical_not, is_empty), all)
+               : add_truth(OpCode::logical_or, is_empty, all);
+  }
+  regs_[op.target] = all;
+  differs_ = true;
+  return true;
+}
+
+}  // namespace mm
