@@ -90,7 +90,7 @@ Reg UnfoldWriter::add(Op op, bool is_defined) {
   --room_;
   op.target = out_.registers++;
   into_->push_back(op);
-  made_.push_back({op, is_defined});
+  made_.push_back({op, is_defined, holds_choice(op)});
   if (once) known_.emplace(key, op.target);
   return op.target;
 }

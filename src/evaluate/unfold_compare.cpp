@@ -7,10 +7,10 @@ namespace mm {
 
 namespace {
 
-constexpr int most_depth = 12;               // of operations above an `if`
+constexpr int most_depth = 24;               // of operations above an `if`, and of comparisons of parts
 constexpr std::size_t most_assumptions = 6;  // of `if` within `if`
 
-bool carries(OpCode code) { return (code >= OpCode::add && code <= OpCode::round) || code == OpCode::choose; }
+bool carries(OpCode code) { return code >= OpCode::add && code <= OpCode::round; }
 
 }  // namespace
 
@@ -20,13 +20,19 @@ std::optional<bool> UnfoldWriter::assumed(Reg condition) const {
   return at == assumed_.end() ? std::nullopt : std::optional(at->second);
 }
 
+bool UnfoldWriter::holds_choice(const Op& op) const {
+  if (op.code == OpCode::choose) return true;
+  if (!carries(op.code)) return false;
+  return (op.a != no_reg && made_[op.a].holds_choice) || (op.b != no_reg && made_[op.b].holds_choice);
+}
+
 /// A number that holds an `if`, apart: what it is where the condition holds, and where not.
 std::optional<UnfoldWriter::Split> UnfoldWriter::split(Reg number, int depth) {
   const Op op = made_[number].op;
-  if (depth > most_depth || !carries(op.code)) return std::nullopt;
+  if (depth > most_depth || !made_[number].holds_choice) return std::nullopt;
   if (op.code == OpCode::choose) return Split{op.a, op.b, op.c};
   for (Reg Op::*side : {&Op::a, &Op::b}) {
-    if (op.*side == no_reg) continue;
+    if (op.*side == no_reg || !made_[op.*side].holds_choice) continue;
     const auto inner = split(op.*side, depth + 1);
     if (!inner) continue;
     const auto with = [&](Reg reg) {
@@ -57,7 +63,15 @@ std::optional<Reg> UnfoldWriter::by_extremes(const Op& op) {
 }
 
 Reg UnfoldWriter::compare(const Op& op) {
-  if (room_ < 0) return 0;
+  --room_;
+  if (depth_ >= most_depth || room_ < 0) return add(op);
+  ++depth_;
+  const Reg out = compare_parts(op);
+  --depth_;
+  return out;
+}
+
+Reg UnfoldWriter::compare_parts(const Op& op) {
   const Op a = made_[op.a].op, b = made_[op.b].op;
   if (op.code == OpCode::eq && a.result == TypeKind::boolean && b.result == TypeKind::boolean) {
     differs_ = true;

@@ -15,7 +15,7 @@ class Ends {
  public:
   Ends(const Program& program, const Quantifier& q)
       : program_(program), slot_(q.slot), degrees_(program.registers, Degree::none) {
-    made_.assign(program.registers, nullptr);
+    for (auto& speaks : speaks_) speaks.assign(program.registers, 0);
     for (const BlockIndex index : {q.where, q.body})
       if (index != no_block) look_at(program.blocks[index]);
   }
@@ -23,37 +23,44 @@ class Ends {
     return block == no_block ? Degree::none : degrees_[program_.blocks[block].result];
   }
 
-  /// Whether the truth holds for all (else for some) of the range just where it does for both of its ends
-  /// (else for one).
-  bool speak(Reg reg, bool all) const {
-    if (degrees_[reg] == Degree::none) return true;
-    const Op& op = *made_[reg];
-    const auto at_most_linear = [&](Reg side) { return degrees_[side] != Degree::other; };
-    switch (op.code) {
-      case OpCode::lt:
-      case OpCode::le:
-        return at_most_linear(op.a) && at_most_linear(op.b);
-      case OpCode::eq:
-        return all && at_most_linear(op.a) && at_most_linear(op.b);
-      case OpCode::logical_not:
-        return speak(op.a, !all);
-      case OpCode::logical_and:
-      case OpCode::logical_or: {
-        const bool apart = degrees_[op.a] == Degree::none || degrees_[op.b] == Degree::none;
-        return (apart || all == (op.code == OpCode::logical_and)) && speak(op.a, all) && speak(op.b, all);
-      }
-      case OpCode::choose:
-        return degrees_[op.a] == Degree::none && speak(op.b, all) && speak(op.c, all);
-      default:
-        return false;
-    }
+  /// Whether the truth that a block comes to holds for all (else for some) of the range just where it does
+  /// for both of its ends (else for one).
+  bool speak(BlockIndex block, bool all) const {
+    const Reg reg = program_.blocks[block].result;
+    return degrees_[reg] == Degree::none || speaks_[all ? 1 : 0][reg] != 0;
   }
 
  private:
   void look_at(const Block& block) {
     for (const Op& op : block.ops) {
-      made_[op.target] = &op;
       degrees_[op.target] = degree_of(op);
+      for (const bool all : {false, true}) speaks_[all ? 1 : 0][op.target] = speaks(op, all) ? 1 : 0;
+    }
+  }
+
+  bool speaks(const Op& op, bool all) const {
+    if (degrees_[op.target] == Degree::none) return true;
+    const auto side = [&](Reg reg, bool of_all) {
+      return degrees_[reg] == Degree::none || speaks_[of_all ? 1 : 0][reg] != 0;
+    };
+    const bool linear = of(op.a) != Degree::other && of(op.b) != Degree::other;
+    switch (op.code) {
+      case OpCode::lt:
+      case OpCode::le:
+        return linear;
+      case OpCode::eq:
+        return all && linear;
+      case OpCode::logical_not:
+        return side(op.a, !all);
+      case OpCode::logical_and:
+      case OpCode::logical_or: {
+        const bool apart = of(op.a) == Degree::none || of(op.b) == Degree::none;
+        return (apart || all == (op.code == OpCode::logical_and)) && side(op.a, all) && side(op.b, all);
+      }
+      case OpCode::choose:
+        return of(op.a) == Degree::none && side(op.b, all) && side(op.c, all);
+      default:
+        return false;
     }
   }
 
@@ -122,17 +129,17 @@ class Ends {
   const Program& program_;
   std::uint32_t slot_;
   std::vector<Degree> degrees_;  // by register
-  std::vector<const Op*> made_;  // the same
+  std::vector<char> speaks_[2];  // for some, for all: by register of a truth
 };
 
 }  // namespace
 
 bool ends_speak_for_all(const Program& program, const Quantifier& q, bool some) {
   const Ends ends(program, q);
-  const bool body_speaks = q.body == no_block || ends.speak(program.blocks[q.body].result, !some);
+  const bool body_speaks = q.body == no_block || ends.speak(q.body, !some);
   if (q.where == no_block || ends.degree(q.where) == Degree::none) return body_speaks;
   // `every` asks for `not where or body`, `some` for `where and body`
-  return ends.degree(q.body) == Degree::none && ends.speak(program.blocks[q.where].result, some);
+  return ends.degree(q.body) == Degree::none && ends.speak(q.where, some);
 }
 
 /// What is asked at one number of the range.

@@ -23,6 +23,7 @@ class UnfoldWriter {
   struct Made {
     Op op;
     bool is_defined = false;
+    bool holds_choice = false;  // a number: an `if` is part of it
   };
   /// A number that is one of two.
   struct Split {
@@ -54,6 +55,8 @@ class UnfoldWriter {
   Reg compare(const Op& op);
   std::optional<Reg> by_extremes(const Op& op);
   std::optional<Split> split(Reg number, int depth);
+  bool holds_choice(const Op& op) const;
+  Reg compare_parts(const Op& op);
   std::optional<bool> assumed(Reg condition) const;
 
   Bench& bench_;
@@ -70,6 +73,7 @@ class UnfoldWriter {
   using Key = std::tuple<OpCode, TypeKind, Reg, Reg, Reg, std::uint32_t>;
   std::map<Key, Reg> known_;  // what the main block holds
   std::vector<std::pair<Reg, bool>> assumed_;
+  int depth_ = 0;  // of comparisons within comparisons
   bool differs_ = false;
 };
 

@@ -123,6 +123,19 @@ work("ranges_in_ranges", lambda: judged("every a in 0..1 has every b in 0..1 has
                                         "free 0..1"), 0, 2)
 work("ranges_nine_deep", lambda: judged(" ".join(f"every v{i} in 0..1 has" for i in range(9)) + " " + " + ".join(f"v{i} * (1 - v{(i + 1) % 9})" for i in range(9))
                                         + " <= p.free", "free 4..6"), 0, 1, 2)
+
+
+def lets(pattern, count, test):
+    """A kind whose lets m1, m2, ... are made of the one before."""
+    steps = "\n".join(pattern.format(i, i - 1) for i in range(1, count + 1))
+    return (f"kind tall {{ free: ratio\nlet m0 = free\n{steps} }}\npart t is tall {{ free 0..3 }}\nbuild z {{ fit t: t }}\n"
+            f"rule r {{ for p: tall need a: {test} }}\n")
+
+
+in_time("greatest_of_greatest", lambda: lets("let m{0} = max(m{1}, m{1} * m{1})", 8, "p.m8 <= 2"), 0, 1, 2)
+in_time("if_within_if", lambda: lets("let m{0} = (if m{1} > 0.5 then m{1} - 0.5 else m{1}) + (if free < {0} / 60 then 1 else free)", 7, "p.m7 <= 2"), 0, 1, 2)
+work("if_for_each_part", lambda: judged("every q: peg has every s: peg has (if q.free > s.free then q.free - s.free else s.free - q.free) * p.free >= 0",
+                                        "free 0..3", fits=24), 0, 2)
 work("range_without_end", lambda: judged("every z in 0..1e99 has sin(z * 1 rad) * z <= p.free", "free 1..2"), 0, 1, 2, 3)
 work("reachable_chain", lambda: "interface i { side a { x: length } side b { x: length } }\nkind k { face f: i.a  face g: i.b }\n"
      "part k1 is k { quantity 3000 }\nbuild z { place " + ", ".join(f"w{i}" for i in range(3000)) + "\nfit k: k1 at " + ", ".join(f"w{i}" for i in range(3000)) + "\n"
