@@ -32,6 +32,13 @@ class Algebra {
   Form of(Polynomial number);
   /// The open value that an atom stands for; none for others.
   CellId cell(std::uint32_t atom) const { return atoms_[atom].cell; }
+  /// What a divisor of several terms comes to; null for other atoms.
+  const Polynomial* divisor(std::uint32_t atom) const {
+    return atoms_[atom].code == OpCode::div ? atoms_[atom].inner : nullptr;
+  }
+  /// From here on, until the box is entered again: what an atom may be.
+  void narrow(std::uint32_t atom, const ExactInterval& range) { ranges_[atom] = range; }
+  const ExactInterval& range(std::uint32_t atom) const { return ranges_[atom]; }
   /// The box has changed since; it is a part of that one.
   void enter_box();
   /// What a number of this form may be there.

@@ -25,8 +25,45 @@ void Arrangement::take(const Claim& claim, const std::vector<Leaf>& leaves, bool
       on.stop = static_cast<std::size_t>(at - line.stops.begin());
     }
   }
-  std::stable_sort(lines_.begin(), lines_.end(),
-                   [](const Line& a, const Line& b) { return a.leaves.size() > b.leaves.size(); });
+  find_divisors();
+  binds_ = binds_ || !divisors_.empty();
+}
+
+/// Divisors whose sign another comparison tells: x - 2 of 1 / (x - 2), beside x > 2.
+void Arrangement::find_divisors() {
+  divisors_.clear();
+  divided_.clear();
+  for (std::size_t i = 0; i < slacks_.size(); ++i) {
+    if (!slacks_[i]) continue;
+    bool any = false;
+    for (const Term& term : slacks_[i]->form.terms()) {
+      for (const AtomPower& power : term.powers) {
+        const Polynomial* divisor = algebra_.divisor(power.atom);
+        if (divisor == nullptr) continue;
+        const Polynomial moving = divisor->without_constant();
+        const Rational factor = moving.leading();
+        const auto line = line_of_.find(algebra_.of(moving.scaled(Rational(1) / factor)).id);
+        if (line == line_of_.end() || lines_[line->second].stops.empty()) continue;
+        any = true;
+        divisors_.push_back({power.atom, line->second, factor.sign() > 0, -divisor->constant() / factor});
+      }
+    }
+    if (any) divided_.push_back(i);
+  }
+}
+
+/// 1 or -1 where the divisor has that sign all over the stretch, else 0.
+int Arrangement::sign_in(const Line& line, const Divisor& divisor, std::size_t stretch) {
+  const std::size_t below = stretch / 2;
+  int side = 0;
+  if (stretch % 2 == 1) {
+    side = (line.stops[below] - divisor.zero).sign();
+  } else if (below > 0 && line.stops[below - 1] >= divisor.zero) {
+    side = 1;
+  } else if (below < line.stops.size() && line.stops[below] <= divisor.zero) {
+    side = -1;
+  }
+  return divisor.rises ? side : -side;
 }
 
 void Arrangement::add(std::size_t i, const Leaf& leaf) {
@@ -95,34 +132,66 @@ bool Arrangement::possible(const Line& line, std::size_t stretch, const std::vec
   });
 }
 
+struct Arrangement::Turn {
+  const Line* line;
+  std::vector<std::size_t> stretches;
+  std::size_t at = 0;
+};
+
+/// Whether what comparisons with a divisor answer goes together with its sign in these stretches.
+bool Arrangement::agree(const std::vector<Turn>& turns, const std::vector<Bits>& at_first,
+                        std::vector<Bits>& bits) {
+  std::vector<std::pair<std::uint32_t, ExactInterval>> before;
+  for (const Divisor& divisor : divisors_) {
+    const auto turn = std::find_if(turns.begin(), turns.end(),
+                                   [&](const Turn& one) { return one.line == &lines_[divisor.line]; });
+    if (turn == turns.end()) continue;
+    const int sign = sign_in(*turn->line, divisor, turn->stretches[turn->at]);
+    if (sign == 0) continue;
+    ExactInterval side = ExactInterval::entire();
+    (sign > 0 ? side.lo_infinite : side.hi_infinite) = false;
+    before.emplace_back(divisor.atom, algebra_.range(divisor.atom));
+    algebra_.narrow(divisor.atom, intersect(side, before.back().second));
+  }
+  bool all = true;
+  for (const std::size_t leaf : divided_) {
+    if (before.empty() || at_first[leaf] != undecided) continue;
+    const Bits told = by_range(leaf);
+    all = all && (told & bits[leaf]) != 0;
+    bits[leaf] &= told;
+  }
+  for (auto one = before.rbegin(); one != before.rend(); ++one) algebra_.narrow(one->first, one->second);
+  return all;
+}
+
 void Arrangement::walk(const std::vector<Leaf>& leaves, const Each& each) {
   const std::vector<Bits> at_first = known(leaves);
-  std::vector<Bits> bits = at_first;
-  struct Turn {
-    const Line* line;
-    std::vector<std::size_t> stretches;
-    std::size_t at = 0;
-  };
+  std::vector<Bits> bits;
   std::vector<Turn> turns;
   std::size_t ways = 1;
-  for (const Line& line : lines_) {
-    const bool open = std::any_of(line.leaves.begin(), line.leaves.end(),
+  std::vector<const Line*> order;  // of those that bind most, first
+  for (const Line& line : lines_) order.push_back(&line);
+  std::stable_sort(order.begin(), order.end(),
+                   [](const Line* a, const Line* b) { return a->leaves.size() > b->leaves.size(); });
+  for (const Line* line : order) {
+    const bool open = std::any_of(line->leaves.begin(), line->leaves.end(),
                                   [&](const On& on) { return at_first[on.leaf] == undecided; });
-    if (!open || line.stretches() * ways > most_ways) continue;
-    Turn turn{&line, {}, 0};
-    for (std::size_t stretch = 0; stretch < line.stretches(); ++stretch)
-      if (possible(line, stretch, at_first)) turn.stretches.push_back(stretch);
+    if (!open || line->stretches() * ways > most_ways) continue;
+    Turn turn{line, {}, 0};
+    for (std::size_t stretch = 0; stretch < line->stretches(); ++stretch)
+      if (possible(*line, stretch, at_first)) turn.stretches.push_back(stretch);
     if (turn.stretches.empty()) continue;
     ways *= turn.stretches.size();
     turns.push_back(std::move(turn));
   }
   for (std::size_t way = 0; way < ways; ++way) {
+    bits = at_first;
     for (const Turn& turn : turns) {
       for (const On& on : turn.line->leaves) {
         if (at_first[on.leaf] == undecided) bits[on.leaf] = answer(*turn.line, on, turn.stretches[turn.at]);
       }
     }
-    if (!each(bits)) return;
+    if (agree(turns, at_first, bits) && !each(bits)) return;
     for (Turn& turn : turns) {
       if (++turn.at < turn.stretches.size()) break;
       turn.at = 0;

@@ -43,7 +43,20 @@ class Arrangement {
     std::size_t stretches() const { return stops.empty() ? 2 : 2 * stops.size() + 1; }
   };
 
+  /// A divisor of a comparison, as a multiple of where on a line something is; its sign is known in each
+  /// stretch.
+  struct Divisor {
+    std::uint32_t atom = 0;
+    std::size_t line = 0;
+    bool rises = false;  // with the line
+    Rational zero;       // on the line
+  };
+
   void add(std::size_t leaf, const Leaf& of);
+  void find_divisors();
+  static int sign_in(const Line& line, const Divisor& divisor, std::size_t stretch);
+  struct Turn;
+  bool agree(const std::vector<Turn>& turns, const std::vector<Bits>& at_first, std::vector<Bits>& bits);
   static Bits answer(const Line& line, const On& on, std::size_t stretch);
   static bool possible(const Line& line, std::size_t stretch, const std::vector<Bits>& known);
   Bits by_range(std::size_t leaf);
@@ -59,6 +72,8 @@ class Arrangement {
     Polynomial form;
   };
   std::vector<std::optional<Slack>> slacks_;  // by leaf: of a comparison, upper less lower
+  std::vector<Divisor> divisors_;
+  std::vector<std::size_t> divided_;  // the leaves that have one
 };
 
 }  // namespace mm

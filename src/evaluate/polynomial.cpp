@@ -212,8 +212,9 @@ int sign_of(const Polynomial& form, const std::vector<ExactInterval>& of_atoms) 
     int one = term.factor.sign();
     for (const AtomPower& power : term.powers) {
       const ExactInterval& range = of_atoms[power.atom];
-      const bool above = !range.empty && !range.lo_infinite && range.lo_value.sign() > 0;
-      const bool below = !range.empty && !range.hi_infinite && range.hi_value.sign() < 0;
+      const int end = power.power < 0 ? 0 : 1;  // a divisor is not zero
+      const bool above = !range.empty && !range.lo_infinite && range.lo_value.sign() >= end;
+      const bool below = !range.empty && !range.hi_infinite && range.hi_value.sign() <= -end;
       if (!above && !below) return 0;
       if (below && power.power % 2 != 0) one = -one;
     }
