@@ -72,6 +72,7 @@ class Judge {
   /// Also keeps what tuned comparisons see.
   bool observe = false;
   /// Pieces into which a continuous range may be cut to prove "every"; points that are tried in it.
+  /// Of a range; of one within another fewer, for it is cut anew in each piece.
   int range_pieces = 6, range_points = 3;
 
  private:
@@ -104,6 +105,7 @@ class Judge {
   World* world_;
   std::vector<EntityRef> entities_;            // by variable
   std::vector<Real> numbers_;                  // by variable
+  bool within_range_ = false;                  // in a piece of one
   std::vector<std::vector<EntityRef>> lists_;  // by variable
 };
 

@@ -1,5 +1,6 @@
 // Quantifiers of the judge: over parts, over faces, over a continuous range.
 #include <algorithm>
+#include <utility>
 
 #include "judge.hpp"
 
@@ -134,7 +135,9 @@ Truth Judge::over_range(const Node& node) {
   }
   std::vector<Real> pieces{Real::between(lo.lo, hi.high())};
   Truth rest = yes;
-  int budget = range_pieces;
+  constexpr int most_within = 48;
+  int budget = within_range_ ? std::min(range_pieces, most_within) : range_pieces;
+  const bool before = std::exchange(within_range_, true);
   while (!pieces.empty()) {
     const Real piece = pieces.back();
     pieces.pop_back();
@@ -150,6 +153,7 @@ Truth Judge::over_range(const Node& node) {
     pieces.push_back(Real::between(piece.lo, middle));
     pieces.push_back(Real::between(middle, piece.hi));
   }
+  within_range_ = before;
   return turned(rest & possible);
 }
 
