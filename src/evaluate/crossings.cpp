@@ -9,8 +9,9 @@ namespace mm {
 
 namespace {
 
-constexpr std::int64_t most_steps = 300'000;  // of the exact machine
+constexpr std::int64_t most_steps = 300'000;  // of the exact machine, for so many sides at a time
 constexpr std::size_t most_sides = 48;
+constexpr std::size_t most_together = 3;
 constexpr std::size_t most_rows = 16;  // of one table
 constexpr std::size_t most_items = 8;  // of one quantifier
 constexpr std::size_t manners = 10;    // worlds from which one value is moved
@@ -42,12 +43,7 @@ std::optional<Rational> root(const Seen (&seen)[3]) {
 }  // namespace
 
 Crossings::Crossings(Bench& bench, const Claim& claim, const Variables& variables)
-    : bench_(&bench),
-      claim_(&claim),
-      variables_(&variables),
-      part_count_(claim.parts(parts_)),
-      stop_(bench.sharp.limits.steps - most_steps),
-      state_(seed) {
+    : bench_(&bench), claim_(&claim), variables_(&variables), part_count_(claim.parts(parts_)), state_(seed) {
   for (std::size_t v = 0; v < variables.size(); ++v)
     ranges_.push_back(variables[v].number ? bench.box.exact(variables[v].cell) : ExactInterval::none());
   find_sides();
@@ -204,36 +200,59 @@ std::optional<Rational> Crossings::crossing(const Side& side, std::size_t v, con
   return difference_at(*value) == Rational(0) ? value : std::nullopt;
 }
 
-bool Crossings::cross(const Side& side, const std::function<bool()>& at_world) {
+/// As the whole range of the variable tells, or what is near the value that it has: an `if` or a table may
+/// bend it elsewhere.
+std::optional<Rational> Crossings::crossing_near(const Side& side, std::size_t v) {
+  const Variable& variable = (*variables_)[v];
+  const ExactInterval& range = ranges_[v];
+  const Rational from = value_at(bench_->box.exact(variable.cell), variable.integer, Spot::middle);
+  const auto at = [&](Spot spot) { return value_at(range, variable.integer, spot); };
+  const Rational far[3] = {at(Spot::low), at(Spot::middle), at(Spot::high)};
+  if (const auto value = crossing(side, v, far)) return value;
+  const Rational step = variable.integer ? Rational(1) : (far[2] - far[0]) / 1024;
+  const Rational up = range.contains(from + step) ? from + step : from - step * 2;
+  const Rational down = range.contains(from - step) ? from - step : from + step * 2;
+  const Rational near[3] = {from, up, down};
+  return range.contains(up) && range.contains(down) ? crossing(side, v, near) : std::nullopt;
+}
+
+/// What was moved since has left the differences that are at nothing there.
+bool Crossings::still_met() {
+  return std::all_of(met_.begin(), met_.end(),
+                     [&](const Side* side) { return difference(*side) == Rational(0); });
+}
+
+/// `more`: further sides that are to be at nothing too.
+bool Crossings::cross(const Side& side, std::size_t more, const std::function<bool()>& at_world) {
   for (std::size_t v = 0; v < variables_->size() && may_go_on(); ++v) {
     const Variable& variable = (*variables_)[v];
     if (!variable.number || ranges_[v].empty || ranges_[v].is_point()) continue;
     const ExactInterval here = bench_->box.exact(variable.cell);
-    const auto at = [&](Spot spot) { return value_at(ranges_[v], variable.integer, spot); };
-    const Rational low = at(Spot::low), middle = at(Spot::middle), high = at(Spot::high);
-    const Rational from = value_at(here, variable.integer, Spot::middle);
-    const Rational step = variable.integer ? Rational(1) : (high - low) / 1024;
-    // over the whole range, and near the value that it has: an `if` or a table may bend it elsewhere
-    for (const bool near : {false, true}) {
-      const Rational down = near && ranges_[v].contains(from - step) ? from - step : from + step * 2;
-      const Rational up = near && ranges_[v].contains(from + step) ? from + step : from - step * 2;
-      const Rational values[3] = {near ? from : low, near ? up : middle, near ? down : high};
-      if (near && !(ranges_[v].contains(up) && ranges_[v].contains(down))) continue;
-      const auto value = crossing(side, v, values);
-      bench_->box.narrow_exact(variable.cell, value ? ExactInterval::point(*value) : here);
-      if (value && !at_world()) return false;
-      bench_->box.narrow_exact(variable.cell, here);
-      if (value) break;
+    const auto value = crossing_near(side, v);
+    bench_->box.narrow_exact(variable.cell, value ? ExactInterval::point(*value) : here);
+    if (value && still_met()) {
+      if (more == 0 && !at_world()) return false;
+      met_.push_back(&side);
+      for (const Side& other : sides_) {
+        if (more == 0 || !may_go_on()) break;
+        if (std::find(met_.begin(), met_.end(), &other) != met_.end()) continue;
+        if (!cross(other, more - 1, at_world)) return false;
+      }
+      met_.pop_back();
     }
+    bench_->box.narrow_exact(variable.cell, here);
   }
   return true;
 }
 
 void Crossings::each(const std::function<bool()>& at_world) {
-  for (std::size_t manner = 0; manner < manners; ++manner) {
-    place(manner);
-    for (const Side& side : sides_)
-      if (!may_go_on() || !cross(side, at_world)) return;
+  for (std::size_t together = 0; together < std::min(most_together, sides_.size()); ++together) {
+    stop_ = bench_->sharp.limits.steps - most_steps;
+    for (std::size_t manner = 0; manner < manners && may_go_on(); ++manner) {
+      place(manner);
+      for (const Side& side : sides_)
+        if (may_go_on() && !cross(side, together, at_world)) return;
+    }
   }
 }
 

@@ -13,7 +13,8 @@ class Crossings {
 
   /// Puts the box at one such world after another; `at_world` says whether to go on. Each is found from
   /// worlds that are drawn, by moving one value to where the difference of two sides is nothing: exactly
-  /// where the difference is a linear function of it, or a quotient of two. The box stays at the last one.
+  /// where the difference is a linear function of it, or a quotient of two. Then another, which leaves that
+  /// difference at nothing, for a second one, and a third. The box stays at the last one.
   void each(const std::function<bool()>& at_world);
 
  private:
@@ -40,7 +41,9 @@ class Crossings {
   void add_whole_numbers(const Place& place, Reg operand);
   std::optional<Rational> difference(const Side& side);
   std::optional<Rational> crossing(const Side& side, std::size_t variable, const Rational (&values)[3]);
-  bool cross(const Side& side, const std::function<bool()>& at_world);
+  std::optional<Rational> crossing_near(const Side& side, std::size_t variable);
+  bool cross(const Side& side, std::size_t more, const std::function<bool()>& at_world);
+  bool still_met();
   void place(std::size_t manner);
   bool may_go_on() const { return bench_->sharp.limits.steps > stop_ && !bench_->spent(); }
 
@@ -49,6 +52,7 @@ class Crossings {
   const Variables* variables_;
   std::vector<ExactInterval> ranges_;  // by variable, as the box stood
   std::vector<Side> sides_;
+  std::vector<const Side*> met_;  // at nothing, by values that were moved
   Claim::Part parts_[3];
   std::size_t part_count_ = 0;
   std::int64_t stop_ = 0;  // of the exact machine's steps
