@@ -172,6 +172,29 @@ bool leaps(const Polynomial& form, std::uint32_t atom, const ExactInterval& rang
   });
 }
 
+/// Where in its range an atom makes the form least, or most, if that holds it only by itself and squared, as
+/// x x + 3 x + y.
+std::optional<Rational> turning(const Polynomial& form, std::uint32_t atom, const ExactInterval& range,
+                                bool least) {
+  Rational square, line;
+  for (const Term& term : form.terms()) {
+    const auto at = std::find_if(term.powers.begin(), term.powers.end(),
+                                 [&](const AtomPower& one) { return one.atom == atom; });
+    if (at == term.powers.end()) continue;
+    if (term.powers.size() > 1 || (at->power != 1 && at->power != 2)) return std::nullopt;
+    (at->power == 2 ? square : line) = term.factor;
+  }
+  if (range.empty || square.sign() == 0) return std::nullopt;
+  const Rational middle = -line / (square * 2);
+  if ((square.sign() > 0) == least) {
+    if (!range.lo_infinite && middle < range.lo_value) return range.lo_value;
+    if (!range.hi_infinite && middle > range.hi_value) return range.hi_value;
+    return middle;
+  }
+  if (range.lo_infinite || range.hi_infinite) return std::nullopt;
+  return middle - range.lo_value >= range.hi_value - middle ? range.lo_value : range.hi_value;
+}
+
 /// The atoms at the ends where the form is least, or most, as far as slopes tell; what stands at an end makes
 /// other slopes plainer.
 ExactInterval extreme(const Polynomial& form, std::vector<ExactInterval> atoms, bool least) {
@@ -179,6 +202,13 @@ ExactInterval extreme(const Polynomial& form, std::vector<ExactInterval> atoms, 
     moved = false;
     for (std::uint32_t atom = 0; atom < atoms.size(); ++atom) {
       const ExactInterval range = atoms[atom];
+      if (!range.is_point()) {
+        if (const auto spot = turning(form, atom, range, least)) {
+          atoms[atom] = ExactInterval::point(*spot);
+          moved = true;
+          continue;
+        }
+      }
       if (range.empty || range.lo_infinite || range.hi_infinite || range.is_point() ||
           leaps(form, atom, range))
         continue;

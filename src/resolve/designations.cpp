@@ -17,6 +17,7 @@ namespace {
 constexpr int max_match_steps = 20'000;
 constexpr std::size_t max_size_length = 400;   // bytes of a text that is taken apart
 constexpr std::size_t max_forms_shown = 1000;  // bytes of the patterns that a message tells
+constexpr std::size_t most_with_samples = 64, most_forms_with_samples = 16;
 
 std::uint32_t field_index(const DesignationDef& def, Symbol name) {
   for (std::uint32_t i = 0; i < def.fields.size(); ++i)
@@ -164,6 +165,48 @@ std::string key_of(const Context& context, DesignationId id, std::uint32_t form,
   return key;
 }
 
+/// The designation that a text writes; none where it is of no form.
+DesignationConstId match_text(Context& context, DesignationId id, std::string_view text) {
+  const DesignationDef& def = context.model.designations[id];
+  const DesignationDecl& decl = *context.designation_decls[id.index];
+  const std::size_t forms_tried = text.size() > max_size_length ? 0 : def.forms.size();
+  for (std::uint32_t f = 0; f < forms_tried; ++f) {
+    for (const auto& pattern : decl.forms[f].patterns) {
+      std::vector<ReadType> types(pattern.size());
+      for (std::size_t i = 0; i < pattern.size(); ++i)
+        if (pattern[i].field) types[i] = read_type(context, pattern[i].type);
+      Matcher matcher(context, def, pattern, types, text);
+      if (!matcher.run()) continue;
+      const std::string key = key_of(context, id, f, matcher.fields());
+      if (auto found = context.designation_index.find(key); found != context.designation_index.end())
+        return found->second;
+      const auto made =
+          context.model.designation_consts.add({id, f, std::move(matcher.fields()), std::string(text)});
+      context.designation_index.emplace(key, made);
+      return made;
+    }
+  }
+  return {};
+}
+
+std::string sample_text(Context& context, const std::vector<PatternPiece>& pattern) {
+  std::string out;
+  for (const PatternPiece& piece : pattern) {
+    if (!piece.field) {
+      if (!piece.optional_literal) out += piece.literal;
+      continue;
+    }
+    const ReadType type = read_type(context, piece.type);
+    if (type.type.kind == TypeKind::choice) {
+      const auto& members = context.model.sets[type.type.choices].members;
+      out += members.empty() ? "" : context.names.text(Symbol{members[0]});
+    } else {
+      out += type.type.kind == TypeKind::text ? "a" : "1";
+    }
+  }
+  return out;
+}
+
 }  // namespace
 
 void read_designation(Context& context, DesignationId id, const DesignationDecl& decl) {
@@ -211,31 +254,32 @@ DesignationConstId read_designation_text(Context& context, DesignationId id, std
   auto& known = context.sizes_read[id.index];
   if (const auto found = known.find(text); found != known.end()) return found->second;
   const DesignationDef& def = context.model.designations[id];
-  const DesignationDecl& decl = *context.designation_decls[id.index];
-  const std::size_t forms_tried = text.size() > max_size_length ? 0 : def.forms.size();
-  for (std::uint32_t f = 0; f < forms_tried; ++f) {
-    for (const auto& pattern : decl.forms[f].patterns) {
-      std::vector<ReadType> types(pattern.size());
-      for (std::size_t i = 0; i < pattern.size(); ++i)
-        if (pattern[i].field) types[i] = read_type(context, pattern[i].type);
-      Matcher matcher(context, def, pattern, types, text);
-      if (!matcher.run()) continue;
-      const std::string key = key_of(context, id, f, matcher.fields());
-      if (auto found = context.designation_index.find(key); found != context.designation_index.end())
-        return known[text] = found->second;
-      const auto made =
-          context.model.designation_consts.add({id, f, std::move(matcher.fields()), std::string(text)});
-      context.designation_index.emplace(key, made);
-      return known[text] = made;
-    }
-  }
+  if (const auto made = match_text(context, id, text)) return known[text] = made;
   std::string forms;
-  for (const auto& form : decl.forms)
+  for (const auto& form : context.designation_decls[id.index]->forms)
     for (const auto& pattern : form.pattern_texts)
       if (forms.size() < max_forms_shown) forms.append(forms.empty() ? "" : " or ").append(pattern.text);
   context.messages.add(Code::designation_unreadable, span, {std::string(text), context.text(def.name)},
                        "it is written " + forms);
   return {};
+}
+
+void add_samples(Context& context) {
+  if (context.messages.has_errors()) return;
+  for (std::size_t i = 0; i < std::min(context.designation_decls.size(), most_with_samples); ++i) {
+    const DesignationId id{i};
+    const auto& forms = context.designation_decls[i]->forms;
+    if (forms.size() < 2 || forms.size() > most_forms_with_samples) continue;
+    std::vector<bool> is_written(forms.size(), false);
+    const auto& made = context.model.designation_consts;
+    for (std::size_t c = 0; c < made.size(); ++c) {
+      const DesignationConst& size = made[DesignationConstId{c}];
+      if (size.designation == id) is_written[size.form] = true;
+    }
+    for (std::size_t f = 0; f < forms.size(); ++f)
+      if (!is_written[f] && !forms[f].patterns.empty())
+        match_text(context, id, sample_text(context, forms[f].patterns[0]));
+  }
 }
 
 }  // namespace mm

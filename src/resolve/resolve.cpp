@@ -1,6 +1,7 @@
 #include "resolve/resolve.hpp"
 
 #include "resolve/declarations.hpp"
+#include "resolve/designations.hpp"
 
 namespace mm {
 
@@ -22,6 +23,7 @@ Project resolve(const Tree& tree, const Sources& sources, Names& names, Messages
   find_part_kinds(context);
   resolve_builds(context, trials_of);
   check_parts(context);
+  add_samples(context);
   return project;
 }
 

@@ -21,6 +21,9 @@ class SceneMaker {
                     {"0.375-24", 1, Rational(381, 40), Rational(127, 120), 24},
                     {"0.375-24 UNF", 1, Rational(381, 40), Rational(127, 120), 24},
                     {"0.5-13", 1, Rational(127, 10), Rational(127, 65), 13}};
+    scene_.written_sizes = static_cast<int>(scene_.sizes.size());
+    scene_.sizes.push_back({"M1x1", 0, 1, 1, {}});
+    scene_.sizes.push_back({"1-1", 1, Rational(127, 5), Rational(127, 5), 1});
     tables();
     kinds_and_interfaces();
     formulas();

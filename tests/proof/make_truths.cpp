@@ -39,7 +39,7 @@ Node* Maker::words() {
       Node* b = way == 2 ? attribute(Sort::size, {}, false) : make(Op::size_text, Sort::size, {}, {});
       if (b == nullptr) return nullptr;
       if (way == 3) {
-        b->index = draw_.below(static_cast<int>(scene_.sizes.size()));
+        b->index = draw_.below(scene_.written_sizes);
         b->text = item(scene_.sizes, b->index).text;
       }
       return make(draw_.chance(70) ? Op::eq : Op::ne, Sort::truth, {}, {a, b});

@@ -210,7 +210,7 @@ Value make_value(Draw& draw, const Scene& scene, const Fragment& fragment, const
         out.any_size = true;
         return out;
       }
-      out.words = {draw.below(static_cast<int>(scene.sizes.size()))};
+      out.words = {draw.below(scene.written_sizes)};
       out.text = "\"" + scene.sizes[static_cast<std::size_t>(out.words[0])].text + "\"";
       return out;
     default:

@@ -168,6 +168,7 @@ struct Scene {
   std::deque<Node> nodes;
   std::vector<std::string> words;  // of the one choice
   std::vector<Size> sizes;
+  int written_sizes = 0;  // the first of them; what is missing may be any of them
   std::vector<Schema> schemas;
   std::vector<Kind> kinds;
   std::vector<Interface> interfaces;
