@@ -173,8 +173,9 @@ Json case_json(const Scene& scene, const Finding& finding, std::size_t case_inde
           : Json(nullptr);
   out["margin_text"] = optional_text(margin_text(scene, requirement, outcome));
   out["setting"] = optional_text(setting_text(scene, outcome));
-  out["undefined"] =
-      outcome.undefined ? Json(outcome.open_reason ? printable(*outcome.open_reason) : "") : Json(nullptr);
+  const std::string reason = outcome.open_reason ? printable(*outcome.open_reason) : std::string();
+  out["undefined"] = outcome.undefined ? Json(reason) : Json(nullptr);
+  out["rows_disagree"] = outcome.undefined || reason.empty() ? Json(nullptr) : Json(reason);
   out["disputed"] = outcome.disputed;
   out["default_spread"] = outcome.default_spread;
   out["precision_limit"] = outcome.precision_limit;

@@ -11,8 +11,8 @@ void read_designation(Context& context, DesignationId id, const DesignationDecl&
 DesignationConstId read_designation_text(Context& context, DesignationId id, std::string_view text,
                                          Span span);
 
-/// For each form of which no text is written, one that is of it: a missing designation may be of that form too.
-/// Of designations with many forms none.
+/// For each form of which no text is written, one that is of it: a missing designation may be of that form
+/// too. Of designations with many forms none.
 void add_samples(Context& context);
 
 }  // namespace mm

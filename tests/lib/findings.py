@@ -61,6 +61,8 @@ def facts_of(finding):
             yield f"evidence {shown['evidence']}"
         if shown["undefined"]:
             yield f"undefined: {shown['undefined']}"
+        if shown["rows_disagree"]:
+            yield shown["rows_disagree"]
         for key in ("disputed", "default_spread", "precision_limit"):
             if shown[key]:
                 yield key.replace("_", " ")
