@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "evaluate/unfold.hpp"
+
 namespace mm {
 
 void note_evidence(const BuildIndex& index, Outcome& outcome) {
@@ -108,11 +110,14 @@ std::string undefined_reason(Bench& bench, const Names& names, const Claim& clai
 }
 
 std::string disagreement(Bench& bench, const Names& names, const Claim& claim) {
+  // the items of a quantifier ask too
+  const Unfolded unfolded(bench, claim);
+  const Claim& plain = unfolded.differs() ? unfolded.claim() : claim;
   Claim::Part parts[3];
-  const std::size_t count = claim.parts(parts);
+  const std::size_t count = plain.parts(parts);
   for (std::size_t i = 0; i < count; ++i) {
     const Program& program = *parts[i].program;
-    bench.fast.start(program, *claim.binding, bench.world, bench.box);
+    bench.fast.start(program, *plain.binding, bench.world, bench.box);
     bench.fast.run(parts[i].block);
     for (const Op& op : program.blocks[parts[i].block].ops) {
       if (op.code != OpCode::lookup || bench.fast.rows_met(op, true).size() < 2) continue;

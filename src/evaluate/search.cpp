@@ -182,6 +182,8 @@ void Search::look_closer(const Claim& claim, Worlds& worlds, Decision& decision)
     decision.verdict = verdict_of(tightener_.tighten(Care::slopes, fast));
     decision.split = decision.verdict != Verdict::unknown;
     if (open()) arrange(decision);
+    // a quantifier's rows are plain only now
+    if (open() && looks_up_) try_samples(plain, worlds, false);
   }
   if (open()) try_crossings(plain, worlds);
   if (open()) try_stretches(plain, worlds, decision);
