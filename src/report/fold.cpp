@@ -1,11 +1,11 @@
 #include "report/fold.hpp"
 
+#include <algorithm>
 #include <cstdint>
 #include <type_traits>
 #include <unordered_map>
 
 #include "base/hash.hpp"
-#include "base/index_table.hpp"
 #include "report/phrases.hpp"
 
 namespace mm {
@@ -60,16 +60,13 @@ std::uint64_t statement_hash(const Scene& scene, const Summary& summary) {
 /// Which of these are possibly said more than once: most are not, and are not put in words to be compared.
 std::vector<bool> said_again(const Scene& scene, const std::vector<const Summary*>& wanted) {
   std::vector<bool> again(wanted.size(), false);
-  std::vector<std::uint64_t> hashes(wanted.size());
-  IndexTable firsts;
-  for (std::uint32_t i = 0; i < wanted.size(); ++i) {
-    const std::uint64_t hash = hashes[i] = statement_hash(scene, *wanted[i]);
-    const std::uint32_t first = firsts.find(hash, [&](std::uint32_t other) { return hashes[other] == hash; });
-    if (first == IndexTable::none)
-      firsts.add(hash, i);
-    else
-      again[first] = again[i] = true;
-  }
+  std::vector<std::pair<std::uint64_t, std::uint32_t>> hashes;
+  hashes.reserve(wanted.size());
+  for (std::uint32_t i = 0; i < wanted.size(); ++i) hashes.emplace_back(statement_hash(scene, *wanted[i]), i);
+  // side by side: a table of this many would be a walk through all of the memory
+  std::sort(hashes.begin(), hashes.end());
+  for (std::size_t i = 1; i < hashes.size(); ++i)
+    if (hashes[i].first == hashes[i - 1].first) again[hashes[i].second] = again[hashes[i - 1].second] = true;
   return again;
 }
 
