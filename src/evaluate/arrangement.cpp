@@ -40,12 +40,11 @@ void Arrangement::find_divisors() {
       for (const AtomPower& power : term.powers) {
         const Polynomial* divisor = algebra_.divisor(power.atom);
         if (divisor == nullptr) continue;
-        const Polynomial moving = divisor->without_constant();
-        const Rational factor = moving.leading();
-        const auto line = line_of_.find(algebra_.of(moving.scaled(Rational(1) / factor)).id);
+        const Zero zero = zero_of(*divisor);
+        const auto line = line_of_.find(zero.line);
         if (line == line_of_.end() || lines_[line->second].stops.empty()) continue;
         any = true;
-        divisors_.push_back({power.atom, line->second, factor.sign() > 0, -divisor->constant() / factor});
+        divisors_.push_back({power.atom, line->second, zero.rises, zero.at});
       }
     }
     if (any) divided_.push_back(i);
@@ -90,10 +89,14 @@ void Arrangement::add(std::size_t i, const Leaf& leaf) {
   }
   slacks_[i] = {code, *slack};
   if (slack->is_constant()) return;
-  const Polynomial line = slack->without_constant();
+  const Zero zero = zero_of(*slack);
+  put(zero.line, {i, code, zero.rises, zero.at, 0});
+}
+
+Arrangement::Zero Arrangement::zero_of(const Polynomial& form) {
+  const Polynomial line = form.without_constant();
   const Rational factor = line.leading();
-  put(algebra_.of(line.scaled(Rational(1) / factor)).id,
-      {i, code, factor.sign() > 0, -slack->constant() / factor, 0});
+  return {algebra_.of(line.scaled(Rational(1) / factor)).id, factor.sign() > 0, -form.constant() / factor};
 }
 
 /// What the range of the difference alone tells.

@@ -52,6 +52,15 @@ class Arrangement {
     Rational zero;       // on the line
   };
 
+  /// Where a form comes to nothing on the line that it lies on.
+  struct Zero {
+    std::uint32_t line = 0;  // by form
+    bool rises = false;      // with the line
+    Rational at;
+  };
+  /// Of a form that is not constant.
+  Zero zero_of(const Polynomial& form);
+
   void add(std::size_t leaf, const Leaf& of);
   void find_divisors();
   static int sign_in(const Line& line, const Divisor& divisor, std::size_t stretch);

@@ -69,4 +69,17 @@ Judged judge(Machine<Num>& machine, const Bench& bench, const Claim& claim) {
   return result;
 }
 
+/// Runs the claim's parts one after another; after each, `use(part, number of the part, op)` for the
+/// operations of its own block, the machine standing there.
+template <class Num, class Use>
+void each_step(Machine<Num>& machine, const Bench& bench, const Claim& claim, Use use) {
+  Claim::Part parts[3];
+  const std::size_t count = claim.parts(parts);
+  for (std::size_t p = 0; p < count; ++p) {
+    machine.start(*parts[p].program, *claim.binding, bench.world, bench.box);
+    machine.run(parts[p].block);
+    for (const Op& op : parts[p].program->blocks[parts[p].block].ops) use(parts[p], p, op);
+  }
+}
+
 }  // namespace mm

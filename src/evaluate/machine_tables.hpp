@@ -185,10 +185,7 @@ template <class Num>
 void Machine<Num>::lookup(const Op& op, Value& out) {
   const Lookup& lookup = program_->lookups[op.payload];
   const TableDef& table = model_->tables[lookup.table];
-  bool first_only = false;
-  for (const LookupCondition& condition : lookup.conditions) {
-    first_only = first_only || condition.op != BinaryOp::eq;
-  }
+  const bool first_only = lookup.takes_first();
   take_keys(lookup);
   const bool switched = is_dual && keys_move(lookup);
   const ValueKind kind = value_kind(op.result);
@@ -261,8 +258,7 @@ template <class Num>
 std::vector<std::uint32_t> Machine<Num>::rows_met(const Op& op, bool surely) {
   const Lookup& lookup = program_->lookups[op.payload];
   const TableDef& table = model_->tables[lookup.table];
-  const bool first_only = std::any_of(lookup.conditions.begin(), lookup.conditions.end(),
-                                      [](const LookupCondition& one) { return one.op != BinaryOp::eq; });
+  const bool first_only = lookup.takes_first();
   std::vector<std::uint32_t> out;
   if (surely && first_only) return out;
   take_keys(lookup);

@@ -113,20 +113,14 @@ std::string disagreement(Bench& bench, const Names& names, const Claim& claim) {
   // the items of a quantifier ask too
   const Unfolded unfolded(bench, claim);
   const Claim& plain = unfolded.differs() ? unfolded.claim() : claim;
-  Claim::Part parts[3];
-  const std::size_t count = plain.parts(parts);
-  for (std::size_t i = 0; i < count; ++i) {
-    const Program& program = *parts[i].program;
-    bench.fast.start(program, *plain.binding, bench.world, bench.box);
-    bench.fast.run(parts[i].block);
-    for (const Op& op : program.blocks[parts[i].block].ops) {
-      if (op.code != OpCode::lookup || bench.fast.rows_met(op, true).size() < 2) continue;
-      const UndefinedAt at = bench.fast.asked_at(op);
-      const TableDef& table = bench.index.model.tables[TableId{at.table}];
-      return "rows of " + std::string(names.text(table.name)) + " disagree for " + key_text(bench, names, at);
-    }
-  }
-  return "rows of a table disagree";
+  std::string out;
+  each_step(bench.fast, bench, plain, [&](const Claim::Part&, std::size_t, const Op& op) {
+    if (!out.empty() || op.code != OpCode::lookup || bench.fast.rows_met(op, true).size() < 2) return;
+    const UndefinedAt at = bench.fast.asked_at(op);
+    const TableDef& table = bench.index.model.tables[TableId{at.table}];
+    out = "rows of " + std::string(names.text(table.name)) + " disagree for " + key_text(bench, names, at);
+  });
+  return out.empty() ? "rows of a table disagree" : out;
 }
 
 }  // namespace mm

@@ -184,7 +184,7 @@ std::optional<Rational> turning(const Polynomial& form, std::uint32_t atom, cons
     if (term.powers.size() > 1 || (at->power != 1 && at->power != 2)) return std::nullopt;
     (at->power == 2 ? square : line) = term.factor;
   }
-  if (range.empty || square.sign() == 0) return std::nullopt;
+  if (square.sign() == 0) return std::nullopt;
   const Rational middle = -line / (square * 2);
   if ((square.sign() > 0) == least) {
     if (!range.lo_infinite && middle < range.lo_value) return range.lo_value;
@@ -202,16 +202,13 @@ ExactInterval extreme(const Polynomial& form, std::vector<ExactInterval> atoms, 
     moved = false;
     for (std::uint32_t atom = 0; atom < atoms.size(); ++atom) {
       const ExactInterval range = atoms[atom];
-      if (!range.is_point()) {
-        if (const auto spot = turning(form, atom, range, least)) {
-          atoms[atom] = ExactInterval::point(*spot);
-          moved = true;
-          continue;
-        }
-      }
-      if (range.empty || range.lo_infinite || range.hi_infinite || range.is_point() ||
-          leaps(form, atom, range))
+      if (range.empty || range.is_point()) continue;
+      if (const auto spot = turning(form, atom, range, least)) {
+        atoms[atom] = ExactInterval::point(*spot);
+        moved = true;
         continue;
+      }
+      if (range.lo_infinite || range.hi_infinite || leaps(form, atom, range)) continue;
       const Polynomial slope = form.derivative(atom);
       if (slope.terms().empty()) continue;
       const ExactInterval moves = plain_range(slope, atoms);

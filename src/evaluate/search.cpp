@@ -171,17 +171,13 @@ void Search::arrange(Decision& decision) {
 /// The claim written out, if that says it otherwise; then worlds of no width, stretches, and the box in
 /// pieces.
 void Search::look_closer(const Claim& claim, Worlds& worlds, Decision& decision) {
-  const auto open = [&] {
-    return decision.verdict == Verdict::unknown && !worlds.mixed() && !worlds.undefined;
-  };
+  const auto open = [&] { return decision.is_open(worlds); };
   const Unfolded unfolded(*bench_, claim);
   const Claim& plain = unfolded.differs() ? unfolded.claim() : claim;
   if (unfolded.differs()) {
     tightener_.take(plain, *variables_);
-    bool fast = false;
-    decision.verdict = verdict_of(tightener_.tighten(Care::slopes, fast));
+    decision.verdict = verdict_of(judge_closely());
     decision.split = decision.verdict != Verdict::unknown;
-    if (open()) arrange(decision);
     // a quantifier's rows are plain only now
     if (open() && looks_up_) try_samples(plain, worlds, false);
   }
@@ -190,10 +186,17 @@ void Search::look_closer(const Claim& claim, Worlds& worlds, Decision& decision)
   if (open() && looks_up_) judge_rows(plain, decision);
   if (open()) cut(plain, worlds, decision);
   put_back();
-  if (unfolded.differs() || looks_up_) take_again(claim);
+  if (unfolded.differs()) tightener_.take(claim, *variables_);
 }
 
-/// With the leaves of the box as it stands.
+/// The box as it stands, by slopes and by what comparisons have to do with each other.
+Judged Search::judge_closely() {
+  bool fast = false;
+  const Judged judged = tightener_.tighten(Care::slopes, fast);
+  return judged.not_applicable() || is_single(judged.holds) ? judged : tightener_.arrange();
+}
+
+/// What was arranged last was for another claim, or a part of the box: for what is still to come, anew.
 void Search::take_again(const Claim& claim) {
   tightener_.take(claim, *variables_);
   bool fast = false;
@@ -264,9 +267,7 @@ Decision Search::decide_test(const Claim& claim, const Variables& variables) {
   }
   decision.undefined = (judged.holds & may_undef) != 0;
   if (decision.verdict == Verdict::unknown && judged.holds != may_undef) {
-    const auto open = [&] {
-      return decision.verdict == Verdict::unknown && !worlds.mixed() && !worlds.undefined;
-    };
+    const auto open = [&] { return decision.is_open(worlds); };
     if (!worlds.mixed()) try_samples(claim, worlds, true);
     if (open()) arrange(decision);
     if (open()) look_closer(claim, worlds, decision);

@@ -6,15 +6,6 @@
 
 namespace mm {
 
-struct Decision {
-  Verdict verdict = Verdict::unknown;
-  bool undefined = false;
-  bool split = false;            // plain arithmetic did not suffice
-  bool precision_limit = false;  // open, and no pair of worlds found
-  bool certified = false;        // unknown: a passing and a failing world were found
-  bool rows_disagree = false;  // in one of them a table gives several values, and it hangs on which is meant
-};
-
 Verdict verdict_of(const Judged& judged);
 
 /// Worlds that were met: points of the box, judged without doubt.
@@ -22,6 +13,20 @@ struct Worlds {
   bool passes = false, fails = false, undefined = false, applies = false, rows_disagree = false;
   void add(const Judged& judged);
   bool mixed() const { return passes && fails; }
+};
+
+struct Decision {
+  Verdict verdict = Verdict::unknown;
+  bool undefined = false;
+  bool split = false;            // plain arithmetic did not suffice
+  bool precision_limit = false;  // open, and no pair of worlds found
+  bool certified = false;        // unknown: a passing and a failing world were found
+  bool rows_disagree = false;  // in one of them a table gives several values, and it hangs on which is meant
+
+  /// Neither decided nor shown to be open by the worlds that were met.
+  bool is_open(const Worlds& worlds) const {
+    return verdict == Verdict::unknown && !worlds.mixed() && !worlds.undefined;
+  }
 };
 
 class Search {
@@ -50,6 +55,7 @@ class Search {
   void decide_known(const Claim& claim, Decision& decision);
   void look_closer(const Claim& claim, Worlds& worlds, Decision& decision);
   void take_again(const Claim& claim);
+  Judged judge_closely();
   void arrange(Decision& decision);
   void try_stretches(const Claim& claim, Worlds& worlds, Decision& decision);
   struct StretchSearch;

@@ -21,25 +21,17 @@ struct Choice {
 std::vector<Choice> choices_of(Bench& bench, const Claim& claim) {
   std::vector<Choice> out;
   std::size_t cases = 1;
-  Claim::Part parts[3];
-  const std::size_t count = claim.parts(parts);
-  for (std::size_t p = 0; p < count; ++p) {
-    const Program& program = *parts[p].program;
-    bench.fast.start(program, *claim.binding, bench.world, bench.box);
-    bench.fast.run(parts[p].block);
-    const std::vector<Op>& ops = program.blocks[parts[p].block].ops;
-    for (std::size_t i = 0; i < ops.size(); ++i) {
-      if (ops[i].code != OpCode::lookup || bench.fast.at(ops[i].target).state != defined) continue;
-      const std::vector<std::uint32_t> rows = bench.fast.rows_met(ops[i], false);
-      if (rows.size() < 2 || rows.size() * cases > most_cases) continue;
-      cases *= rows.size();
-      const Lookup& lookup = program.lookups[ops[i].payload];
-      Choice choice{p, i, {}};
-      for (const std::uint32_t row : rows)
-        choice.rows.push_back(&bench.index.model.tables[lookup.table].rows[row][lookup.column]);
-      out.push_back(std::move(choice));
-    }
-  }
+  each_step(bench.fast, bench, claim, [&](const Claim::Part& part, std::size_t p, const Op& op) {
+    if (op.code != OpCode::lookup || bench.fast.at(op.target).state != defined) return;
+    const std::vector<std::uint32_t> rows = bench.fast.rows_met(op, false);
+    if (rows.size() < 2 || rows.size() * cases > most_cases) return;
+    cases *= rows.size();
+    const Lookup& lookup = part.program->lookups[op.payload];
+    Choice choice{p, static_cast<std::size_t>(&op - part.program->blocks[part.block].ops.data()), {}};
+    for (const std::uint32_t row : rows)
+      choice.rows.push_back(&bench.index.model.tables[lookup.table].rows[row][lookup.column]);
+    out.push_back(std::move(choice));
+  });
   return out;
 }
 
@@ -48,18 +40,11 @@ std::vector<Choice> choices_of(Bench& bench, const Claim& claim) {
 /// One value may meet several rows of a table, and it hangs on which of them is meant.
 void Search::try_rows(const Claim& claim, Worlds& worlds) {
   std::vector<RowChoice> rows;
-  Claim::Part parts[3];
-  const std::size_t count = claim.parts(parts);
-  for (std::size_t p = 0; p < count; ++p) {
-    const Program& program = *parts[p].program;
-    bench_->sharp.start(program, *claim.binding, bench_->world, bench_->box);
-    bench_->sharp.run(parts[p].block);
-    for (const Op& op : program.blocks[parts[p].block].ops) {
-      if (op.code != OpCode::lookup) continue;
-      const std::vector<std::uint32_t> met = bench_->sharp.rows_met(op, true);
-      if (met.size() > 1) rows.insert(rows.end(), met.begin(), met.end());
-    }
-  }
+  each_step(bench_->sharp, *bench_, claim, [&](const Claim::Part&, std::size_t, const Op& op) {
+    if (op.code != OpCode::lookup) return;
+    const std::vector<std::uint32_t> met = bench_->sharp.rows_met(op, true);
+    if (met.size() > 1) rows.insert(rows.end(), met.begin(), met.end());
+  });
   std::sort(rows.begin(), rows.end());
   rows.erase(std::unique(rows.begin(), rows.end()), rows.end());
   if (rows.size() > most_rows) rows.resize(most_rows);
@@ -101,16 +86,14 @@ void Search::judge_rows(const Claim& claim, Decision& decision) {
     }
     bench_->forget_programs();
     tightener_.take(with_rows, *variables_);
-    bool fast = false;
-    Judged judged = tightener_.tighten(Care::slopes, fast);
-    if (!judged.not_applicable() && !is_single(judged.holds)) judged = tightener_.arrange();
+    const Judged judged = judge_closely();
     all.applies |= judged.applies;
     all.holds |= judged.holds;
     if (!is_single(all.holds) || bench_->spent()) break;
     for (std::size_t c = 0; c < choices.size() && ++turn[c] == choices[c].rows.size(); ++c) turn[c] = 0;
   }
   bench_->forget_programs();
-  tightener_.take(claim, *variables_);
+  take_again(claim);
   if (bench_->spent() || !is_single(all.holds)) return;
   decision.verdict = verdict_of(all);
   decision.split = decision.verdict != Verdict::unknown;

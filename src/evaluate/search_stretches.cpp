@@ -40,9 +40,7 @@ bool Search::judge_stretches(StretchSearch& search, std::size_t level) {
     search.answers.insert(search.answers.end(), own.begin(), own.end());
     bench_->suppose(&search.answers);
     tightener_.forget_arrangement();
-    bool fast = false;
-    Judged judged = tightener_.tighten(Care::slopes, fast);
-    if (!judged.not_applicable() && !is_single(judged.holds)) judged = tightener_.arrange();
+    const Judged judged = judge_closely();
     bench_->suppose(nullptr);
     if (judged.holds == surely_yes || judged.holds == surely_no) {
       if (keep_worlds_) keep_world(judged);
@@ -73,11 +71,7 @@ void Search::try_stretches(const Claim& claim, Worlds& worlds, Decision& decisio
   }
   put_back();
   if (decision.verdict != Verdict::unknown || worlds.mixed()) return;
-  // what was arranged last was for a part of the box
-  tightener_.forget_arrangement();
-  bool fast = false;
-  tightener_.tighten(Care::doubles, fast);
-  tightener_.arrange();
+  take_again(claim);
 }
 
 }  // namespace mm

@@ -27,14 +27,10 @@ class Finder {
   Finder(Bench& bench, const Claim& claim, const Variables& variables)
       : bench_(bench), algebra_(bench), variables_(variables) {
     algebra_.take(claim);
-    Claim::Part parts[3];
-    const std::size_t count = claim.parts(parts);
-    for (part_ = 0; part_ < count; ++part_) {
-      const Program& program = *parts[part_].program;
-      bench.fast.start(program, *claim.binding, bench.world, bench.box);
-      bench.fast.run(parts[part_].block);
-      for (const Op& op : program.blocks[parts[part_].block].ops) look_at(op, program);
-    }
+    each_step(bench.fast, bench, claim, [&](const Claim::Part& part, std::size_t p, const Op& op) {
+      part_ = p;
+      look_at(op, *part.program);
+    });
     for (Stretches& one : found_) {
       std::sort(one.stops.begin(), one.stops.end());
       one.stops.erase(std::unique(one.stops.begin(), one.stops.end()), one.stops.end());

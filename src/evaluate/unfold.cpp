@@ -41,7 +41,10 @@ Unfolded::Unfolded(Bench& bench, const Claim& claim)
   claim_.written = &parts_;
 }
 
-Unfolded::~Unfolded() { bench_->forget_programs(); }
+/// Else nobody has run them.
+Unfolded::~Unfolded() {
+  if (differs_) bench_->forget_programs();
+}
 
 UnfoldWriter::UnfoldWriter(Bench& bench, const Claim& claim, const Claim::Part& part, Binding& binding,
                            std::int64_t& room)
@@ -198,24 +201,25 @@ bool UnfoldWriter::over_items(const Op& op) {
   return done;
 }
 
+/// Of one item, or one number of a range: `where and body`, or for every one `not where or body`. Either may
+/// be missing.
+Reg UnfoldWriter::asked(bool some, Reg where, Reg body) {
+  Reg out = where;
+  if (where != no_reg && !some) out = add_truth(OpCode::logical_not, where);
+  if (body != no_reg)
+    out = out == no_reg ? body : add_truth(some ? OpCode::logical_and : OpCode::logical_or, out, body);
+  return out == no_reg ? constant(true) : out;
+}
+
 bool UnfoldWriter::all_or_some(const Op& op, const Quantifier& q, const std::vector<EntityId>& items) {
   const bool some = op.code == OpCode::some_entity;
   Reg all = no_reg;
   for (const EntityId item : items) {
     const Bits where = there(q, item);
     if (where == surely_no) continue;
-    Reg one = no_reg;
-    if (where != surely_yes) {
-      one = written_for(q, item, q.where);
-      if (!some) one = add_truth(OpCode::logical_not, one);
-    }
-    if (q.body != no_block) {
-      // the body may lean on what its `where` has worked out
-      if (where == surely_yes && q.where != no_block) written_for(q, item, q.where);
-      const Reg body = written_for(q, item, q.body);
-      one = one == no_reg ? body : add_truth(some ? OpCode::logical_and : OpCode::logical_or, one, body);
-    }
-    if (one == no_reg) one = constant(true);
+    const Reg there_is = where == surely_yes ? no_reg : written_for(q, item, q.where);
+    const Reg body = q.body == no_block ? no_reg : written_for(q, item, q.body);
+    const Reg one = asked(some, there_is, body);
     all = all == no_reg ? one : add_truth(some ? OpCode::logical_or : OpCode::logical_and, all, one);
   }
   regs_[op.target] = all == no_reg ? constant(!some) : all;
@@ -237,7 +241,6 @@ bool UnfoldWriter::together(const Op& op, const Quantifier& q, const std::vector
                                                         : OpCode::max;
   Reg all = no_reg;
   for (const EntityId item : meant) {
-    if (q.where != no_block) written_for(q, item, q.where);
     const Reg one = written_for(q, item, q.body);
     all = all == no_reg ? one : add(fresh(step, op.result, all, one));
   }

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "evaluate/unfold_writer.hpp"
+#include "evaluate/varying.hpp"
 
 namespace mm {
 
@@ -87,43 +88,18 @@ class Ends {
         return of(op.b) == Degree::none ? most : Degree::other;
       case OpCode::choose:
         return of(op.a) == Degree::none ? most : Degree::other;
-      case OpCode::lookup:
-      case OpCode::in_table: {
-        const auto& conditions = program_.lookups[op.payload].conditions;
-        const bool none = std::all_of(conditions.begin(), conditions.end(), [&](const LookupCondition& one) {
-          return of(one.value) == Degree::none;
-        });
-        return none ? Degree::none : Degree::other;
-      }
       default:
-        if (op.code >= OpCode::every_entity) return quantified(program_.quantifiers[op.payload]);
-        return most == Degree::none ? Degree::none : Degree::other;
+        return hangs_on_variable(op) ? Degree::other : Degree::none;
     }
   }
 
-  /// Of a quantifier within: whether anything in it hangs on the variable.
-  Degree quantified(const Quantifier& q) const {
-    if (std::max({of(q.reach_from), of(q.lo), of(q.hi)}) != Degree::none) return Degree::other;
-    const std::vector<Reg> outer = find_outer(program_, q);
-    const bool reads =
-        std::any_of(outer.begin(), outer.end(), [&](Reg reg) { return of(reg) != Degree::none; });
-    return reads || names_variable(q) ? Degree::other : Degree::none;
-  }
-
-  bool names_variable(const Quantifier& q) const {
-    std::vector<const Quantifier*> rest{&q};
-    while (!rest.empty()) {
-      const Quantifier& next = *rest.back();
-      rest.pop_back();
-      for (const BlockIndex index : {next.where, next.body}) {
-        if (index == no_block) continue;
-        for (const Op& op : program_.blocks[index].ops) {
-          if (op.code == OpCode::local_number && op.payload == slot_) return true;
-          if (op.code >= OpCode::every_entity) rest.push_back(&program_.quantifiers[op.payload]);
-        }
-      }
-    }
-    return false;
+  /// Itself, or a quantifier with anything in it.
+  bool hangs_on_variable(const Op& op) const {
+    bool out = false;
+    visit_inputs(
+        program_, op, [&](Reg reg) { out = out || of(reg) != Degree::none; },
+        [&](std::uint32_t slot) { out = out || slot == slot_; });
+    return out;
   }
 
   const Program& program_;
@@ -145,17 +121,10 @@ bool ends_speak_for_all(const Program& program, const Quantifier& q, bool some) 
 /// What is asked at one number of the range.
 Reg UnfoldWriter::written_at(const Quantifier& q, bool some, Reg number) {
   numbers_[q.slot] = number;
-  Reg one = no_reg;
-  if (q.where != no_block) {
-    one = write(q.where);
-    if (!some) one = add_truth(OpCode::logical_not, one);
-  }
-  if (q.body != no_block) {
-    const Reg body = write(q.body);
-    one = one == no_reg ? body : add_truth(some ? OpCode::logical_and : OpCode::logical_or, one, body);
-  }
+  const Reg where = q.where == no_block ? no_reg : write(q.where);
+  const Reg body = q.body == no_block ? no_reg : write(q.body);
   numbers_[q.slot] = no_reg;
-  return one == no_reg ? constant(true) : one;
+  return asked(some, where, body);
 }
 
 bool UnfoldWriter::over_range(const Op& op) {

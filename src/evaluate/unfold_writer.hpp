@@ -42,6 +42,7 @@ class UnfoldWriter {
   void keep(const Op& op);
   BlockIndex kept(BlockIndex block);
 
+  Reg asked(bool some, Reg where, Reg body);
   bool over_items(const Op& op);
   bool all_or_some(const Op& op, const Quantifier& q, const std::vector<EntityId>& items);
   bool together(const Op& op, const Quantifier& q, const std::vector<EntityId>& items);

@@ -1,6 +1,7 @@
 // Requirements as flat programs: operations in order, each result in a register of its own; no tree is walked
 // when a requirement is evaluated. One program serves every joint or match of its requirement.
 #pragma once
+#include <algorithm>
 #include <vector>
 
 #include "model/types.hpp"
@@ -110,6 +111,11 @@ struct Lookup {
   TableId table;
   std::vector<LookupCondition> conditions;
   std::uint32_t column = 0;  // result; not for in_table
+
+  bool takes_first() const {
+    return std::any_of(conditions.begin(), conditions.end(),
+                       [](const LookupCondition& one) { return one.op != BinaryOp::eq; });
+  }
 };
 
 struct Quantifier {

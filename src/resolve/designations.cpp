@@ -266,19 +266,20 @@ DesignationConstId read_designation_text(Context& context, DesignationId id, std
 
 void add_samples(Context& context) {
   if (context.messages.has_errors()) return;
-  for (std::size_t i = 0; i < std::min(context.designation_decls.size(), most_with_samples); ++i) {
-    const DesignationId id{i};
+  const std::size_t count = std::min(context.designation_decls.size(), most_with_samples);
+  std::vector<std::vector<bool>> is_written(count);  // by form
+  for (std::size_t i = 0; i < count; ++i) is_written[i].resize(context.designation_decls[i]->forms.size());
+  const auto& made = context.model.designation_consts;
+  for (std::size_t c = 0; c < made.size(); ++c) {
+    const DesignationConst& size = made[DesignationConstId{c}];
+    if (size.designation.index < count) is_written[size.designation.index][size.form] = true;
+  }
+  for (std::size_t i = 0; i < count; ++i) {
     const auto& forms = context.designation_decls[i]->forms;
     if (forms.size() < 2 || forms.size() > most_forms_with_samples) continue;
-    std::vector<bool> is_written(forms.size(), false);
-    const auto& made = context.model.designation_consts;
-    for (std::size_t c = 0; c < made.size(); ++c) {
-      const DesignationConst& size = made[DesignationConstId{c}];
-      if (size.designation == id) is_written[size.form] = true;
-    }
     for (std::size_t f = 0; f < forms.size(); ++f)
-      if (!is_written[f] && !forms[f].patterns.empty())
-        match_text(context, id, sample_text(context, forms[f].patterns[0]));
+      if (!is_written[i][f] && !forms[f].patterns.empty())
+        match_text(context, DesignationId{i}, sample_text(context, forms[f].patterns[0]));
   }
 }
 

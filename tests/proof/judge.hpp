@@ -72,7 +72,7 @@ class Judge {
   /// Also keeps what tuned comparisons see.
   bool observe = false;
   /// Pieces into which a continuous range may be cut to prove "every"; points that are tried in it.
-  /// Of a range; of one within another fewer, for it is cut anew in each piece.
+  /// A range within another may be cut in fewer, for that is done anew in each piece of the outer one.
   int range_pieces = 6, range_points = 3;
 
  private:
