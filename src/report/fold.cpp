@@ -50,24 +50,29 @@ std::string values(const Scene& scene, const Summary& summary) {
   return out;
 }
 
-/// Equal where the statements are.
-std::uint64_t statement_hash(const Scene& scene, const Summary& summary) {
-  const Finding& finding = scene.results.findings[summary.finding];
-  const std::uint64_t about = mixed(subject_hash(scene, finding, false), finding.requirement.index);
-  return mixed(about, mixed(hash_of(summary.text), finding.waiver));
-}
+/// Of each of these: can it be that it is said more than once, and the place that it is at.
+struct Wanted {
+  bool again = false;  // most are not, and are not put in words to be compared
+  Symbol place;
+};
 
-/// Which of these are possibly said more than once: most are not, and are not put in words to be compared.
-std::vector<bool> said_again(const Scene& scene, const std::vector<const Summary*>& wanted) {
-  std::vector<bool> again(wanted.size(), false);
-  std::vector<std::pair<std::uint64_t, std::uint32_t>> hashes;
+std::vector<Wanted> look_through(const Scene& scene, const std::vector<const Summary*>& wanted) {
+  std::vector<Wanted> out(wanted.size());
+  std::vector<std::pair<std::uint64_t, std::uint32_t>> hashes;  // equal where the statements are
   hashes.reserve(wanted.size());
-  for (std::uint32_t i = 0; i < wanted.size(); ++i) hashes.emplace_back(statement_hash(scene, *wanted[i]), i);
+  SubjectHash subject(scene, false);
+  for (std::uint32_t i = 0; i < wanted.size(); ++i) {
+    const Finding& finding = scene.results.findings[wanted[i]->finding];
+    out[i].place = finding.binding->place;
+    const std::uint64_t about = mixed(subject.of(finding), finding.requirement.index);
+    hashes.emplace_back(mixed(about, mixed(hash_of(wanted[i]->text), finding.waiver)), i);
+  }
   // side by side: a table of this many would be a walk through all of the memory
   std::sort(hashes.begin(), hashes.end());
   for (std::size_t i = 1; i < hashes.size(); ++i)
-    if (hashes[i].first == hashes[i - 1].first) again[hashes[i].second] = again[hashes[i - 1].second] = true;
-  return again;
+    if (hashes[i].first == hashes[i - 1].first)
+      out[hashes[i].second].again = out[hashes[i - 1].second].again = true;
+  return out;
 }
 
 struct Alike {  // findings of one statement
@@ -78,11 +83,11 @@ struct Alike {  // findings of one statement
 }  // namespace
 
 std::vector<Entry> fold(const Scene& scene, const std::vector<const Summary*>& wanted) {
-  const std::vector<bool> again = said_again(scene, wanted);
+  const std::vector<Wanted> found = look_through(scene, wanted);
   std::unordered_map<std::string, Alike> alike;
   std::vector<Alike*> of(wanted.size(), nullptr);  // null: nothing that it could be equal to
   for (std::size_t i = 0; i < wanted.size(); ++i) {
-    if (!again[i]) continue;
+    if (!found[i].again) continue;
     of[i] = &alike[statement(scene, *wanted[i])];
     ++of[i]->count;
   }
@@ -93,8 +98,7 @@ std::vector<Entry> fold(const Scene& scene, const std::vector<const Summary*>& w
       entry = of[i]->entries.emplace(values(scene, *wanted[i]), entry).first->second;
     if (entry == entries.size()) entries.push_back({wanted[i], {}, {}});
     entries[entry].members.push_back(wanted[i]);
-    const Symbol place = scene.results.findings[wanted[i]->finding].binding->place;
-    if (place) entries[entry].places.push_back(place);
+    if (found[i].place) entries[entry].places.push_back(found[i].place);
   }
   return entries;
 }

@@ -31,19 +31,19 @@ double shortfall(const CheckView& view, const Summary& summary) {
 }
 
 /// One entry a requirement and its parts, whatever the numbers at each place; the worst stands for all.
-std::vector<Entry> without_places(const CheckView& view, const std::vector<Entry>& entries) {
+std::vector<Entry> without_places(const CheckView& view, std::vector<Entry> entries) {
   std::vector<Entry> out;
   std::unordered_map<std::string, std::size_t> seen;
-  for (const Entry& entry : entries) {
+  for (Entry& entry : entries) {
     if (entry.places.empty()) {
-      out.push_back(entry);
+      out.push_back(std::move(entry));
       continue;
     }
     const Finding& finding = view.finding(*entry.first);
     const auto [at, added] = seen.emplace(
         fmt::format("{}|{}", finding.requirement.index, subject_text(view.scene, finding)), out.size());
     if (added) {
-      out.push_back(entry);
+      out.push_back(std::move(entry));
       continue;
     }
     Entry& whole = out[at->second];
@@ -136,10 +136,11 @@ void worst_first(const CheckView& view, std::vector<Entry>& entries) {
 std::vector<SubjectGroup> by_subject(const CheckView& view, const std::vector<Entry>& entries) {
   std::vector<SubjectGroup> out;
   IndexTable known;
+  SubjectHash subject(view.scene);
   for (const Entry& entry : entries) {
     const Finding& finding = view.finding(*entry.first);
     const std::string tail = times_and_places(view, entry);
-    const std::uint64_t hash = mixed(subject_hash(view.scene, finding, true), hash_of(tail));
+    const std::uint64_t hash = mixed(subject.of(finding), hash_of(tail));
     std::uint32_t at = known.find(hash, [&](std::uint32_t i) {
       const Entry& other = *out[i].front();
       const Finding& its = view.finding(*other.first);
@@ -195,7 +196,7 @@ void conflicts_section(Page& page, const CheckView& view) {
     tell_shortages(page, view);
     return tell_no_choices(page, view);
   }
-  entries = without_places(view, entries);
+  entries = without_places(view, std::move(entries));
   worst_first(view, entries);
   const auto groups = by_subject(view, entries);
   for (std::size_t g = 0; g < groups.size() && g < most_subjects; ++g) {

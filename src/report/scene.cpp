@@ -115,10 +115,12 @@ std::string subject_text(const Scene& scene, const Finding& finding, bool faces,
   return out;
 }
 
-std::uint64_t subject_hash(const Scene& scene, const Finding& finding, bool faces) {
-  std::uint64_t hash = 0;
-  for (const NameParts& name : subject_parts(scene, finding, faces)) hash = hash_of_name(hash, name);
-  return hash;
+std::uint64_t SubjectHash::of(const Finding& finding) {
+  if (finding.binding == binding_) return hash_;
+  binding_ = finding.binding;
+  hash_ = 0;
+  for (const NameParts& name : subject_parts(scene_, finding, faces_)) hash_ = hash_of_name(hash_, name);
+  return hash_;
 }
 
 std::vector<std::string> subject_names(const Scene& scene, const Finding& finding) {

@@ -41,8 +41,19 @@ std::vector<EntityId> bound_entities(const Finding& finding);
 std::string subject_text(const Scene& scene, const Finding& finding, bool faces = true,
                          std::size_t most = SIZE_MAX);
 
-/// Equal where that text is.
-std::uint64_t subject_hash(const Scene& scene, const Finding& finding, bool faces = true);
+/// Numbers that are equal where that text is. Of one finding after another: many of one joint come together,
+/// and what is the same for all of them is worked out once.
+class SubjectHash {
+ public:
+  explicit SubjectHash(const Scene& scene, bool faces = true) : scene_(scene), faces_(faces) {}
+  std::uint64_t of(const Finding& finding);
+
+ private:
+  const Scene& scene_;
+  bool faces_;
+  const Binding* binding_ = nullptr;  // that `hash_` is of
+  std::uint64_t hash_ = 0;
+};
 
 /// "wheel.rear_left.rim", or without the place.
 std::string entity_text(const Scene& scene, EntityId entity, bool with_place);
