@@ -13,7 +13,7 @@ void clamp_margin(Verdict verdict, Interval& margin) {
 }
 
 void find_margin(Bench& bench, const Claim& claim, const Variables& variables, Outcome& outcome) {
-  if (outcome.verdict == Verdict::not_applicable) return;
+  if (outcome.verdict == Verdict::not_applicable || !claim.requirement->has_margin) return;
   Slacks slacks;
   if (!slacks.take(bench, claim, variables) || slacks.has_equality()) return;
   std::optional<Interval> least;

@@ -101,8 +101,8 @@ struct Outcome {
   Boxed<std::string>
       open_reason;  // "division by a range that holds zero", "rows of oils disagree for name = 5W"
   Boxed<Certificate> certificate;  // those worlds, if EvaluateOptions::keep_worlds
-  /// Room to spare (>= 0 fits) in base units, for a requirement that is one comparison or several joined by
-  /// `and`; of the requirement's margin_dimension.
+  /// Room to spare (>= 0 fits) in base units, for a requirement that is one comparison or several of one
+  /// dimension joined by `and`; of the requirement's margin_dimension.
   std::optional<Interval> margin;
   Seldom<Blame> blames;  // unknown and setting: most influential first
   /// setting: where one value alone is to be set and one setting fits whatever the rest is; none where it

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "model/conjuncts.hpp"
+
 namespace mm {
 
 bool Slacks::take(Bench& bench, const Claim& claim, const Variables& variables) {
@@ -14,41 +16,31 @@ bool Slacks::take(Bench& bench, const Claim& claim, const Variables& variables) 
   const Block& block = program.blocks[claim.requirement->test];
   bench.fast.start(program, *claim.binding, bench.world, bench.box);
   bench.fast.run(claim.requirement->test);
-  std::vector<char> wanted(program.registers, 0);
-  std::vector<const Op*> maker(program.registers, nullptr);
-  for (const Op& op : block.ops) maker[op.target] = &op;
-  wanted[block.result] = 1;
+  const std::vector<const Op*> makers = makers_of(block, program.registers);
   bool pure = true;
-  for (auto op = block.ops.rbegin(); op != block.ops.rend(); ++op) {
-    if (wanted[op->target] == 0) continue;
-    if (op->code == OpCode::logical_and) {
-      wanted[op->a] = wanted[op->b] = 1;
-    } else if (op->code == OpCode::le || op->code == OpCode::lt) {
-      Slack slack;
-      slack.upper = op->b;
-      slack.lower = op->a;
-      slack.strict = op->code == OpCode::lt;
-      const Op* inner = maker[op->a];
-      if (inner != nullptr && inner->code == OpCode::abs) {
-        slack.lower = inner->a;
-        list_.push_back(slack);
-        slack.sign = -1;
-      }
-      list_.push_back(slack);
-    } else if (op->code == OpCode::eq) {
-      Slack slack;
-      slack.equality = true;
-      slack.upper = op->b;
-      slack.lower = op->a;
-      list_.push_back(slack);
-      std::swap(slack.upper, slack.lower);
-      list_.push_back(slack);
-    } else {
+  for (const Op* op : conjuncts_of(block, program.registers)) {
+    if (op->code != OpCode::le && op->code != OpCode::lt && op->code != OpCode::eq) {
       pure = false;
       if (bench.fast.truth_of(bench.fast.at(op->target)) != surely_yes) rest_holds_ = false;
+      continue;
     }
+    Slack slack;
+    slack.upper = op->b;
+    slack.lower = op->a;
+    slack.strict = op->code == OpCode::lt;
+    slack.equality = op->code == OpCode::eq;
+    if (slack.equality) {
+      Slack other = slack;
+      std::swap(other.upper, other.lower);
+      list_.push_back(std::move(other));
+    } else if (const Op* inner = makers[op->a]; inner != nullptr && inner->code == OpCode::abs) {
+      slack.lower = inner->a;
+      Slack other = slack;
+      other.sign = -1;
+      list_.push_back(std::move(other));
+    }
+    list_.push_back(std::move(slack));
   }
-  std::reverse(list_.begin(), list_.end());
   if (!list_.empty()) find_slopes(bench);
   return pure && !list_.empty();
 }

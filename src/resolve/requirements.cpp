@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <unordered_set>
 
+#include "model/conjuncts.hpp"
 #include "resolve/compiler.hpp"
 #include "resolve/declarations.hpp"
 #include "resolve/quantities.hpp"
@@ -31,17 +32,17 @@ Template read_template(Compiler& compiler, const std::vector<TemplatePiece>& pie
   return text;
 }
 
-/// The unit in which the rule itself states its limit, for margins.
+/// Of the comparisons that must all hold: their dimension, if they have one, and the unit in which the rule
+/// itself states its limit.
 void find_margin(Context& context, RequirementDef& def) {
-  for (const auto& block : def.program.blocks) {
-    for (const auto& op : block.ops) {
-      if (op.code != OpCode::le && op.code != OpCode::lt) continue;
-      const Type& left = def.program.types[op.a];
-      const Type& right = def.program.types[op.b];
-      def.margin_dimension = left.kind == TypeKind::quantity ? left.dimension : right.dimension;
-      break;
-    }
-    if (&block == &def.program.blocks[def.test]) break;
+  for (const Op* op : conjuncts_of(def.program.blocks[def.test], def.program.registers)) {
+    if (op->code != OpCode::le && op->code != OpCode::lt) continue;
+    const Type& left = def.program.types[op->a];
+    const Dimension its =
+        left.kind == TypeKind::quantity ? left.dimension : def.program.types[op->b].dimension;
+    if (!def.has_margin) def.margin_dimension = its;
+    def.has_margin = compatible(its, def.margin_dimension);
+    if (!def.has_margin) break;
   }
   UnitId unit;
   each_expr(context.tree, def.test_expr, [&](ExprId expr) {
@@ -54,6 +55,21 @@ void find_margin(Context& context, RequirementDef& def) {
   if (!unit) return;
   def.margin_unit = *context.units_read[unit.index];
   def.margin_unit->text = std::string(context.tree.text(unit));
+}
+
+/// `a.x = b.y` that must hold: equal symbols or counts of two variables.
+void find_ties(RuleDef& rule) {
+  const Block& block = rule.where_program.blocks[rule.where];
+  const std::vector<const Op*> makers = makers_of(block, rule.where_program.registers);
+  const auto is = [](const Op* op, OpCode code) { return op != nullptr && op->code == code; };
+  for (const Op* op : conjuncts_of(block, rule.where_program.registers)) {
+    if (op->code != OpCode::same && op->code != OpCode::eq) continue;
+    const Op *left = makers[op->a], *right = makers[op->b];
+    if (!is(left, OpCode::attribute) || !is(right, OpCode::attribute)) continue;
+    const Op *owner = makers[left->a], *other = makers[right->a];
+    if (!is(owner, OpCode::local) || !is(other, OpCode::local) || owner->payload == other->payload) continue;
+    rule.ties.push_back({owner->payload, left->payload, other->payload, right->payload});
+  }
 }
 
 /// The parser takes no other word.
@@ -202,32 +218,7 @@ void compile_rules(Context& context) {
       Compiler compiler(context, rule.where_program);
       bind(compiler);
       rule.where = compiler.truth_block(decl->where);
-      // `a.x = b.y` on the top level of `where`: equal symbols or counts of two variables.
-      const Block& block = rule.where_program.blocks[rule.where];
-      std::vector<Reg> conjuncts{block.result};
-      const auto op_of = [&](Reg reg) -> const Op* {
-        for (const auto& op : block.ops)
-          if (op.target == reg) return &op;
-        return nullptr;
-      };
-      for (std::size_t c = 0; c < conjuncts.size(); ++c) {
-        const Op* op = op_of(conjuncts[c]);
-        if (op == nullptr) continue;
-        if (op->code == OpCode::logical_and) {
-          conjuncts.push_back(op->a);
-          conjuncts.push_back(op->b);
-        }
-        if (op->code != OpCode::same && op->code != OpCode::eq) continue;
-        const Op *left = op_of(op->a), *right = op_of(op->b);
-        if (left == nullptr || right == nullptr || left->code != OpCode::attribute ||
-            right->code != OpCode::attribute)
-          continue;
-        const Op *owner = op_of(left->a), *other = op_of(right->a);
-        if (owner == nullptr || other == nullptr || owner->code != OpCode::local ||
-            other->code != OpCode::local || owner->payload == other->payload)
-          continue;
-        rule.ties.push_back({owner->payload, left->payload, other->payload, right->payload});
-      }
+      find_ties(rule);
     }
     const auto index = static_cast<std::uint32_t>(context.model.rules.size());
     for (const auto& requirement : decl->requirements) {
