@@ -18,12 +18,12 @@ void find_margin(Bench& bench, const Claim& claim, const Variables& variables, O
   if (!slacks.take(bench, claim, variables) || slacks.has_equality()) return;
   std::optional<Interval> least;
   for (const Slack& slack : slacks.list()) {
-    Interval range = slacks.range(bench, slack);
+    Interval range = slacks.told_range(bench, slack);
     for (const bool low : {true, false}) {
       if (variables.size() == 0) break;
       const std::size_t former = bench.box.at_ends();
       slacks.to_corner(bench, slack, low, variables.size());
-      const Interval corner = slacks.range(bench, slack);
+      const Interval corner = slacks.told_range(bench, slack);
       bench.box.leave_ends(former);
       range =
           intersect(range, low ? Interval::of(corner.lo(), HUGE_VAL) : Interval::of(-HUGE_VAL, corner.hi));

@@ -1,6 +1,8 @@
 // The operations that a machine needs of a number, for double intervals and for exact ones.
 // Angles are in turns here: sin of a turn-angle, and asin that gives turns.
 #pragma once
+#include <algorithm>
+#include <cmath>
 #include <limits>
 
 #include "evaluate/bits.hpp"
@@ -32,6 +34,13 @@ inline bool may_be_negative(Interval a) { return a.is_empty() || a.lo() < 0; }
 inline bool is_point(Interval a) { return a.is_point(); }
 inline Interval middle_of(Interval a) { return Interval::point(midpoint(a)); }
 inline Interval pi_of(const Interval*) { return pi_interval(); }
+
+/// An end that may well be zero but for the rounding of what is as large as `of`.
+inline bool may_be_rounding(Interval a, double of) {
+  constexpr double share = 1e-12;
+  const auto tiny = [&](double end) { return end != 0 && std::abs(end) <= share * of; };
+  return !a.is_empty() && std::isfinite(of) && (tiny(a.lo()) || tiny(a.hi));
+}
 
 inline bool may_be_positive(const ExactInterval& a) { return a.empty || a.hi_infinite || a.hi_value > 0; }
 inline bool may_be_negative(const ExactInterval& a) { return a.empty || a.lo_infinite || a.lo_value < 0; }

@@ -79,15 +79,28 @@ void Slacks::find_slopes(Bench& bench) {
   bench.slopes.set_active(CellId{}, Interval::point(0));
 }
 
-Interval Slacks::range(Bench& bench, const Slack& slack) const {
+/// The two numbers that are compared; nothing where they are not defined.
+std::optional<Slacks::Sides> Slacks::sides(Bench& bench, const Slack& slack) const {
   bench.fast.start(claim_->requirement->program, *claim_->binding, bench.world, bench.box);
   bench.fast.run(claim_->requirement->test);
   const auto& upper = bench.fast.at(slack.upper);
   const auto& lower = bench.fast.at(slack.lower);
-  if ((upper.state & lower.state & undecided) == 0 || bench.fast.spent()) return Interval::entire();
-  const Interval u = bench.fast.number_of(upper);
-  const Interval l = bench.fast.number_of(lower);
-  return slack.sign > 0 ? sub(u, l) : add(u, l);
+  if ((upper.state & lower.state & undecided) == 0 || bench.fast.spent()) return std::nullopt;
+  return Sides{bench.fast.number_of(upper), bench.fast.number_of(lower)};
+}
+
+Interval Slacks::range(Bench& bench, const Slack& slack) const {
+  const auto both = sides(bench, slack);
+  if (!both) return Interval::entire();
+  return slack.sign > 0 ? sub(both->upper, both->lower) : add(both->upper, both->lower);
+}
+
+Interval Slacks::told_range(Bench& bench, const Slack& slack) const {
+  const auto both = sides(bench, slack);
+  if (!both) return Interval::entire();
+  const Interval plain = slack.sign > 0 ? sub(both->upper, both->lower) : add(both->upper, both->lower);
+  if (!may_be_rounding(plain, std::max(magnitude(both->upper), magnitude(both->lower)))) return plain;
+  return intersect(plain, to_interval(exact_range(bench, slack)));
 }
 
 ExactInterval Slacks::exact_range(Bench& bench, const Slack& slack) const {

@@ -26,6 +26,8 @@ class Slacks {
   /// Least to greatest slack over the present box, by plain arithmetic.
   Interval range(Bench& bench, const Slack& slack) const;
   ExactInterval exact_range(Bench& bench, const Slack& slack) const;
+  /// As `range`, without an end that is only the rounding of what is compared: for telling.
+  Interval told_range(Bench& bench, const Slack& slack) const;
   /// A bound on the least of all slacks: one value between two limits is never further from the nearer one
   /// than half of what lies between them.
   double most_of_least(Bench& bench) const;
@@ -35,6 +37,10 @@ class Slacks {
 
  private:
   void find_slopes(Bench& bench);
+  struct Sides {
+    Interval upper, lower;
+  };
+  std::optional<Sides> sides(Bench& bench, const Slack& slack) const;
 
   const Claim* claim_ = nullptr;
   const Variables* variables_ = nullptr;

@@ -55,7 +55,6 @@ void Tracer::State::adopt(TraceNode& parent, const TraceNode& child) {
   bare.kind = child.kind;
   bare.expr = child.expr;
   bare.used_as = child.used_as;
-  bare.used_as = child.used_as;
   bare.undefined = child.undefined;
   bare.number = child.number;
   bare.dimension = child.dimension;
@@ -68,6 +67,19 @@ void Tracer::State::adopt(TraceNode& parent, const TraceNode& child) {
   parent.children.push_back(std::move(bare));
 }
 
+/// What the operation came to, without ends that are only the rounding of its operands.
+Interval Tracer::State::number(const Op& op) {
+  const Interval plain = bench.fast.at(op.target).number;
+  double size = 0;
+  for (const Reg reg : {op.a, op.b, op.c})
+    if (reg != no_reg && bench.fast.at(reg).kind == ValueKind::number)
+      size = std::max(size, magnitude(bench.fast.at(reg).number));
+  if (!may_be_rounding(plain, size)) return plain;
+  met_rounding = true;
+  if (!runs_exactly || bench.sharp.spent()) return plain;
+  return intersect(plain, to_interval(bench.sharp.number_of(bench.sharp.at(op.target))));
+}
+
 void Tracer::State::value(const Program& program, const Op& op, TraceNode& out) {
   const auto& machine = bench.fast;
   const auto& value = machine.at(op.target);
@@ -75,11 +87,10 @@ void Tracer::State::value(const Program& program, const Op& op, TraceNode& out) 
   out.kind = op.result;
   out.expr = op.origin;
   out.used_as = op.used_as;
-  out.used_as = op.used_as;
   out.undefined = (value.state & may_undef) != 0;
   switch (value.kind) {
     case ValueKind::number:
-      out.number = value.number;
+      out.number = number(op);
       out.truth = truth_from(machine.truth_of(value));
       if (op.target < program.types.size()) out.dimension = program.types[op.target].dimension;
       break;
@@ -138,6 +149,7 @@ void Tracer::State::node(const Program& program, const Op& op, std::vector<Trace
 
 void Tracer::State::block(const Program& program, BlockIndex index, std::vector<TraceNode>& nodes) {
   bench.fast.run(index);
+  if (runs_exactly) bench.sharp.run(index);
   for (const Op& op : program.blocks[index].ops) {
     if (bench.fast.spent()) return;
     node(program, op, nodes);
@@ -153,6 +165,7 @@ void Tracer::State::items(const Program& program, const Op& op, std::vector<Trac
   for (const EntityId entity : domain) {
     if (bench.fast.spent()) break;
     bench.fast.bind(q.slot, entity);
+    if (runs_exactly) bench.sharp.bind(q.slot, entity);
     Bits where = surely_yes;
     if (q.where != no_block) where = bench.fast.truth(q.where);
     if (where == surely_no) continue;
@@ -196,6 +209,7 @@ void Tracer::State::range_items(const Program& program, const Op& op, std::vecto
   const bool finite = std::isfinite(range.lo()) && std::isfinite(range.hi);
   const auto piece = [&](const Interval& z, bool always) {
     bench.fast.bind_number(q.slot, z);
+    if (runs_exactly) bench.sharp.bind_number(q.slot, ExactInterval::from(z));
     if (q.where != no_block && bench.fast.truth(q.where) == surely_no) return;
     if (q.body == no_block) return;
     block(program, q.body, nodes);
@@ -218,10 +232,20 @@ void Tracer::State::range_items(const Program& program, const Op& op, std::vecto
 }
 
 TraceNode Tracer::State::tree(const Claim::Part& part, const Binding& binding) {
-  bench.fast.start(*part.program, binding, bench.world, bench.box);
-  std::vector<TraceNode> nodes(part.program->registers);
-  block(*part.program, part.block, nodes);
-  return std::move(nodes[part.program->blocks[part.block].result]);
+  const auto made = [&](bool exactly) {
+    runs_exactly = exactly;
+    bench.fast.start(*part.program, binding, bench.world, bench.box);
+    if (exactly) bench.sharp.start(*part.program, binding, bench.world, bench.box);
+    std::vector<TraceNode> nodes(part.program->registers);
+    block(*part.program, part.block, nodes);
+    return std::move(nodes[part.program->blocks[part.block].result]);
+  };
+  const std::size_t before = budget;
+  met_rounding = false;
+  TraceNode quick = made(false);
+  if (!met_rounding) return quick;
+  budget = before;
+  return made(true);
 }
 
 Tracer::Tracer(const Results& results, const Names& names)

@@ -18,6 +18,7 @@ struct Tracer::State {
   TraceNode tree(const Claim::Part& part, const Binding& binding);
   void node(const Program& program, const Op& op, std::vector<TraceNode>& nodes);
   void value(const Program& program, const Op& op, TraceNode& out);
+  Interval number(const Op& op);
   void adopt(TraceNode& parent, const TraceNode& child);
   void block(const Program& program, BlockIndex index, std::vector<TraceNode>& nodes);
   void items(const Program& program, const Op& op, std::vector<TraceNode>& nodes);
@@ -30,7 +31,9 @@ struct Tracer::State {
   RoundUp rounding;
   Designations designations;
   Bench bench;
-  std::size_t budget = 0;  // nodes that may still be copied into the tree
+  std::size_t budget = 0;     // nodes that may still be copied into the tree
+  bool met_rounding = false;  // a number is perhaps only the rounding of what it is made of
+  bool runs_exactly = false;  // so the exact machine runs beside the quick one
 };
 
 /// Value in a unit that reads well for the dimension: the wanted one, else the first that the table knows.

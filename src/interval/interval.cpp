@@ -168,4 +168,9 @@ double width(Interval a) {
   return a.hi + a.neg_lo;
 }
 
+double magnitude(Interval a) {
+  if (a.is_empty()) return std::numeric_limits<double>::quiet_NaN();
+  return std::max(std::abs(a.lo()), std::abs(a.hi));
+}
+
 }  // namespace mm

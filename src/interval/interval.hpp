@@ -81,6 +81,8 @@ Interval intersect(Interval a, Interval b);
 /// The middle, rounded to nearest: a point inside, finite also for unbounded intervals. NaN for empty.
 double midpoint(Interval a);
 double width(Interval a);  // rounded up; NaN for empty
+/// The greatest distance from zero (`mag` of IEEE 1788); NaN for empty.
+double magnitude(Interval a);
 
 }  // namespace mm
 

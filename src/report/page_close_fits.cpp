@@ -16,7 +16,7 @@ constexpr double close_of_window = 0.1;  // of the half-width of a window that t
 constexpr std::size_t most_shown = 3;    // on the short page
 
 double size_of(const Interval& number) {
-  const double size = std::max(std::abs(number.lo()), std::abs(number.hi));
+  const double size = magnitude(number);
   return std::isfinite(size) ? size : 0;
 }
 

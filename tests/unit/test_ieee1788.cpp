@@ -233,7 +233,7 @@ void check_interval(const Vector& vector, Interval result, int& tighter) {
 }  // namespace
 
 TEST_CASE("IEEE 1788 test vectors") {
-  std::map<std::string, Tally> tallies = {{"mid", {}}, {"wid", {}}, {"mulRevToPair", {}}};
+  std::map<std::string, Tally> tallies = {{"mid", {}}, {"wid", {}}, {"mag", {}}, {"mulRevToPair", {}}};
   for (const auto& [op, runner] : interval_operations()) tallies[op];
   int tighter = 0;
   const mm::RoundUp upward;
@@ -250,6 +250,8 @@ TEST_CASE("IEEE 1788 test vectors") {
         check_number(vector, mm::midpoint(vector.intervals[0]));
       } else if (vector.op == "wid") {
         check_number(vector, mm::width(vector.intervals[0]));
+      } else if (vector.op == "mag") {
+        check_number(vector, mm::magnitude(vector.intervals[0]));
       } else if (vector.op == "mulRevToPair") {
         check_pair(vector);
       } else {
