@@ -99,7 +99,7 @@ class Evaluation {
           " combinations of parts to look at, so it was not judged. Tie its variables by "
           "an equality in \"where\", as a.code = b.code, or allow more with "
           "--max-matches");
-      results_.incomplete = true;
+      ++results_.rules_not_judged;
       return;
     }
     const std::size_t first = results_.bindings.size();

@@ -168,8 +168,8 @@ struct Results {
   std::deque<Finding> findings;             // in order of joints, then rules; requirements in file order
   std::vector<GraphFinding> graph;
   std::vector<ConflictSet> conflict_sets;
-  std::vector<std::string> notes;  // limits that were met, in plain words
-  bool incomplete = false;         // some rule was not judged
+  std::vector<std::string> notes;    // limits that were met, in plain words
+  std::size_t rules_not_judged = 0;  // too many combinations of parts
 };
 
 }  // namespace mm

@@ -225,7 +225,7 @@ Conclusion conclude(const Scene& scene) {
 
 int exit_status(const Scene& scene, const Conclusion& conclusion) {
   // nothing judged is no all-clear, nor is a rule that was not
-  bool open = scene.results.incomplete ||
+  bool open = scene.results.rules_not_judged != 0 ||
               std::all_of(conclusion.summaries.begin(), conclusion.summaries.end(),
                           [](const Summary& summary) { return summary.word == Word::not_applicable; });
   for (const GraphFinding& graph : scene.results.graph) {

@@ -42,12 +42,15 @@ void totals_line(Page& page, const CheckView& view) {
   add(Word::pending, "fits after planned work", "fit after planned work");
   add(Word::unknown, "unknown", "unknown");
   if (graph_unknowns != 0) items.push_back(std::to_string(graph_unknowns) + " open");
+  const std::size_t not_judged = view.scene.results.rules_not_judged;
+  if (not_judged != 0)
+    items.push_back(counted(not_judged, "rule") + " not judged (the note at the end says why)");
   add(Word::setting, "depends on the setting", "depend on the setting");
   add(Word::needs_also, "needs another part", "need another part");
   add(Word::caution, "caution", "cautions");
   add(Word::fits, "fits", "fit");
   if (totals.waived != 0) items.push_back(std::to_string(totals.waived) + " waived");
-  if (totals.judged() == 0)
+  if (totals.judged() == 0 && not_judged == 0)
     items.push_back("nothing was judged: no requirement applies to what is fitted and joined");
   std::string line = sentence(listed(items, ", "));
   if (totals.weak_fits != 0)

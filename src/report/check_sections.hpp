@@ -38,8 +38,8 @@ std::string filled(const CheckView& view, const Finding& finding, std::size_t ca
 /// Cut to what stands on `lines` lines of the page, indented as Page::text does; with " ..." where it was
 /// cut.
 std::string clipped(std::string text, std::size_t lines, std::size_t first, std::size_t rest);
-/// The requirement with numbers put in, or "" where that is too long for the page.
-std::string short_numbers(const CheckView& view, const Finding& finding, std::size_t case_index);
+/// As `failure_text`, but without the rule's "because", which is told beside it.
+std::string failure_at_length(const CheckView& view, const Finding& finding, std::size_t case_index);
 /// "because" and "remedy" of a case in one sentence each; "" where the rule says neither.
 std::string reason_and_remedy(const CheckView& view, const Finding& finding, std::size_t case_index);
 using SubjectGroup = std::vector<const Entry*>;  // of one subject at the same places

@@ -66,25 +66,32 @@ struct Wording {
   }
 };
 
+/// The comparison that it turns on, turned round so; "" where it is none, or would be too long.
+std::string worded(const CheckView& view, const Finding& finding, std::size_t case_index,
+                   const TraceNode& tree) {
+  const RequirementDef& requirement = view.scene.requirement(finding);
+  const Focus focus = focus_of(view.scene, requirement.test_expr, tree);
+  if (!focus.expr) return {};
+  const bool open = finding.cases[case_index].outcome.verdict != Verdict::conflict;
+  Wording wording{view, *focus.node, requirement.margin_unit, open};
+  std::string out = wording.of(focus.expr);
+  if (display_width(out) > longest_rule) {
+    wording.results_only = true;
+    out = wording.of(focus.expr);
+  }
+  if (!out.empty()) out = focus.item + out;
+  return display_width(out) > longest_rule ? std::string() : out;
+}
+
 }  // namespace
 
 std::string wanted_text(const CheckView& view, const Finding& finding, std::size_t case_index) {
   const RequirementDef& requirement = view.scene.requirement(finding);
   if (!requirement.test_expr) return {};
-  std::string out;
   const TraceNode tree = settled_trace(view.tracer, finding, case_index);
-  const Focus focus = focus_of(view.scene, requirement.test_expr, tree);
+  std::string out = worded(view, finding, case_index, tree);
+  if (!out.empty()) return out;
   const bool open = finding.cases[case_index].outcome.verdict != Verdict::conflict;
-  if (focus.expr) {
-    Wording wording{view, *focus.node, requirement.margin_unit, open};
-    out = wording.of(focus.expr);
-    if (display_width(out) > longest_rule) {
-      wording.results_only = true;
-      out = wording.of(focus.expr);
-    }
-    if (!out.empty()) out = focus.item + out;
-  }
-  if (!out.empty() && display_width(out) <= longest_rule) return out;
   const std::string over_none = goes_over_none(tree) ? ": there is none" : "";
   out = open ? std::string() : filled(view, finding, case_index, requirement.because);
   if (out.empty())
@@ -101,12 +108,18 @@ std::string failure_text(const CheckView& view, const Finding& finding, std::siz
   return margin.empty() ? out : out + ": " + margin;
 }
 
-std::string short_numbers(const CheckView& view, const Finding& finding, std::size_t case_index) {
+std::string failure_at_length(const CheckView& view, const Finding& finding, std::size_t case_index) {
   const RequirementDef& requirement = view.scene.requirement(finding);
-  const TraceNode tree = settled_trace(view.tracer, finding, case_index);
-  const std::string numbers =
-      expression_with_numbers(view.scene, requirement.test_expr, tree, requirement.margin_unit);
-  return display_width(numbers) > longest_rule ? std::string() : numbers;
+  std::string out;
+  if (requirement.test_expr) {
+    const TraceNode tree = settled_trace(view.tracer, finding, case_index);
+    out = worded(view, finding, case_index, tree);
+    if (out.empty())
+      out = expression_with_numbers(view.scene, requirement.test_expr, tree, requirement.margin_unit);
+  }
+  if (out.empty() || display_width(out) > longest_rule) return failure_text(view, finding, case_index);
+  const std::string margin = margin_text(view.scene, requirement, finding.cases[case_index].outcome);
+  return margin.empty() ? out : out + ": " + margin;
 }
 
 std::string filled(const CheckView& view, const Finding& finding, std::size_t case_index,

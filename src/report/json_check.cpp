@@ -62,6 +62,7 @@ void CheckJson::add(const Scene& scene, const Conclusion& conclusion) {
   out["parts"] = scene.build.instances.size();
   out["joints"] = scene.build.joints.size();
   out["totals"] = totals_json(count_words(summaries, scene.results));
+  out["rules_not_judged"] = scene.results.rules_not_judged;
   out["findings"] = Json::array();
   out["graph"] = Json::array();
   for (const GraphFinding& graph : scene.results.graph) out["graph"].push_back(graph_json(scene, graph));

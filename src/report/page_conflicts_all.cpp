@@ -26,13 +26,9 @@ void tell_conflict(Page& page, const CheckView& view, const Entry& entry) {
   const Summary& summary = *entry.first;
   const Finding& finding = view.finding(summary);
   const RequirementDef& requirement = view.scene.requirement(finding);
-  const Outcome& outcome = finding.cases[summary.shown_case].outcome;
   const std::string name = view.scene.text(requirement.name);
   std::string line = name + (summary.weight == Weight::should ? " (should): " : ": ");
-  const std::string numbers = short_numbers(view, finding, summary.shown_case);
-  const std::string margin = margin_text(view.scene, requirement, outcome);
-  line += numbers.empty() ? failure_text(view, finding, summary.shown_case)
-                          : numbers + (margin.empty() ? "" : ", " + margin);
+  line += failure_at_length(view, finding, summary.shown_case);
   if (summary.waiver_expired) line += " (its waiver has expired)";
   page.text(line, 3, 6, Tone::bad, name.size());
   const std::string why = reason_and_remedy(view, finding, summary.shown_case);

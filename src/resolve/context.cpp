@@ -42,6 +42,7 @@ void Context::unknown(const std::string& sort, const Name& name, std::vector<std
   std::string hint = suggest(names.text(name.symbol), known);
   if (hint.empty() && !known.empty() && known.size() <= 12) {
     std::sort(known.begin(), known.end());
+    known.erase(std::unique(known.begin(), known.end()), known.end());
     hint = fmt::format("known here: {}", fmt::join(known, ", "));
   }
   messages.add(Code::unknown_name, name.span, {sort, text(name)}, std::move(hint));

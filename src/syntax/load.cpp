@@ -192,7 +192,8 @@ class Loader {
     const Span where = use.path.span;
     if (!met.allowed) {
       messages_.add(Code::use_outside_roots, where, {std::string(use.path.text)},
-                    "a file may use files in the first file's folder and in the rule folders");
+                    "a file may use files in the first file's folder and in the rule folders; "
+                    "--rules FOLDER adds one");
       return;
     }
     if (find_under_way(met.canonical) != under_way_.end() || !seen_.insert(met.canonical).second)
