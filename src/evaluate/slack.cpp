@@ -49,30 +49,57 @@ bool Slacks::has_equality() const {
   return std::any_of(list_.begin(), list_.end(), [](const Slack& slack) { return slack.equality; });
 }
 
+/// The slopes along the variable; none is active any more once another, or no, value is.
+void Slacks::run_slopes(Bench& bench, const Variable& variable) const {
+  bench.slopes.set_active(variable.cell, bench.box.number(variable.cell));
+  bench.slopes.start(claim_->requirement->program, *claim_->binding, bench.world, bench.box);
+  bench.slopes.run(claim_->requirement->test);
+}
+
+/// Of the slack as the slopes stand.
+Slacks::Slope Slacks::slope(Bench& bench, const Slack& slack) const {
+  const auto& upper = bench.slopes.at(slack.upper);
+  const auto& lower = bench.slopes.at(slack.lower);
+  const Dual u = bench.slopes.number_of(upper);
+  const Dual l = bench.slopes.number_of(lower);
+  return {slack.sign > 0 ? sub(u.slope, l.slope) : add(u.slope, l.slope),
+          !bench.slopes.spent() && ((upper.state | lower.state) & may_undef) == 0};
+}
+
+bool Slacks::is_never_flat(Bench& bench, const Slack& slack, CellId cell) const {
+  auto& machine = bench.sharp_slopes;  // in doubles a range would reach beyond its end
+  machine.set_active(cell, bench.box.exact(cell));
+  machine.start(claim_->requirement->program, *claim_->binding, bench.world, bench.box);
+  machine.run(claim_->requirement->test);
+  const auto& upper = machine.at(slack.upper);
+  const auto& lower = machine.at(slack.lower);
+  const bool known = !machine.spent() && ((upper.state | lower.state) & may_undef) == 0;
+  const ExactInterval u = machine.number_of(upper).slope, l = machine.number_of(lower).slope;
+  const ExactInterval slope = slack.sign > 0 ? sub(u, l) : add(u, l);
+  machine.set_active(CellId{}, ExactInterval::point(0));
+  if (!known || slope.empty) return false;
+  return (!slope.lo_infinite && slope.lo_value > 0) || (!slope.hi_infinite && slope.hi_value < 0);
+}
+
 void Slacks::find_slopes(Bench& bench) {
   for (Slack& slack : list_) {
     slack.moves.assign(variables_->size(), may_move);
+    slack.never_flat.assign(variables_->size(), false);
     slack.influence.assign(variables_->size(), 0);
   }
   for (std::size_t v = 0; v < variables_->size(); ++v) {
     const Variable& variable = (*variables_)[v];
     if (!variable.number) continue;
-    bench.slopes.set_active(variable.cell, bench.box.number(variable.cell));
-    bench.slopes.start(claim_->requirement->program, *claim_->binding, bench.world, bench.box);
-    bench.slopes.run(claim_->requirement->test);
+    run_slopes(bench, variable);
     for (Slack& slack : list_) {
-      const auto& upper = bench.slopes.at(slack.upper);
-      const auto& lower = bench.slopes.at(slack.lower);
-      const Dual u = bench.slopes.number_of(upper);
-      const Dual l = bench.slopes.number_of(lower);
-      const Interval slope = slack.sign > 0 ? sub(u.slope, l.slope) : add(u.slope, l.slope);
+      const Slope its = slope(bench, slack);
       Direction moves = still;
-      if (slope.hi > 0) moves |= may_rise;
-      if (slope.lo() < 0) moves |= may_fall;
-      if (bench.slopes.spent() || ((upper.state | lower.state) & may_undef) != 0) moves = may_move;
+      if (its.range.hi > 0) moves |= may_rise;
+      if (its.range.lo() < 0) moves |= may_fall;
+      if (!its.known) moves = may_move;
       slack.moves[v] = moves;
-      const double size =
-          std::max(std::abs(slope.lo()), std::abs(slope.hi)) * width(bench.box.number(variable.cell));
+      slack.never_flat[v] = its.never_flat();
+      const double size = magnitude(its.range) * width(bench.box.number(variable.cell));
       slack.influence[v] = moves == still ? 0 : std::isnan(size) ? HUGE_VAL : size;
     }
   }

@@ -11,6 +11,7 @@ struct Slack {
   bool strict = false;  // 0 fails
   bool equality = false;
   std::vector<Direction> moves;   // by variable, over the present box
+  std::vector<bool> never_flat;   // by variable: it rises, or falls, everywhere there
   std::vector<double> influence;  // by variable: slope times width
 };
 
@@ -28,6 +29,8 @@ class Slacks {
   ExactInterval exact_range(Bench& bench, const Slack& slack) const;
   /// As `range`, without an end that is only the rounding of what is compared: for telling.
   Interval told_range(Bench& bench, const Slack& slack) const;
+  /// The slack surely rises, or falls, all along the value over the present box.
+  bool is_never_flat(Bench& bench, const Slack& slack, CellId cell) const;
   /// A bound on the least of all slacks: one value between two limits is never further from the nearer one
   /// than half of what lies between them.
   double most_of_least(Bench& bench) const;
@@ -37,6 +40,13 @@ class Slacks {
 
  private:
   void find_slopes(Bench& bench);
+  struct Slope {
+    Interval range;
+    bool known = false;  // else it may be undefined somewhere, or the steps were spent
+    bool never_flat() const { return known && (range.lo() > 0 || range.hi < 0); }
+  };
+  void run_slopes(Bench& bench, const Variable& variable) const;
+  Slope slope(Bench& bench, const Slack& slack) const;
   struct Sides {
     Interval upper, lower;
   };
