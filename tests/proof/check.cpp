@@ -17,6 +17,7 @@ void Counts::add(const Counts& other) {
   rechecked += other.rechecked;
   not_rechecked += other.not_rechecked;
   unmatched += other.unmatched;
+  promises += other.promises;
   contradictions.insert(contradictions.end(), other.contradictions.begin(), other.contradictions.end());
   at_precision.insert(at_precision.end(), other.at_precision.begin(), other.at_precision.end());
 }
@@ -28,11 +29,11 @@ class Checker {
   Checker(const Scene& scene, std::uint64_t seed, int worlds)
       : scene_(scene), draw_(seed), worlds_(worlds), world_(scene, seed), judge_(scene, world_) {}
 
-  Counts run(std::size_t max_splits) {
+  Counts run(std::size_t max_splits, bool details) {
     out_.scenes = 1;
     world_.seek_limits();
     const std::string text = text_of(scene_);
-    if (!engine_.judge(scene_, text, max_splits)) {
+    if (!engine_.judge(scene_, text, max_splits, details)) {
       out_.contradictions.push_back("the text is not taken:\n" + engine_.said);
       return out_;
     }
@@ -78,7 +79,10 @@ class Checker {
     const mm::Outcome& outcome = state.outcome;
     ++out_.verdicts[word_of(outcome.verdict)];
     const bool is_open = outcome.verdict == mm::Verdict::unknown || outcome.verdict == mm::Verdict::setting;
-    if (is_open) return certificate(found, state);
+    if (is_open) {
+      promises(found, state);
+      return certificate(found, state);
+    }
     judge_.range_pieces = 6;
     for (int i = 0; i < worlds_; ++i) {
       world_.clear(draw_.next());
@@ -121,6 +125,68 @@ class Checker {
     }
     world_.first_row.reset();
     ++(sure ? out_.rechecked : out_.not_rechecked);
+  }
+
+  /// What is said of one value, whatever the others are: between some limits it surely fits, beyond others it
+  /// surely fails.
+  struct Promise {
+    mm::WorldValue value;
+    std::optional<mm::Limit> from, to;
+    bool fits = true;
+    bool holds(const mm::Rational& x) const {
+      return !(from && (x < from->at || (from->open && x == from->at))) &&
+             !(to && (x > to->at || (to->open && x == to->at)));
+    }
+  };
+
+  std::vector<Promise> promises_of(const mm::Outcome& outcome) const {
+    std::vector<Promise> out;
+    for (const mm::Blame& blame : outcome.blames) {
+      const mm::WorldValue value{blame.cell, blame.entity, blame.attribute, 0, mm::no_reg};
+      if (blame.fits_from || blame.fits_to) out.push_back({value, blame.fits_from, blame.fits_to, true});
+      if (blame.fails_to) out.push_back({value, {}, blame.fails_to, false});
+      if (blame.fails_from) out.push_back({value, blame.fails_from, {}, false});
+    }
+    if (outcome.settings)
+      out.push_back(
+          {engine_.number_of(outcome.settings->cell), outcome.settings->from, outcome.settings->to, true});
+    return out;
+  }
+
+  /// At a limit, or a little or a way within it.
+  mm::Rational within(const Promise& promise) {
+    const mm::Limit& limit = promise.from && (!promise.to || draw_.chance(50)) ? *promise.from : *promise.to;
+    const bool up = promise.from && limit == *promise.from;
+    static const char* const steps[] = {"0", "1/1000000000", "1/10000", "1/1000", "1", "3"};
+    const mm::Rational step(Rational(steps[draw_.below(6)]));
+    return up ? limit.at + step : limit.at - step;
+  }
+
+  void promises(const Engine::Found& found, const mm::Case& state) {
+    const std::vector<Promise> all = promises_of(state.outcome);
+    judge_.range_pieces = 6;
+    for (const Promise& promise : all) {
+      for (int i = 0; i < 24; ++i) {
+        world_.clear(draw_.next());
+        world_.manner = i % 2;
+        enter(state, true);
+        mm::WorldValue value = promise.value;
+        if (i % 4 != 0) {
+          value.number = within(promise);
+          engine_.give({value}, world_);
+          if (!engine_.inside({value}, world_, true)) continue;
+        }
+        const auto number = engine_.number(value, world_);
+        if (!number || !promise.holds(*number)) continue;
+        ++out_.promises;
+        const Truth holds = judged(found).holds;
+        if ((holds & (promise.fits ? yes : no)) != 0) continue;
+        wrong(found, state,
+              std::string(promise.fits ? "does not fit" : "does not fail") +
+                  " where a value was said to make it so,");
+        return;
+      }
+    }
   }
 
   bool inside(const std::vector<mm::WorldValue>& values) { return engine_.inside(values, world_); }
@@ -185,8 +251,8 @@ class Checker {
 
 }  // namespace
 
-Counts check(const Scene& scene, std::uint64_t seed, int worlds, std::size_t max_splits) {
-  return Checker(scene, seed, worlds).run(max_splits);
+Counts check(const Scene& scene, std::uint64_t seed, int worlds, std::size_t max_splits, bool details) {
+  return Checker(scene, seed, worlds).run(max_splits, details);
 }
 
 }  // namespace mm_proof

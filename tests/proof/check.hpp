@@ -11,6 +11,7 @@ struct Counts {
   std::size_t certified = 0, undefined = 0, precision = 0, neither = 0;  // of the open verdicts
   std::size_t rechecked = 0, not_rechecked = 0;                          // certificate worlds
   std::size_t unmatched = 0;                                             // bindings that the program left out
+  std::size_t promises = 0;  // worlds in which a value lay where it surely fits, or surely fails
   std::vector<std::string> contradictions;
   std::vector<std::string> at_precision;  // the texts of those that are open at the precision
 
@@ -18,6 +19,6 @@ struct Counts {
 };
 
 /// Judges one scene; `worlds` samples for each decided verdict.
-Counts check(const Scene& scene, std::uint64_t seed, int worlds, std::size_t max_splits);
+Counts check(const Scene& scene, std::uint64_t seed, int worlds, std::size_t max_splits, bool details);
 
 }  // namespace mm_proof

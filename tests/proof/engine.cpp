@@ -1,5 +1,9 @@
 #include "engine.hpp"
 
+#include <algorithm>
+
+#include "evaluate/build_index.hpp"
+
 namespace mm_proof {
 
 std::string word_of(mm::Verdict verdict) {
@@ -16,7 +20,7 @@ EntityRef Engine::entity(mm::EntityId id) const {
   return {instances_.at(name), e.face == mm::no_reg ? -1 : static_cast<int>(e.face)};
 }
 
-bool Engine::judge(const Scene& scene, const std::string& text, std::size_t max_splits) {
+bool Engine::judge(const Scene& scene, const std::string& text, std::size_t max_splits, bool details) {
   scene_ = &scene;
   read_ = std::make_unique<Read>();
   found.clear();
@@ -34,7 +38,7 @@ bool Engine::judge(const Scene& scene, const std::string& text, std::size_t max_
     return false;
   }
   mm::EvaluateOptions options;
-  options.details = false;
+  options.details = options.setting_limits = details;
   options.keep_worlds = true;
   options.max_splits = max_splits;
   read_->results = mm::evaluate(read_->project, build(), read_->names, options);
@@ -86,6 +90,28 @@ int Engine::attribute(const mm::WorldValue& value, EntityRef e) const {
   return -1;
 }
 
+const AttributeDef& Engine::definition(EntityRef e, int attribute) const {
+  return scene_->schemas[static_cast<std::size_t>(scene_->schema_of(e))]
+      .attributes[static_cast<std::size_t>(attribute)];
+}
+
+/// Metres and turns inside the program, millimetres and degrees here.
+static int scale_of(const AttributeDef& def) {
+  return def.dim.length != 0 ? 1000 : def.dim.angle != 0 ? 360 : 1;
+}
+
+mm::WorldValue Engine::number_of(mm::CellId cell) const {
+  const mm::CellOwner owner = read_->results.index->owner(cell);
+  return {cell, owner.entity, owner.attribute, 0, mm::no_reg};
+}
+
+std::optional<mm::Rational> Engine::number(const mm::WorldValue& value, World& world) const {
+  const EntityRef e = entity(value.entity);
+  const int at = attribute(value, e);
+  if (at < 0) return std::nullopt;
+  return mm::Rational(Rational(world.number(e, at) / scale_of(definition(e, at))));
+}
+
 void Engine::give(const std::vector<mm::WorldValue>& values, World& world) const {
   const mm::Model& model = read_->project.model;
   for (const mm::WorldValue& value : values) {
@@ -93,11 +119,9 @@ void Engine::give(const std::vector<mm::WorldValue>& values, World& world) const
     const int at = attribute(value, e);
     if (at < 0) continue;
     const CellKey cell = world.key(e, at);
-    const AttributeDef& def = scene_->schemas[static_cast<std::size_t>(scene_->schema_of(e))]
-                                  .attributes[static_cast<std::size_t>(at)];
+    const AttributeDef& def = definition(e, at);
     if (value.symbol == mm::no_reg) {
-      // metres and turns inside the program, millimetres and degrees here
-      world.give(cell, value.number.gmp() * (def.dim.length != 0 ? 1000 : def.dim.angle != 0 ? 360 : 1));
+      world.give(cell, value.number.gmp() * scale_of(def));
     } else if (def.sort == Sort::size) {
       int size = strange_size;
       if (value.symbol < model.designation_consts.size()) {
@@ -116,7 +140,7 @@ void Engine::give(const std::vector<mm::WorldValue>& values, World& world) const
   }
 }
 
-bool Engine::inside(const std::vector<mm::WorldValue>& values, World& world) const {
+bool Engine::inside(const std::vector<mm::WorldValue>& values, World& world, bool set) const {
   for (const mm::WorldValue& value : values) {
     const EntityRef e = entity(value.entity);
     const int at = attribute(value, e);
@@ -126,6 +150,9 @@ bool Engine::inside(const std::vector<mm::WorldValue>& values, World& world) con
       const Rational& number = world.number(e, at);
       if ((may.lo && number < *may.lo) || (may.hi && number > *may.hi) ||
           (may.whole && number.get_den() != 1))
+        return false;
+      const auto& settings = may.settings;
+      if (set && !settings.empty() && std::find(settings.begin(), settings.end(), number) == settings.end())
         return false;
     } else if (!may.words.empty()) {
       const int word = world.word(e, at);

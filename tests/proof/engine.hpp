@@ -13,7 +13,8 @@ namespace mm_proof {
 class Engine {
  public:
   /// False where the text is not taken, which is the generator's or the program's mistake; `said` tells why.
-  bool judge(const Scene& scene, const std::string& text, std::size_t max_splits);
+  /// details: with limits of values and windows of settings.
+  bool judge(const Scene& scene, const std::string& text, std::size_t max_splits, bool details);
 
   struct Found {
     const Requirement* requirement = nullptr;
@@ -28,12 +29,17 @@ class Engine {
   /// Puts a case's choices, and the values of a certificate, into a world.
   void enter(const mm::Case& state, World& world) const;
   void give(const std::vector<mm::WorldValue>& values, World& world) const;
-  /// The given numbers are values that the sheets allow.
-  bool inside(const std::vector<mm::WorldValue>& values, World& world) const;
+  /// The given numbers are values that the sheets allow. set: one that the builder sets is no value between
+  /// two settings.
+  bool inside(const std::vector<mm::WorldValue>& values, World& world, bool set = false) const;
+  /// A number of a world as the program has it; none for a value of its own.
+  std::optional<mm::Rational> number(const mm::WorldValue& value, World& world) const;
+  mm::WorldValue number_of(mm::CellId cell) const;  // not set yet
 
  private:
   EntityRef entity(mm::EntityId id) const;
   int attribute(const mm::WorldValue& value, EntityRef e) const;
+  const AttributeDef& definition(EntityRef e, int attribute) const;
 
   struct Read {
     mm::Sources sources;

@@ -10,7 +10,7 @@ using namespace smt;
 
 int write_smt(const Scene& scene, std::uint64_t number, int most, int timeout_ms, std::string& out) {
   Engine engine;
-  if (!engine.judge(scene, text_of(scene), 4000)) return 0;
+  if (!engine.judge(scene, text_of(scene), 4000, false)) return 0;
   int written = 0;
   std::set<std::string> seen;
   for (const Engine::Found& found : engine.found) {
