@@ -30,17 +30,11 @@ std::string head_of(const Scene& scene, const PlannedEffect& effect) {
   return (others.empty() ? "" : "with " + listed(others) + " ") + verb_of(effect.kind) + ": ";
 }
 
-/// "conflict after O1 alone", "with w1 or w3", "unknown now"; "" for a requirement that simply fits after it.
+/// "with w1 or w3; conflict after O1 alone"; "" for a requirement that simply fits after it.
 std::string note_of(const PlannedEffect& effect) {
-  const Summary& summary = *effect.entry.first;
   std::vector<std::string> notes;
   if (!effect.candidates.empty()) notes.push_back("with " + listed(effect.candidates, " or "));
-  const std::string& text = summary.text;
-  if (summary.word == Word::pending || effect.kind == PlannedTurn::Kind::may_settle)
-    if (const auto end = std::min(text.find("; fits after"), text.find(" now; unknown after"));
-        end != std::string::npos)
-      notes.push_back(text.substr(0, end) + (text.compare(end, 4, " now") == 0 ? " now" : ""));
-  if (const auto but = text.find(", but "); but != std::string::npos) notes.push_back(text.substr(but + 2));
+  if (!effect.note.empty()) notes.push_back(effect.note);
   return listed(notes, "; ");
 }
 

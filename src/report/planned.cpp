@@ -13,12 +13,25 @@ namespace {
 /// What a verdict owes to planned work, over the candidates for which it is so.
 struct Turn {
   PlannedTurn planned;
+  std::string note;
   std::vector<std::string> candidates;
   bool operator<(const Turn& other) const {
-    return std::tie(planned.reworks, planned.kind, candidates) <
-           std::tie(other.planned.reworks, other.planned.kind, other.candidates);
+    return std::tie(planned.reworks, planned.kind, note, candidates) <
+           std::tie(other.planned.reworks, other.planned.kind, other.note, other.candidates);
   }
 };
+
+/// "conflict after O1 alone", "unknown now"; "" of what simply fits after it.
+std::string note_of(const Option& option, PlannedTurn::Kind kind) {
+  std::vector<std::string> notes;
+  const std::string& text = option.text;
+  if (option.word == Word::pending || kind == PlannedTurn::Kind::may_settle)
+    if (const auto end = std::min(text.find("; fits after"), text.find(" now; unknown after"));
+        end != std::string::npos)
+      notes.push_back(text.substr(0, end) + (text.compare(end, 4, " now") == 0 ? " now" : ""));
+  if (const auto but = text.find(", but "); but != std::string::npos) notes.push_back(text.substr(but + 2));
+  return listed(notes, "; ");
+}
 
 std::string candidates_of(const Scene& scene, const Option& option) {
   std::vector<std::string> names;
@@ -30,10 +43,11 @@ std::vector<Turn> turns_of(const Scene& scene, const Summary& summary) {
   std::vector<Turn> out;
   for (const Option& option : summary.options)
     for (const PlannedTurn& planned : option.turns) {
+      const std::string note = note_of(option, planned.kind);
       auto turn = std::find_if(out.begin(), out.end(), [&](const Turn& t) {
-        return t.planned.reworks == planned.reworks && t.planned.kind == planned.kind;
+        return t.planned.reworks == planned.reworks && t.planned.kind == planned.kind && t.note == note;
       });
-      if (turn == out.end()) turn = out.insert(out.end(), {planned, {}});
+      if (turn == out.end()) turn = out.insert(out.end(), {planned, note, {}});
       turn->candidates.push_back(candidates_of(scene, option));
     }
   for (Turn& turn : out)
@@ -64,7 +78,7 @@ std::vector<PlannedWork> planned_work(const Scene& scene, const Summaries& summa
       std::vector<std::uint32_t> others = turn.planned.reworks;
       std::erase(others, r);
       for (Entry& entry : fold(scene, members))
-        work.effects.push_back({std::move(entry), others, turn.planned.kind, turn.candidates});
+        work.effects.push_back({std::move(entry), others, turn.planned.kind, turn.candidates, turn.note});
     }
     out.push_back(std::move(work));
   }

@@ -10,6 +10,7 @@ struct PlannedEffect {
   std::vector<std::uint32_t> with;  // the other reworks that it takes
   PlannedTurn::Kind kind = PlannedTurn::Kind::settles;
   std::vector<std::string> candidates;  // "w1": only with these; empty: whatever is chosen
+  std::string note;                     // "conflict after O1 alone", "unknown now"
 };
 
 struct PlannedWork {
