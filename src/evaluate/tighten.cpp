@@ -171,6 +171,21 @@ Judged Tightener::arranged() {
   return is_single(out.holds) && !bench_->spent() ? out : skeleton_.judge();
 }
 
+/// A range that ends where a table does reaches beyond it in doubles: what is asked is not undefined for that.
+void Tightener::see_what_is_defined() {
+  for (std::size_t p = 0; p < skeleton_.parts(); ++p) {
+    const bool any = std::any_of(leaves().begin(), leaves().end(), [&](const Leaf& leaf) {
+      return leaf.part == p && !is_single(leaf.bits) && (leaf.bits & may_undef) != 0;
+    });
+    if (!any || bench_->sharp.spent()) continue;
+    bench_->sharp.start(*skeleton_.part(p).program, *claim_->binding, bench_->world, bench_->box);
+    bench_->sharp.run(skeleton_.part(p).block);
+    if (bench_->sharp.spent()) continue;
+    for (Leaf& leaf : skeleton_.leaves())
+      if (leaf.part == p) leaf.bits &= bench_->sharp.truth_of(truth_at(bench_->sharp, leaf));
+  }
+}
+
 /// Slopes that doubles only just leave without a sign, as 0.7 x - 0.7 x has.
 void Tightener::find_exact_slopes() {
   for (std::size_t v = 0; v < variables_->size(); ++v) {
@@ -226,6 +241,7 @@ Judged Tightener::tighten(Care care, bool& decided_fast) {
   judged = skeleton_.judge();
   const auto open = [&] { return !judged.not_applicable() && !is_single(judged.holds) && !bench_->spent(); };
   if (care == Care::slopes && open()) {
+    see_what_is_defined();
     find_exact_slopes();
     settle_leaves(true);
     judged = skeleton_.judge();

@@ -30,6 +30,7 @@ class Tightener {
  private:
   void run_fast();
   void find_slopes();
+  void see_what_is_defined();
   void find_exact_slopes();
   void run_slopes(std::size_t part, std::size_t variable);
   void settle_leaves(bool exactly);
