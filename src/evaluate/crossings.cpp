@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "evaluate/skeleton.hpp"
+#include "evaluate/zeros.hpp"
 
 namespace mm {
 
@@ -14,31 +15,9 @@ constexpr std::size_t most_sides = 48;
 constexpr std::size_t most_together = 3;
 constexpr std::size_t most_rows = 16;  // of one table
 constexpr std::size_t most_items = 8;  // of one quantifier
-constexpr std::size_t manners = 10;    // worlds from which one value is moved
+constexpr int most_halvings = 16;
+constexpr std::size_t manners = 10;  // worlds from which one value is moved
 constexpr std::uint64_t seed = 0x9e3779b97f4a7c15ULL;
-
-struct Seen {
-  Rational value, difference;
-};
-
-/// Where the difference is nothing, of value = (p + q difference) / (1 + r difference) through three points.
-std::optional<Rational> root(const Seen (&seen)[3]) {
-  // value = p + q d - r value d: the determinants of Cramer's rule for p
-  Rational rows[3][4];
-  for (std::size_t i = 0; i < 3; ++i) {
-    const Rational& d = seen[i].difference;
-    const Rational row[4] = {1, d, -(seen[i].value * d), seen[i].value};
-    std::copy(row, row + 4, rows[i]);
-  }
-  const auto determinant = [&](std::size_t a, std::size_t b, std::size_t c) {
-    return rows[0][a] * (rows[1][b] * rows[2][c] - rows[2][b] * rows[1][c]) -
-           rows[0][b] * (rows[1][a] * rows[2][c] - rows[2][a] * rows[1][c]) +
-           rows[0][c] * (rows[1][a] * rows[2][b] - rows[2][a] * rows[1][b]);
-  };
-  const Rational whole = determinant(0, 1, 2);
-  if (whole.sign() == 0) return std::nullopt;
-  return determinant(3, 1, 2) / whole;
-}
 
 }  // namespace
 
@@ -195,9 +174,11 @@ std::optional<Rational> Crossings::crossing(const Side& side, std::size_t v, con
     seen[i] = {values[i], *found};
     if (i == 1 && seen[0].difference == *found) return std::nullopt;  // the variable does not move it
   }
-  const auto value = root(seen);
-  if (!value || !range.contains(*value) || (variable.integer && !value->is_whole())) return std::nullopt;
-  return difference_at(*value) == Rational(0) ? value : std::nullopt;
+  for (const Rational& value : zeros(seen))
+    if (range.contains(value) && (!variable.integer || value.is_whole()) &&
+        difference_at(value) == Rational(0))
+      return value;
+  return std::nullopt;
 }
 
 /// As the whole range of the variable tells, or what is near the value that it has: an `if` or a table may
@@ -245,6 +226,50 @@ bool Crossings::cross(const Side& side, std::size_t more, const std::function<bo
   return true;
 }
 
+/// Where the difference of no value alone can be brought to nothing: with one value near there, by another.
+bool Crossings::approach(const Side& side, const std::function<bool()>& at_world) {
+  for (std::size_t v = 0; v < variables_->size() && may_go_on(); ++v) {
+    const Variable& variable = (*variables_)[v];
+    if (!variable.number || ranges_[v].empty || ranges_[v].is_point()) continue;
+    const ExactInterval here = bench_->box.exact(variable.cell);
+    const bool near = go_near(side, v);
+    for (std::size_t w = 0; near && w < variables_->size() && may_go_on(); ++w) {
+      const Variable& other = (*variables_)[w];
+      if (w == v || !other.number || ranges_[w].empty || ranges_[w].is_point()) continue;
+      const ExactInterval there = bench_->box.exact(other.cell);
+      const auto value = crossing_near(side, w);
+      bench_->box.narrow_exact(other.cell, value ? ExactInterval::point(*value) : there);
+      if (value && !at_world()) return false;
+      bench_->box.narrow_exact(other.cell, there);
+    }
+    bench_->box.narrow_exact(variable.cell, here);
+  }
+  return true;
+}
+
+/// Puts the variable next to where the difference changes its sign; false where that is not seen.
+bool Crossings::go_near(const Side& side, std::size_t v) {
+  const Variable& variable = (*variables_)[v];
+  const auto sign_at = [&](const Rational& value) -> std::optional<int> {
+    bench_->box.narrow_exact(variable.cell, ExactInterval::point(value));
+    const auto found = difference(side);
+    return found ? std::optional(found->sign()) : std::nullopt;
+  };
+  Rational a = value_at(ranges_[v], variable.integer, Spot::low);
+  Rational b = value_at(ranges_[v], variable.integer, Spot::high);
+  const auto sign_of_a = sign_at(a), sign_of_b = sign_at(b);
+  if (!sign_of_a || !sign_of_b || *sign_of_a * *sign_of_b >= 0) return false;
+  for (int i = 0; i < most_halvings && !(variable.integer && b - a <= 1) && may_go_on(); ++i) {
+    Rational middle = (a + b) / 2;
+    if (variable.integer) middle = floor(middle);
+    const auto sign = sign_at(middle);
+    if (!sign) return false;
+    (*sign == *sign_of_a ? a : b) = middle;
+  }
+  bench_->box.narrow_exact(variable.cell, ExactInterval::point(a));
+  return true;
+}
+
 void Crossings::each(const std::function<bool()>& at_world) {
   for (std::size_t together = 0; together < std::min(most_together, sides_.size()); ++together) {
     stop_ = bench_->sharp.limits.steps - most_steps;
@@ -253,6 +278,12 @@ void Crossings::each(const std::function<bool()>& at_world) {
       for (const Side& side : sides_)
         if (may_go_on() && !cross(side, together, at_world)) return;
     }
+  }
+  stop_ = bench_->sharp.limits.steps - most_steps;
+  for (std::size_t manner = 0; manner < manners && may_go_on(); ++manner) {
+    place(manner);
+    for (const Side& side : sides_)
+      if (may_go_on() && !approach(side, at_world)) return;
   }
 }
 

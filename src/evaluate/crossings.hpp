@@ -13,8 +13,9 @@ class Crossings {
 
   /// Puts the box at one such world after another; `at_world` says whether to go on. Each is found from
   /// worlds that are drawn, by moving one value to where the difference of two sides is nothing: exactly
-  /// where the difference is a linear function of it, or a quotient of two. Then another, which leaves that
-  /// difference at nothing, for a second one, and a third. The box stays at the last one.
+  /// where the difference is a linear function of it, a quotient of two, or a square with rational zeros.
+  /// Then another, which leaves that difference at nothing, for a second one, and a third; and one value
+  /// where another is near there. The box stays at the last one.
   void each(const std::function<bool()>& at_world);
 
  private:
@@ -43,6 +44,8 @@ class Crossings {
   std::optional<Rational> crossing(const Side& side, std::size_t variable, const Rational (&values)[3]);
   std::optional<Rational> crossing_near(const Side& side, std::size_t variable);
   bool cross(const Side& side, std::size_t more, const std::function<bool()>& at_world);
+  bool approach(const Side& side, const std::function<bool()>& at_world);
+  bool go_near(const Side& side, std::size_t variable);
   bool still_met();
   void place(std::size_t manner);
   bool may_go_on() const { return bench_->sharp.limits.steps > stop_ && !bench_->spent(); }
