@@ -10,6 +10,7 @@ namespace mm {
 namespace {
 
 constexpr int most_walks = 20, most_cuts = 48;
+constexpr double close = 1e-9;       // what doubles are trusted for, as a share
 constexpr std::int64_t stride = 16;  // each walk so many times as far as the one before
 
 class FlatTurn {
@@ -28,6 +29,7 @@ class FlatTurn {
   std::optional<Rational> zero_of_line(const Rational& from, const Rational& by);
   void ask_around(const Rational& x);
   bool are_near() const;
+  bool is_at_zero() const { return zero_ && (*zero_ == *fails_ || *zero_ == *holds_); }
   void cut();
   Turn told();
 
@@ -64,15 +66,17 @@ bool FlatTurn::walk() {
 /// Doubles, with a tolerance, say that it is about here: the shortest number there.
 Rational FlatTurn::about() const {
   double fails = fails_->to_double(), holds = holds_->to_double();
+  const double span = std::abs(holds - fails);
   const double tolerance = (std::abs(slack_.quick(fails)) + std::abs(slack_.quick(holds))) * line_tolerance;
-  for (int i = 0; i < most_cuts && std::abs(holds - fails) * ten_million > std::abs(holds) + std::abs(fails);
+  for (int i = 0; i < most_cuts && std::abs(holds - fails) > close * (std::abs(holds) + std::abs(fails));
        ++i) {
     const double at = fails + (holds - fails) / 2;
     const double y = slack_.quick(at);
     const bool does = slack_.strict() ? y > tolerance : y >= -tolerance;
     (does ? holds : fails) = at;
   }
-  const double more = (holds - fails) * 2;
+  // a slope of the whole makes so much of the tolerance
+  const double more = (holds > fails ? 1 : -1) * (std::abs(holds - fails) + span * 2 * line_tolerance);
   const Rational found = shortest_between(exact(fails - more), exact(holds + more));
   return inside(found) ? found : exact(fails);
 }
@@ -86,7 +90,7 @@ std::optional<Rational> FlatTurn::zero_of_line(const Rational& from, const Ratio
 }
 
 void FlatTurn::ask_around(const Rational& x) {
-  const Rational size = std::max(abs(x), abs(*holds_ - *fails_) / 4096);
+  const Rational size = std::max(abs(x), abs(*holds_ - *fails_) / 32);
   const Rational step = times_power_of_two(size, -22) * (*holds_ > *fails_ ? 1 : -1);
   const auto y = note(x);
   if (y && *y == 0) zero_ = x;
@@ -129,12 +133,12 @@ Turn FlatTurn::find() {
   }
   if (!walk()) return {};
   ask_around(about());
-  if (!are_near()) {
+  if (!is_at_zero() && !are_near()) {
     cut();
     ask_around(shortest_between(*fails_, *holds_));
   }
   // where it is no short number: on the side that is not flat, the line leads to it
-  if (!zero_ || (*zero_ != *fails_ && *zero_ != *holds_)) {
+  if (!is_at_zero()) {
     const Rational& steep = slack_.strict() ? *holds_ : *fails_;
     const auto zero = zero_of_line(steep, steep - (slack_.strict() ? *fails_ : *holds_));
     if (zero) ask_around(*zero);
