@@ -171,7 +171,8 @@ Judged Tightener::arranged() {
   return is_single(out.holds) && !bench_->spent() ? out : skeleton_.judge();
 }
 
-/// A range that ends where a table does reaches beyond it in doubles: what is asked is not undefined for that.
+/// A range that ends where a table does reaches beyond it in doubles: what is asked is not undefined for
+/// that.
 void Tightener::see_what_is_defined() {
   for (std::size_t p = 0; p < skeleton_.parts(); ++p) {
     const bool any = std::any_of(leaves().begin(), leaves().end(), [&](const Leaf& leaf) {
