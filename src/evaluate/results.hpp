@@ -61,6 +61,7 @@ struct Blame {
 struct SettingWindow {
   CellId cell;
   Limit from, to;
+  std::vector<SettingWindow> more = {};  // further pieces, ascending; without more of their own
 
   bool empty() const { return nothing_between(from, to); }
   bool holds(const Rational& setting) const {

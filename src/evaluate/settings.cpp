@@ -14,6 +14,7 @@ namespace mm {
 namespace {
 
 constexpr std::size_t few_settings = 8;  // tried first, to see whether the rest is worth trying
+constexpr std::size_t most_told = 64;    // of one value: each is tried, and told if it fits
 
 struct Knob {
   std::size_t variable = 0;
@@ -47,22 +48,34 @@ bool turn(const std::vector<Knob>& knobs, std::vector<std::size_t>& at) {
 
 bool holds(Verdict verdict) { return verdict == Verdict::fits || verdict == Verdict::not_applicable; }
 
-/// The longest run that holds, as [first, last); empty where none does.
-std::pair<std::size_t, std::size_t> longest_run(const std::vector<Verdict>& found) {
-  std::pair<std::size_t, std::size_t> best{0, 0};
-  for (std::size_t i = 0; i < found.size();) {
-    std::size_t end = i;
-    while (end < found.size() && holds(found[end])) ++end;
-    if (end - i > best.second - best.first) best = {i, end};
-    i = std::max(end, i + 1);
+struct Run {
+  std::size_t first, last;  // both hold, and all between
+};
+
+std::vector<Run> runs_that_hold(const std::vector<Verdict>& found) {
+  std::vector<Run> runs;
+  for (std::size_t i = 0; i < found.size(); ++i) {
+    if (!holds(found[i])) continue;
+    if (i > 0 && holds(found[i - 1]))
+      runs.back().last = i;
+    else
+      runs.push_back({i, i});
   }
-  return best;
+  return runs;
 }
 
-void take_run(CellId cell, const std::vector<Rational>& settings, const std::vector<Verdict>& found,
-              Outcome& outcome) {
-  const auto [first, last] = longest_run(found);
-  if (first < last) outcome.settings = SettingWindow{cell, {settings[first]}, {settings[last - 1]}};
+void take_runs(CellId cell, const std::vector<Rational>& settings, const std::vector<Run>& runs,
+               Outcome& outcome) {
+  if (runs.empty()) return;
+  SettingWindow window;
+  for (std::size_t i = 0; i < runs.size(); ++i) {
+    SettingWindow piece{cell, {settings[runs[i].first]}, {settings[runs[i].last]}, {}};
+    if (i == 0)
+      window = std::move(piece);
+    else
+      window.more.push_back(std::move(piece));
+  }
+  outcome.settings = std::move(window);
 }
 
 /// Some values of a range, tried one by one: the requirement may fit at its ends and not between, or between
@@ -84,9 +97,10 @@ void sample(Bench& bench, const Claim& claim, const Variables& variables, std::s
     points.push_back(range.lo_value + (range.hi_value - range.lo_value) * i / pieces);
     found.push_back(verdict_at(ExactInterval::point(points.back())));
   }
-  auto [first, last] = longest_run(found);
-  while (last > first + 1 && !holds(verdict_at(ExactInterval::of(points[first], points[last - 1])))) --last;
-  if (last > first) outcome.settings = SettingWindow{cell, {points[first]}, {points[last - 1]}};
+  std::vector<Run> runs = runs_that_hold(found);
+  for (auto& [first, last] : runs)
+    while (last > first && !holds(verdict_at(ExactInterval::of(points[first], points[last])))) --last;
+  take_runs(cell, points, runs, outcome);
 }
 
 /// A value that is set without steps, alone: where the requirement surely fits.
@@ -109,7 +123,7 @@ std::vector<Verdict> try_each(Bench& bench, const Claim& claim, const Variables&
                               const std::vector<Knob>& knobs, std::size_t together) {
   std::vector<Verdict> found(together, Verdict::unknown);
   bool any_holds = false, any_fails = false, any_open = false;
-  const bool many = together > 2 * few_settings;  // then no window is read off the verdicts
+  const bool many = together > (knobs.size() == 1 ? most_told : 2 * few_settings);  // no window is read off
   const std::size_t coarse = many ? together / few_settings : 1;
   for (const std::size_t stride : {coarse, std::size_t{1}}) {
     std::vector<std::size_t> at(knobs.size(), 0);
@@ -134,10 +148,12 @@ std::vector<Verdict> try_each(Bench& bench, const Claim& claim, const Variables&
 void find_window(Bench& bench, const Claim& claim, const Variables& variables, const Knob& knob,
                  const std::vector<Verdict>& found, Outcome& outcome) {
   const auto& settings = knob.settings;
-  if (settings.size() > 2 * few_settings) {
+  if (settings.size() > most_told) {
     follow(bench, claim, variables, knob.variable, outcome);
     if (!outcome.settings) {
-      take_run(variables[knob.variable].cell, settings, found, outcome);  // of the few that were tried
+      std::vector<Run> runs = runs_that_hold(found);
+      if (runs.size() > 1) runs.resize(1);  // of the few that were tried: what lies between is not known
+      take_runs(variables[knob.variable].cell, settings, runs, outcome);
       return;
     }
     const auto inside = [&](const Rational& setting) { return outcome.settings->holds(setting); };
@@ -151,7 +167,7 @@ void find_window(Bench& bench, const Claim& claim, const Variables& variables, c
     }
     return;
   }
-  take_run(variables[knob.variable].cell, settings, found, outcome);
+  take_runs(variables[knob.variable].cell, settings, runs_that_hold(found), outcome);
 }
 
 }  // namespace

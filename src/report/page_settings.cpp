@@ -48,10 +48,22 @@ struct KnobGroup {
   std::vector<std::string> open;         // the requirements for which no range of settings is sure
 };
 
-SettingWindow common(SettingWindow a, const SettingWindow& b) {
-  if (outdoes(b.from, a.from, true, true)) a.from = b.from;
-  if (outdoes(b.to, a.to, false, true)) a.to = b.to;
-  return a;
+std::vector<SettingWindow> pieces_of(const SettingWindow& window) {
+  std::vector<SettingWindow> pieces{{window.cell, window.from, window.to, {}}};
+  pieces.insert(pieces.end(), window.more.begin(), window.more.end());
+  return pieces;
+}
+
+std::vector<SettingWindow> common(const std::vector<SettingWindow>& some, const SettingWindow& others) {
+  std::vector<SettingWindow> out;
+  for (const SettingWindow& a : some)
+    for (const SettingWindow& b : pieces_of(others)) {
+      SettingWindow both = a;
+      if (outdoes(b.from, both.from, true, true)) both.from = b.from;
+      if (outdoes(b.to, both.to, false, true)) both.to = b.to;
+      if (!both.empty()) out.push_back(std::move(both));
+    }
+  return out;
 }
 
 /// "27.5 mm to 28.5 mm surely fits all of them", or that nothing does; "" where the windows are not of one
@@ -60,11 +72,14 @@ std::string shared_window(const CheckView& view, const KnobGroup& group) {
   if (group.outcomes.size() < 2 || !group.open.empty()) return {};
   const std::string whole = group.outcomes.size() == 2 ? "both" : "all of them";
   Outcome shared = *group.outcomes[0];
+  std::vector<SettingWindow> pieces = pieces_of(*shared.settings);
   for (const Outcome* outcome : group.outcomes) {
     if (outcome->settings->cell != shared.settings->cell) return {};
-    *shared.settings = common(*shared.settings, *outcome->settings);
+    pieces = common(pieces, *outcome->settings);
   }
-  if (shared.settings->empty()) return "no one setting is known to fit " + whole + " for sure";
+  if (pieces.empty()) return "no one setting is known to fit " + whole + " for sure";
+  *shared.settings = pieces[0];
+  shared.settings->more.assign(pieces.begin() + 1, pieces.end());
   return setting_text(view.scene, shared) + " " + whole;
 }
 

@@ -125,11 +125,22 @@ std::string setting_text(const Scene& scene, const Outcome& outcome) {
   const Given* given = given_of(scene, cell);
   const Unit unit = given != nullptr && given->unit ? *given->unit : Unit{};
   std::vector<std::string> named;
-  if (given != nullptr)
-    for (const Rational& setting : settings_between(*given, *outcome.settings))
-      named.push_back(significant(in_unit(setting, unit), 7) + unit_suffix(unit));
-  if (!named.empty()) return which + listed(named) + (named.size() == 1 ? " surely fits" : " surely fit");
-  return which + window_text(*outcome.settings, unit) + " surely fits";
+  const auto add = [&](const SettingWindow& piece) {
+    const std::size_t before = named.size();
+    if (given != nullptr)
+      for (const Rational& setting : settings_between(*given, piece))
+        named.push_back(significant(in_unit(setting, unit), 7) + unit_suffix(unit));
+    if (named.size() == before) named.push_back(window_text(piece, unit));
+  };
+  add(*outcome.settings);
+  for (const SettingWindow& piece : outcome.settings->more) {
+    if (named.size() > most_settings_named) {
+      named.emplace_back("more");
+      break;
+    }
+    add(piece);
+  }
+  return which + listed(named) + (named.size() == 1 ? " surely fits" : " surely fit");
 }
 
 std::string no_setting_text(const Scene& scene, const Outcome& outcome, const std::string& what) {
