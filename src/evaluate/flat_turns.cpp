@@ -139,7 +139,7 @@ Turn FlatTurn::find() {
   }
   // where it is no short number: on the side that is not flat, the line leads to it
   if (!is_at_zero()) {
-    const Rational& steep = slack_.strict() ? *holds_ : *fails_;
+    const Rational steep = slack_.strict() ? *holds_ : *fails_;
     const auto zero = zero_of_line(steep, steep - (slack_.strict() ? *fails_ : *holds_));
     if (zero) ask_around(*zero);
   }

@@ -65,9 +65,8 @@ Limits find_limits(Bench& bench, const Variables& variables, Slacks& slacks, std
     const bool corner = slacks.to_corner(bench, slack, false, v);
     const Turn turn = corner ? turn_of(false) : Turn{};
     put_back();
-    if (turn.kind == Turn::Kind::found)
-      keep(rises ? limits.fails_to : limits.fails_from, turn.limit, rises,
-           false);  // one that fails is enough
+    if (turn.kind == Turn::Kind::found)  // one that fails is enough
+      keep(rises ? limits.fails_to : limits.fails_from, turn.limit, rises, false);
     limits.never = limits.never || turn.kind == Turn::Kind::always_fails;
   }
   if (!can_fit || !any || (fits_from && fits_to && nothing_between(*fits_from, *fits_to))) return limits;
