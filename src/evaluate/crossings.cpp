@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include "evaluate/skeleton.hpp"
 #include "evaluate/zeros.hpp"
@@ -232,15 +233,11 @@ bool Crossings::approach(const Side& side, const std::function<bool()>& at_world
     const Variable& variable = (*variables_)[v];
     if (!variable.number || ranges_[v].empty || ranges_[v].is_point()) continue;
     const ExactInterval here = bench_->box.exact(variable.cell);
-    const bool near = go_near(side, v);
-    for (std::size_t w = 0; near && w < variables_->size() && may_go_on(); ++w) {
-      const Variable& other = (*variables_)[w];
-      if (w == v || !other.number || ranges_[w].empty || ranges_[w].is_point()) continue;
-      const ExactInterval there = bench_->box.exact(other.cell);
-      const auto value = crossing_near(side, w);
-      bench_->box.narrow_exact(other.cell, value ? ExactInterval::point(*value) : there);
-      if (value && !at_world()) return false;
-      bench_->box.narrow_exact(other.cell, there);
+    if (go_near(side, v)) {  // and it stays there
+      const ExactInterval range = std::exchange(ranges_[v], bench_->box.exact(variable.cell));
+      const bool goes_on = cross(side, 0, at_world);
+      ranges_[v] = range;
+      if (!goes_on) return false;
     }
     bench_->box.narrow_exact(variable.cell, here);
   }

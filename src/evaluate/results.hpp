@@ -61,7 +61,6 @@ struct Blame {
 struct SettingWindow {
   CellId cell;
   Limit from, to;
-  std::vector<SettingWindow> more = {};  // further pieces, ascending; without more of their own
 
   bool empty() const { return nothing_between(from, to); }
   bool holds(const Rational& setting) const {
@@ -106,9 +105,9 @@ struct Outcome {
   /// dimension joined by `and`; of the requirement's margin_dimension.
   std::optional<Interval> margin;
   Seldom<Blame> blames;  // unknown and setting: most influential first
-  /// setting: where one value alone is to be set and one setting fits whatever the rest is; none where it
-  /// takes several values, or no setting serves the whole spread of the rest.
-  Boxed<SettingWindow> settings;
+  /// setting: where one value alone is to be set and one setting fits whatever the rest is, in pieces,
+  /// ascending; none where it takes several values, or no setting serves the whole spread of the rest.
+  Seldom<SettingWindow> settings;
   TightList<CellId> reads;  // in order of first use
 };
 

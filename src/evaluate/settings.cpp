@@ -66,16 +66,8 @@ std::vector<Run> runs_that_hold(const std::vector<Verdict>& found) {
 
 void take_runs(CellId cell, const std::vector<Rational>& settings, const std::vector<Run>& runs,
                Outcome& outcome) {
-  if (runs.empty()) return;
-  SettingWindow window;
-  for (std::size_t i = 0; i < runs.size(); ++i) {
-    SettingWindow piece{cell, {settings[runs[i].first]}, {settings[runs[i].last]}, {}};
-    if (i == 0)
-      window = std::move(piece);
-    else
-      window.more.push_back(std::move(piece));
-  }
-  outcome.settings = std::move(window);
+  for (const auto& [first, last] : runs)
+    outcome.settings.push_back({cell, {settings[first]}, {settings[last]}});
 }
 
 /// Some values of a range, tried one by one: the requirement may fit at its ends and not between, or between
@@ -114,7 +106,7 @@ void follow(Bench& bench, const Claim& claim, const Variables& variables, std::s
   window.cell = variables[v].cell;
   window.from = limits.fits_from ? *limits.fits_from : Limit{range.lo_value};
   window.to = limits.fits_to ? *limits.fits_to : Limit{range.hi_value};
-  if (!window.empty()) outcome.settings = window;
+  if (!window.empty()) outcome.settings.push_back(window);
 }
 
 /// A verdict for each setting of all knobs together. When the few tried first differ, the rest stay
@@ -150,21 +142,19 @@ void find_window(Bench& bench, const Claim& claim, const Variables& variables, c
   const auto& settings = knob.settings;
   if (settings.size() > most_told) {
     follow(bench, claim, variables, knob.variable, outcome);
-    if (!outcome.settings) {
+    if (outcome.settings.empty()) {
       std::vector<Run> runs = runs_that_hold(found);
       if (runs.size() > 1) runs.resize(1);  // of the few that were tried: what lies between is not known
       take_runs(variables[knob.variable].cell, settings, runs, outcome);
       return;
     }
-    const auto inside = [&](const Rational& setting) { return outcome.settings->holds(setting); };
+    const auto inside = [&](const Rational& setting) { return outcome.settings[0].holds(setting); };
     const auto first = std::find_if(settings.begin(), settings.end(), inside);
     const auto last = std::find_if_not(first, settings.end(), inside);
-    if (first < last) {
-      outcome.settings->from = {*first};
-      outcome.settings->to = {*(last - 1)};
-    } else {
-      outcome.settings = std::nullopt;
-    }
+    if (first < last)
+      outcome.settings.edit()[0] = {variables[knob.variable].cell, {*first}, {*(last - 1)}};
+    else
+      outcome.settings.edit().clear();
     return;
   }
   take_runs(variables[knob.variable].cell, settings, runs_that_hold(found), outcome);
@@ -193,7 +183,7 @@ void try_settings(Bench& bench, const Claim& claim, const Variables& variables, 
   std::vector<Knob> knobs = knobs_of(bench, claim, variables, search);
   if (knobs.size() == 1 && knobs[0].settings.empty()) {
     follow(bench, claim, variables, knobs[0].variable, outcome);
-    if (!outcome.settings) sample(bench, claim, variables, knobs[0].variable, search, outcome);
+    if (outcome.settings.empty()) sample(bench, claim, variables, knobs[0].variable, search, outcome);
     return;
   }
   std::erase_if(knobs, [](const Knob& knob) { return knob.settings.empty(); });

@@ -7,6 +7,16 @@
 
 namespace mm {
 
+namespace {
+
+/// upper - sign * lower
+template <class Num>
+Num apart(const Num& upper, const Num& lower, int sign) {
+  return sign > 0 ? sub(upper, lower) : add(upper, lower);
+}
+
+}  // namespace
+
 bool Slacks::take(Bench& bench, const Claim& claim, const Variables& variables) {
   claim_ = &claim;
   variables_ = &variables;
@@ -62,7 +72,7 @@ Slacks::Slope Slacks::slope(Bench& bench, const Slack& slack) const {
   const auto& lower = bench.slopes.at(slack.lower);
   const Dual u = bench.slopes.number_of(upper);
   const Dual l = bench.slopes.number_of(lower);
-  return {slack.sign > 0 ? sub(u.slope, l.slope) : add(u.slope, l.slope),
+  return {apart(u.slope, l.slope, slack.sign),
           !bench.slopes.spent() && ((upper.state | lower.state) & may_undef) == 0};
 }
 
@@ -75,7 +85,7 @@ bool Slacks::is_never_flat(Bench& bench, const Slack& slack, CellId cell) const 
   const auto& lower = machine.at(slack.lower);
   const bool known = !machine.spent() && ((upper.state | lower.state) & may_undef) == 0;
   const ExactInterval u = machine.number_of(upper).slope, l = machine.number_of(lower).slope;
-  const ExactInterval slope = slack.sign > 0 ? sub(u, l) : add(u, l);
+  const ExactInterval slope = apart(u, l, slack.sign);
   machine.set_active(CellId{}, ExactInterval::point(0));
   if (!known || slope.empty) return false;
   return (!slope.lo_infinite && slope.lo_value > 0) || (!slope.hi_infinite && slope.hi_value < 0);
@@ -119,13 +129,13 @@ std::optional<Slacks::Sides> Slacks::sides(Bench& bench, const Slack& slack) con
 Interval Slacks::range(Bench& bench, const Slack& slack) const {
   const auto both = sides(bench, slack);
   if (!both) return Interval::entire();
-  return slack.sign > 0 ? sub(both->upper, both->lower) : add(both->upper, both->lower);
+  return apart(both->upper, both->lower, slack.sign);
 }
 
 Interval Slacks::told_range(Bench& bench, const Slack& slack) const {
   const auto both = sides(bench, slack);
   if (!both) return Interval::entire();
-  const Interval plain = slack.sign > 0 ? sub(both->upper, both->lower) : add(both->upper, both->lower);
+  const Interval plain = apart(both->upper, both->lower, slack.sign);
   if (!may_be_rounding(plain, std::max(magnitude(both->upper), magnitude(both->lower)))) return plain;
   return intersect(plain, to_interval(exact_range(bench, slack)));
 }
@@ -138,7 +148,7 @@ ExactInterval Slacks::exact_range(Bench& bench, const Slack& slack) const {
   if (((upper.state | lower.state) & may_undef) != 0 || bench.sharp.spent()) return ExactInterval::entire();
   const ExactInterval u = bench.sharp.number_of(upper);
   const ExactInterval l = bench.sharp.number_of(lower);
-  return slack.sign > 0 ? sub(u, l) : add(u, l);
+  return apart(u, l, slack.sign);
 }
 
 double Slacks::most_of_least(Bench& bench) const {

@@ -37,8 +37,6 @@ class SlackAlong {
   bool worst_;
 };
 
-/// A limit is told to about a ten-millionth.
-inline constexpr double ten_million = 1e7;
 /// Of the slacks at the ends: what rounding may make of a zero.
 inline constexpr double line_tolerance = 1e-9;
 

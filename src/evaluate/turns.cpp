@@ -10,6 +10,7 @@ namespace mm {
 namespace {
 
 constexpr int max_steps = 48, most_walks = 40;
+constexpr double ten_million = 1e7;  // a limit is told to about a ten-millionth
 
 struct Ends {
   double x0, x1, y0, y1;
@@ -78,8 +79,8 @@ Turn find_turn(const SlackAlong& slack, bool rises, bool never_flat) {
     return Turn{Kind::found, {zero, slack.strict() == slack.worst()}};
   };
   const double near = ends.x0 - ends.y0 * ((ends.x1 - ends.x0) / (ends.y1 - ends.y0));
-  if (std::isfinite(near) &&
-      std::abs(slack.quick(near)) <= nothing) {  // a straight line gives its zero at once
+  // a straight line gives its zero at once
+  if (std::isfinite(near) && std::abs(slack.quick(near)) <= nothing) {
     const auto y0 = slack.at(x0), y1 = slack.at(x1);
     if (!y0 || !y1) return {};
     if (!range.lo_infinite && slack.holds(*y0) == rises)

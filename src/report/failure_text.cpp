@@ -83,6 +83,14 @@ std::string worded(const CheckView& view, const Finding& finding, std::size_t ca
   return display_width(out) > longest_rule ? std::string() : out;
 }
 
+std::string with_margin(const CheckView& view, const Finding& finding, std::size_t case_index,
+                        const std::string& text) {
+  const std::string margin =
+      margin_text(view.scene, view.scene.requirement(finding), finding.cases[case_index].outcome);
+  if (text.empty()) return margin.empty() ? "fails" : margin;
+  return margin.empty() ? text : text + ": " + margin;
+}
+
 }  // namespace
 
 std::string wanted_text(const CheckView& view, const Finding& finding, std::size_t case_index) {
@@ -101,11 +109,7 @@ std::string wanted_text(const CheckView& view, const Finding& finding, std::size
 }
 
 std::string failure_text(const CheckView& view, const Finding& finding, std::size_t case_index) {
-  const std::string out = wanted_text(view, finding, case_index);
-  const std::string margin =
-      margin_text(view.scene, view.scene.requirement(finding), finding.cases[case_index].outcome);
-  if (out.empty()) return margin.empty() ? "fails" : margin;
-  return margin.empty() ? out : out + ": " + margin;
+  return with_margin(view, finding, case_index, wanted_text(view, finding, case_index));
 }
 
 std::string failure_at_length(const CheckView& view, const Finding& finding, std::size_t case_index) {
@@ -118,8 +122,7 @@ std::string failure_at_length(const CheckView& view, const Finding& finding, std
       out = expression_with_numbers(view.scene, requirement.test_expr, tree, requirement.margin_unit);
   }
   if (out.empty() || display_width(out) > longest_rule) return failure_text(view, finding, case_index);
-  const std::string margin = margin_text(view.scene, requirement, finding.cases[case_index].outcome);
-  return margin.empty() ? out : out + ": " + margin;
+  return with_margin(view, finding, case_index, out);
 }
 
 std::string filled(const CheckView& view, const Finding& finding, std::size_t case_index,

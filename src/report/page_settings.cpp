@@ -48,16 +48,11 @@ struct KnobGroup {
   std::vector<std::string> open;         // the requirements for which no range of settings is sure
 };
 
-std::vector<SettingWindow> pieces_of(const SettingWindow& window) {
-  std::vector<SettingWindow> pieces{{window.cell, window.from, window.to, {}}};
-  pieces.insert(pieces.end(), window.more.begin(), window.more.end());
-  return pieces;
-}
-
-std::vector<SettingWindow> common(const std::vector<SettingWindow>& some, const SettingWindow& others) {
+std::vector<SettingWindow> common(const std::vector<SettingWindow>& some,
+                                  const std::vector<SettingWindow>& others) {
   std::vector<SettingWindow> out;
   for (const SettingWindow& a : some)
-    for (const SettingWindow& b : pieces_of(others)) {
+    for (const SettingWindow& b : others) {
       SettingWindow both = a;
       if (outdoes(b.from, both.from, true, true)) both.from = b.from;
       if (outdoes(b.to, both.to, false, true)) both.to = b.to;
@@ -72,21 +67,18 @@ std::string shared_window(const CheckView& view, const KnobGroup& group) {
   if (group.outcomes.size() < 2 || !group.open.empty()) return {};
   const std::string whole = group.outcomes.size() == 2 ? "both" : "all of them";
   Outcome shared = *group.outcomes[0];
-  std::vector<SettingWindow> pieces = pieces_of(*shared.settings);
   for (const Outcome* outcome : group.outcomes) {
-    if (outcome->settings->cell != shared.settings->cell) return {};
-    pieces = common(pieces, *outcome->settings);
+    if (outcome->settings[0].cell != group.outcomes[0]->settings[0].cell) return {};
+    shared.settings = common(shared.settings, outcome->settings);
   }
-  if (pieces.empty()) return "no one setting is known to fit " + whole + " for sure";
-  *shared.settings = pieces[0];
-  shared.settings->more.assign(pieces.begin() + 1, pieces.end());
+  if (shared.settings.empty()) return "no one setting is known to fit " + whole + " for sure";
   return setting_text(view.scene, shared) + " " + whole;
 }
 
 /// Values that the settings turn on which are not sure, most influential first.
 std::string turns_on(const Scene& scene, const KnobGroup& group) {
   for (const Outcome* outcome : group.outcomes)
-    if (!outcome->settings) return others_text(scene, outcome->blames, {});
+    if (outcome->settings.empty()) return others_text(scene, outcome->blames, {});
   return {};
 }
 

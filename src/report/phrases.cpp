@@ -117,28 +117,24 @@ std::optional<Rational> known_width(const Scene& scene, const Blame& blame) {
 }
 
 std::string setting_text(const Scene& scene, const Outcome& outcome) {
-  if (outcome.verdict != Verdict::setting || !outcome.settings) return {};
-  const CellId cell = outcome.settings->cell;
+  if (outcome.verdict != Verdict::setting || outcome.settings.empty()) return {};
+  const CellId cell = outcome.settings[0].cell;
   const auto owner = home_of(scene, cell);
   const std::string which =
       owner && knobs_read(scene, outcome) > 1 ? attribute_name(scene, *owner) + " " : std::string();
   const Given* given = given_of(scene, cell);
   const Unit unit = given != nullptr && given->unit ? *given->unit : Unit{};
   std::vector<std::string> named;
-  const auto add = [&](const SettingWindow& piece) {
+  for (const SettingWindow& piece : outcome.settings) {
     const std::size_t before = named.size();
+    if (before > most_settings_named) {
+      named.emplace_back("more");
+      break;
+    }
     if (given != nullptr)
       for (const Rational& setting : settings_between(*given, piece))
         named.push_back(significant(in_unit(setting, unit), 7) + unit_suffix(unit));
     if (named.size() == before) named.push_back(window_text(piece, unit));
-  };
-  add(*outcome.settings);
-  for (const SettingWindow& piece : outcome.settings->more) {
-    if (named.size() > most_settings_named) {
-      named.emplace_back("more");
-      break;
-    }
-    add(piece);
   }
   return which + listed(named) + (named.size() == 1 ? " surely fits" : " surely fit");
 }

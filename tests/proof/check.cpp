@@ -147,12 +147,8 @@ class Checker {
       if (blame.fails_to) out.push_back({value, {}, blame.fails_to, false});
       if (blame.fails_from) out.push_back({value, blame.fails_from, {}, false});
     }
-    if (outcome.settings) {
-      const mm::WorldValue value = engine_.number_of(outcome.settings->cell);
-      out.push_back({value, outcome.settings->from, outcome.settings->to, true});
-      for (const mm::SettingWindow& piece : outcome.settings->more)
-        out.push_back({value, piece.from, piece.to, true});
-    }
+    for (const mm::SettingWindow& piece : outcome.settings)
+      out.push_back({engine_.number_of(piece.cell), piece.from, piece.to, true});
     return out;
   }
 
