@@ -49,12 +49,9 @@ void find_half_width(const ExactInterval& range, const Limits& limits, Blame& bl
 
 }  // namespace
 
-void find_blames(Bench& bench, const Claim& claim, const Variables& variables, Search& search,
+void find_blames(Bench& bench, const Claim& claim, const Variables& variables, const Seen& seen,
                  Outcome& outcome, bool with_limits) {
-  if (search.glance(claim, variables) != Verdict::unknown) return;
-  const std::vector<Leaf> leaves = search.tightener().leaves();
-  Slacks slacks;
-  slacks.take(bench, claim, variables);
+  if (seen.verdict != Verdict::unknown) return;
   bool test_alone = true;
   Claim::Part parts[3];
   const std::size_t count = claim.parts(parts);
@@ -72,13 +69,10 @@ void find_blames(Bench& bench, const Claim& claim, const Variables& variables, S
     const Variable& variable = variables[v];
     if (variable.adjustable) continue;
     double influence = 0;
-    bool matters = false;
-    for (const Leaf& leaf : leaves) {
-      if (is_single(leaf.bits) || leaf.moves[v] == still) continue;
-      matters = true;
-      influence = std::max(influence, leaf.influence[v]);
+    if (!seen.matters(v)) continue;
+    for (const Leaf& leaf : seen.leaves) {
+      if (!is_single(leaf.bits) && leaf.moves[v] != still) influence = std::max(influence, leaf.influence[v]);
     }
-    if (!matters) continue;
     const bool missing = (bench.index.build.cells[variable.cell].flags & cell_missing) != 0;
     found.push_back({missing || !variable.number ? HUGE_VAL : influence, v, missing});
   }
@@ -96,8 +90,8 @@ void find_blames(Bench& bench, const Claim& claim, const Variables& variables, S
     blame.attribute = owner.attribute;
     blame.cell = variable.cell;
     blame.missing = entry.missing;
-    if (with_limits && outcome.blames.size() < most_thresholds && variable.number && !slacks.list().empty()) {
-      Limits limits = find_limits(bench, variables, slacks, entry.variable, wanted);
+    if (with_limits && outcome.blames.size() < most_thresholds && variable.number && !seen.slacks.list().empty()) {
+      Limits limits = find_limits(bench, variables, seen.slacks, entry.variable, wanted);
       if (!blame.missing) find_half_width(bench.box.exact(blame.cell), limits, blame);
       if (variable.integer) to_whole_numbers(limits);
       blame.fits_from = limits.fits_from;

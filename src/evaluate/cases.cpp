@@ -185,14 +185,9 @@ void CaseJudge::take_steps() {
 }
 
 /// Some comparison that is open moves with a value that the builder sets.
-bool CaseJudge::setting_matters(const Claim& claim) {
-  search_.glance(claim, variables_);
-  for (const Leaf& leaf : search_.tightener().leaves()) {
-    if (is_single(leaf.bits)) continue;
-    for (std::size_t v = 0; v < variables_.size(); ++v) {
-      if (variables_[v].adjustable && leaf.moves[v] != still) return true;
-    }
-  }
+bool CaseJudge::setting_matters(const Seen& seen) const {
+  for (std::size_t v = 0; v < variables_.size(); ++v)
+    if (variables_[v].adjustable && seen.matters(v)) return true;
   return false;
 }
 
@@ -212,11 +207,19 @@ Outcome CaseJudge::judge_state(const Claim& claim) {
   outcome.precision_limit =
       decision.precision_limit || (bench_->spent() && decision.verdict == Verdict::unknown);
   bool open = decision.verdict == Verdict::unknown;
-  if (open && variables_.has_adjustable() && setting_matters(claim)) {
+  const bool with_margin = options_.details && claim.requirement->has_margin;
+  take_steps();
+  grant_steps();
+  Seen seen;
+  if (open && (options_.details || variables_.has_adjustable()))
+    seen = search_.see(claim, variables_);
+  else if (with_margin && decision.verdict != Verdict::not_applicable)
+    seen.slacks.take(*bench_, claim, variables_);
+  if (open && setting_matters(seen)) {
     outcome.verdict = Verdict::setting;
     take_steps();
     grant_steps();
-    try_settings(*bench_, claim, variables_, search_, outcome);
+    try_settings(*bench_, claim, variables_, search_, seen, outcome);
     open = outcome.verdict == Verdict::setting;
     if (!open) outcome.undefined = outcome.precision_limit = outcome.certified = false;
   }
@@ -230,10 +233,10 @@ Outcome CaseJudge::judge_state(const Claim& claim) {
   if (options_.details) {
     take_steps();
     grant_steps();
-    find_margin(*bench_, claim, variables_, outcome);
+    if (with_margin) find_margin(*bench_, variables_, seen.slacks, outcome);
     if (open) {
       const bool setting = outcome.verdict == Verdict::setting;
-      find_blames(*bench_, claim, variables_, search_, outcome, !setting || options_.setting_limits);
+      find_blames(*bench_, claim, variables_, seen, outcome, !setting || options_.setting_limits);
     }
   }
   take_steps();

@@ -17,7 +17,7 @@ void keep(std::optional<Limit>& into, const Limit& limit, bool up, bool open) {
 
 }  // namespace
 
-Limits find_limits(Bench& bench, const Variables& variables, Slacks& slacks, std::size_t v,
+Limits find_limits(Bench& bench, const Variables& variables, const Slacks& slacks, std::size_t v,
                    LimitsWanted wanted) {
   const CellId cell = variables[v].cell;
   const ExactInterval range = bench.box.exact(cell);

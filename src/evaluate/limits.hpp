@@ -16,7 +16,7 @@ struct Limits {
 enum class LimitsWanted : std::uint8_t { fits, fails, both };
 
 /// Over the present box, which is left as it was. `slacks` were taken for it.
-Limits find_limits(Bench& bench, const Variables& variables, Slacks& slacks, std::size_t variable,
+Limits find_limits(Bench& bench, const Variables& variables, const Slacks& slacks, std::size_t variable,
                    LimitsWanted wanted);
 
 /// Of a value that is a whole number: its ends are whole, and none is open.

@@ -12,10 +12,8 @@ void clamp_margin(Verdict verdict, Interval& margin) {
     margin = Interval::of(std::min(margin.lo(), 0.0), std::min(margin.hi, 0.0));
 }
 
-void find_margin(Bench& bench, const Claim& claim, const Variables& variables, Outcome& outcome) {
-  if (outcome.verdict == Verdict::not_applicable || !claim.requirement->has_margin) return;
-  Slacks slacks;
-  if (!slacks.take(bench, claim, variables) || slacks.has_equality()) return;
+void find_margin(Bench& bench, const Variables& variables, const Slacks& slacks, Outcome& outcome) {
+  if (!slacks.all_of_test() || slacks.has_equality()) return;
   std::optional<Interval> least;
   for (const Slack& slack : slacks.list()) {
     Interval range = slacks.told_range(bench, slack);

@@ -21,11 +21,11 @@ std::string disagreement(Bench& bench, const Names& names, const Claim& claim);
 void clamp_margin(Verdict verdict, Interval& margin);
 
 /// Room to spare of a test that is one comparison, or several joined by `and`.
-void find_margin(Bench& bench, const Claim& claim, const Variables& variables, Outcome& outcome);
+void find_margin(Bench& bench, const Variables& variables, const Slacks& slacks, Outcome& outcome);
 
 /// Which open cells matter, most influential first, and with `with_limits` how well each would have to be
 /// known.
-void find_blames(Bench& bench, const Claim& claim, const Variables& variables, Search& search,
+void find_blames(Bench& bench, const Claim& claim, const Variables& variables, const Seen& seen,
                  Outcome& outcome, bool with_limits);
 
 }  // namespace mm

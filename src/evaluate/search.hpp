@@ -2,6 +2,7 @@
 #pragma once
 #include <memory>
 
+#include "evaluate/slack.hpp"
 #include "evaluate/tighten.hpp"
 
 namespace mm {
@@ -29,6 +30,16 @@ struct Decision {
   }
 };
 
+/// A claim over the present box, to be asked about more than once.
+struct Seen {
+  Verdict verdict = Verdict::unknown;  // of a glance
+  std::vector<Leaf> leaves;
+  Slacks slacks;  // of a requirement's test
+
+  /// Some comparison that is open moves with it.
+  bool matters(std::size_t variable) const;
+};
+
 class Search {
  public:
   Search(Bench& bench, std::size_t max_splits) : bench_(&bench), tightener_(bench), max_splits_(max_splits) {}
@@ -37,6 +48,7 @@ class Search {
   Decision decide(const Claim& claim, const Variables& variables);
   /// As `decide`, without worlds and cutting: unknown means not decided. For many small questions.
   Verdict glance(const Claim& claim, const Variables& variables);
+  Seen see(const Claim& claim, const Variables& variables);
   const Tightener& tightener() const { return tightener_; }
   /// From the next `decide` on: keeps the first world of each sort that it meets.
   void keep_worlds() { keep_worlds_ = true; }

@@ -21,18 +21,11 @@ struct Knob {
   std::vector<Rational> settings;  // ascending; empty: any value of its range
 };
 
-/// The adjustable values that an open comparison moves with. Another claim's search may have been here
-/// before.
-std::vector<Knob> knobs_of(Bench& bench, const Claim& claim, const Variables& variables, Search& search) {
-  search.glance(claim, variables);
+std::vector<Knob> knobs_of(const Bench& bench, const Variables& variables, const Seen& seen) {
   std::vector<Knob> knobs;
   for (std::size_t v = 0; v < variables.size(); ++v) {
-    const auto& leaves = search.tightener().leaves();
-    const bool matters =
-        variables[v].adjustable && std::any_of(leaves.begin(), leaves.end(), [&](const Leaf& leaf) {
-          return !is_single(leaf.bits) && leaf.moves[v] != still;
-        });
-    if (matters) knobs.push_back({v, settings_of(bench.index, variables[v].cell)});
+    if (variables[v].adjustable && seen.matters(v))
+      knobs.push_back({v, settings_of(bench.index, variables[v].cell)});
   }
   return knobs;
 }
@@ -96,9 +89,8 @@ void sample(Bench& bench, const Claim& claim, const Variables& variables, std::s
 }
 
 /// A value that is set without steps, alone: where the requirement surely fits.
-void follow(Bench& bench, const Claim& claim, const Variables& variables, std::size_t v, Outcome& outcome) {
-  Slacks slacks;
-  if (!slacks.take(bench, claim, variables)) return;
+void follow(Bench& bench, const Variables& variables, const Slacks& slacks, std::size_t v, Outcome& outcome) {
+  if (!slacks.all_of_test()) return;
   const Limits limits = find_limits(bench, variables, slacks, v, LimitsWanted::fits);
   if (!limits.fits_from && !limits.fits_to) return;
   const ExactInterval range = bench.box.exact(variables[v].cell);
@@ -137,11 +129,11 @@ std::vector<Verdict> try_each(Bench& bench, const Claim& claim, const Variables&
 }
 
 /// The settings that surely fit, by their own verdicts when all were tried, else where the limits say so.
-void find_window(Bench& bench, const Claim& claim, const Variables& variables, const Knob& knob,
+void find_window(Bench& bench, const Variables& variables, const Slacks& slacks, const Knob& knob,
                  const std::vector<Verdict>& found, Outcome& outcome) {
   const auto& settings = knob.settings;
   if (settings.size() > most_told) {
-    follow(bench, claim, variables, knob.variable, outcome);
+    follow(bench, variables, slacks, knob.variable, outcome);
     if (outcome.settings.empty()) {
       std::vector<Run> runs = runs_that_hold(found);
       if (runs.size() > 1) runs.resize(1);  // of the few that were tried: what lies between is not known
@@ -179,10 +171,10 @@ std::vector<Rational> settings_of(const BuildIndex& index, CellId id) {
 }
 
 void try_settings(Bench& bench, const Claim& claim, const Variables& variables, Search& search,
-                  Outcome& outcome) {
-  std::vector<Knob> knobs = knobs_of(bench, claim, variables, search);
+                  const Seen& seen, Outcome& outcome) {
+  std::vector<Knob> knobs = knobs_of(bench, variables, seen);
   if (knobs.size() == 1 && knobs[0].settings.empty()) {
-    follow(bench, claim, variables, knobs[0].variable, outcome);
+    follow(bench, variables, seen.slacks, knobs[0].variable, outcome);
     if (outcome.settings.empty()) sample(bench, claim, variables, knobs[0].variable, search, outcome);
     return;
   }
@@ -200,7 +192,7 @@ void try_settings(Bench& bench, const Claim& claim, const Variables& variables, 
     outcome.split = true;
     return;
   }
-  if (knobs.size() == 1) find_window(bench, claim, variables, knobs[0], found, outcome);
+  if (knobs.size() == 1) find_window(bench, variables, seen.slacks, knobs[0], found, outcome);
 }
 
 }  // namespace mm

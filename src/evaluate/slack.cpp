@@ -17,20 +17,19 @@ Num apart(const Num& upper, const Num& lower, int sign) {
 
 }  // namespace
 
-bool Slacks::take(Bench& bench, const Claim& claim, const Variables& variables) {
+void Slacks::take(Bench& bench, const Claim& claim, const Variables& variables) {
   claim_ = &claim;
   variables_ = &variables;
   list_.clear();
-  rest_holds_ = true;
+  all_of_test_ = rest_holds_ = true;
   const Program& program = claim.requirement->program;
   const Block& block = program.blocks[claim.requirement->test];
   bench.fast.start(program, *claim.binding, bench.world, bench.box);
   bench.fast.run(claim.requirement->test);
   const std::vector<const Op*> makers = makers_of(block, program.registers);
-  bool pure = true;
   for (const Op* op : conjuncts_of(block, program.registers)) {
     if (op->code != OpCode::le && op->code != OpCode::lt && op->code != OpCode::eq) {
-      pure = false;
+      all_of_test_ = false;
       if (bench.fast.truth_of(bench.fast.at(op->target)) != surely_yes) rest_holds_ = false;
       continue;
     }
@@ -51,8 +50,8 @@ bool Slacks::take(Bench& bench, const Claim& claim, const Variables& variables) 
     }
     list_.push_back(std::move(slack));
   }
+  all_of_test_ = all_of_test_ && !list_.empty();
   if (!list_.empty()) find_slopes(bench);
-  return pure && !list_.empty();
 }
 
 bool Slacks::has_equality() const {

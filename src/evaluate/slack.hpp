@@ -17,9 +17,11 @@ struct Slack {
 
 class Slacks {
  public:
-  /// Reads the requirement's test. False when it is not made of numeric comparisons joined by `and`.
-  bool take(Bench& bench, const Claim& claim, const Variables& variables);
-  std::vector<Slack>& list() { return list_; }
+  /// Reads the requirement's test.
+  void take(Bench& bench, const Claim& claim, const Variables& variables);
+  /// It is made of numeric comparisons joined by `and`.
+  bool all_of_test() const { return all_of_test_; }
+  const std::vector<Slack>& list() const { return list_; }
   /// The comparisons that are not numeric all surely hold over the box (as of `take`).
   bool rest_holds() const { return rest_holds_; }
   bool has_equality() const;
@@ -55,7 +57,7 @@ class Slacks {
   const Claim* claim_ = nullptr;
   const Variables* variables_ = nullptr;
   std::vector<Slack> list_;
-  bool rest_holds_ = true;
+  bool all_of_test_ = false, rest_holds_ = true;
 };
 
 }  // namespace mm
