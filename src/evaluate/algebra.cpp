@@ -48,6 +48,14 @@ Interval Algebra::range_at(Reg reg) const {
   return bounds(bench_->fast.number_of(value));
 }
 
+/// Of a value that is stated once and is not set: of the unit it is written in.
+int Algebra::pi_power_of(CellId cell) const {
+  const Cell& its = bench_->index.build.cells[cell];
+  if (!its.given || (its.flags & (cell_adjustable | cell_disputed)) != 0) return 0;
+  const Unit* unit = bench_->index.build.givens[its.given].unit;
+  return unit == nullptr ? 0 : unit->pi_power;
+}
+
 void Algebra::enter_box() {
   for (std::size_t i = 0; i < atoms_.size(); ++i)
     if (atoms_[i].cell) ranges_[i] = bench_->box.exact(atoms_[i].cell);
@@ -138,11 +146,13 @@ Form Algebra::form_of(const Op& op, const Program& program) {
       if (bench_->fast.at(op.target).kind != ValueKind::number) return keyed(at);
       const Rational* point = bench_->box.point(cell);
       if (point != nullptr) return of(*point);
+      if (auto exactly = of_pi(bench_->box.exact(cell), pi_power_of(cell))) return of(*std::move(exactly));
       return atom(at, {OpCode::attribute, nullptr, cell}, bench_->box.exact(cell));
     }
     case OpCode::number: {
       const NumberConst& number = bench_->index.model.numbers[NumberId{op.payload}];
       if (number.exact.is_point()) return of(number.exact.lo_value);
+      if (auto exactly = of_pi(number.exact, number.pi_power)) return of(*std::move(exactly));
       return atom({number_key, op.payload}, {}, number.exact);
     }
     case OpCode::truth:

@@ -43,6 +43,8 @@ class Algebra {
   void enter_box();
   /// What a number of this form may be there.
   ExactInterval range(const Polynomial& number) const { return range_of(number, ranges_); }
+  /// Of the same sign everywhere there: without factors of all its terms whose own sign is known.
+  Polynomial without_shared(const Polynomial& number) const;
   /// 1 or -1 where it has that sign there, else 0.
   int sign(const Polynomial& number) const { return sign_of(number, ranges_); }
 
@@ -73,6 +75,11 @@ class Algebra {
   std::optional<Polynomial> lesser(const Op& op, const Polynomial& a, const Polynomial& b);
   std::optional<Polynomial> undone(const Op& op, const Polynomial& a);
   std::optional<Polynomial> root(const Op& op, const Polynomial& a);
+  Polynomial root_of(const Rational& number);
+  std::optional<Polynomial> sine(const Rational& turns);
+  std::optional<Polynomial> known_function(const Op& op, const Rational& number);
+  std::optional<Polynomial> of_pi(const ExactInterval& value, int power);
+  int pi_power_of(CellId cell) const;
   std::optional<Polynomial> rounded(const Op& op, const Polynomial& a);
   /// The same operation of the same forms.
   Form same_of(const Op& op, std::uint64_t payload);

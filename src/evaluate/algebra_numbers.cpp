@@ -43,6 +43,16 @@ Form Algebra::function(OpCode code, const Polynomial& number, const Interval& ra
               ExactInterval::from(range));
 }
 
+Polynomial Algebra::without_shared(const Polynomial& number) const {
+  Polynomial out = number;
+  for (const AtomPower& one : number.common()) {
+    const int its_sign = sign(Polynomial::of_atom(one.atom, one.power));
+    const auto rest = product(out, Polynomial::of_atom(one.atom, -one.power));
+    if (its_sign != 0 && rest) out = rest->scaled(its_sign);
+  }
+  return out;
+}
+
 std::optional<Polynomial> Algebra::times(const Polynomial& a, const Polynomial& b) {
   products_left_ -= static_cast<std::int64_t>(a.terms().size() * b.terms().size());
   if (products_left_ < 0) return std::nullopt;
@@ -83,7 +93,8 @@ std::optional<Polynomial> Algebra::reduced(const Polynomial& a) {
   return out;
 }
 
-/// sqrt(x) sqrt(x) is x, and abs(x) abs(x) is x x.
+/// sqrt(x) sqrt(x) is x, abs(x) abs(x) is x x, 1 / sqrt(2) is sqrt(2) / 2, and sin(x) sin(x) is
+/// 1 - cos(x) cos(x).
 std::optional<Polynomial> Algebra::reduced(const Term& term) {
   const auto less = [&](std::size_t i, int power) {
     Polynomial out(term.factor);
@@ -94,11 +105,19 @@ std::optional<Polynomial> Algebra::reduced(const Term& term) {
     return out;
   };
   for (std::size_t i = 0; i < term.powers.size(); ++i) {
-    const Atom& atom = atoms_[term.powers[i].atom];
+    const Atom atom = atoms_[term.powers[i].atom];  // more may be made meanwhile
     const int power = term.powers[i].power;
     if ((atom.code == OpCode::sqrt || atom.code == OpCode::abs) && power > 1) {
       const auto rest = times(less(i, 2), *atom.inner);
       return rest && atom.code == OpCode::abs ? times(*rest, *atom.inner) : rest;
+    }
+    if (atom.code == OpCode::sqrt && power < 0 && atom.inner->is_constant())
+      return times(less(i, -2), *inverse(*atom.inner));
+    if (atom.code == OpCode::sin && power > 1) {
+      const Polynomial cosine = *function(OpCode::cos, *atom.inner, Interval::of(-1, 1)).number;
+      const auto square = times(cosine, cosine);
+      const auto rest = square ? sum(Polynomial(1), *square, -1) : std::nullopt;
+      return rest ? times(less(i, 2), *rest) : std::nullopt;
     }
     if (atom.code != OpCode::div) continue;
     if (power > 0) return times(less(i, 1), *atom.inner);
@@ -179,26 +198,6 @@ std::optional<Polynomial> Algebra::rounded(const Op& op, const Polynomial& a) {
   return whole && up ? whole->scaled(-1) : whole;
 }
 
-/// The root of a square: sqrt(4 x x) is 2 abs(x).
-std::optional<Polynomial> Algebra::root(const Op& op, const Polynomial& a) {
-  if (a.terms().size() != 1) return std::nullopt;
-  const Term& term = a.terms()[0];
-  const std::optional<Rational> factor = exact_root(term.factor);
-  Monomial halves = term.powers;
-  for (AtomPower& one : halves) {
-    if (one.power % 2 != 0) return std::nullopt;
-    one.power /= 2;
-  }
-  if (!factor) return std::nullopt;
-  const Polynomial inner = Polynomial::of_monomial(std::move(halves));
-  if (inner.is_constant()) return Polynomial(*factor);
-  const ExactInterval range = this->range(inner);
-  if (!range.empty && !range.lo_infinite && range.lo_value.sign() >= 0) return inner.scaled(*factor);
-  if (!range.empty && !range.hi_infinite && range.hi_value.sign() <= 0) return inner.scaled(-*factor);
-  const Interval size = div(range_at(op.target), bounds_of(*factor));
-  return function(OpCode::abs, inner, size).number->scaled(*factor);
-}
-
 /// A function of one number; of what its reverse gave, what that was given.
 std::optional<Polynomial> Algebra::undone(const Op& op, const Polynomial& a) {
   constexpr std::pair<OpCode, OpCode> pairs[] = {{OpCode::tan, OpCode::atan},
@@ -206,7 +205,8 @@ std::optional<Polynomial> Algebra::undone(const Op& op, const Polynomial& a) {
                                                  {OpCode::cos, OpCode::acos},
                                                  {OpCode::exp, OpCode::ln},
                                                  {OpCode::ln, OpCode::exp}};
-  if (a.is_constant()) return std::nullopt;
+  if (a.is_constant())
+    if (const auto out = known_function(op, a.constant())) return out;
   if (op.code == OpCode::sqrt)
     if (const auto out = root(op, a)) return out;
   const std::vector<Term>& terms = a.terms();

@@ -87,6 +87,7 @@ void Arrangement::add(std::size_t i, const Leaf& leaf) {
     if (!leaf.is_piece()) put(form(leaf.reg).id, {i, OpCode::same, false, {}, 0});
     return;
   }
+  slack = algebra_.without_shared(*slack);
   slacks_[i] = {code, *slack};
   if (slack->is_constant()) return;
   const Zero zero = zero_of(*slack);

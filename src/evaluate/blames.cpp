@@ -49,9 +49,9 @@ void find_half_width(const ExactInterval& range, const Limits& limits, Blame& bl
 
 }  // namespace
 
-void find_blames(Bench& bench, const Claim& claim, const Variables& variables, const Seen& seen,
+void find_blames(Bench& bench, const Claim& claim, const Variables& variables, const Inspection& inspected,
                  Outcome& outcome, bool with_limits) {
-  if (seen.verdict != Verdict::unknown) return;
+  if (inspected.verdict != Verdict::unknown) return;
   bool test_alone = true;
   Claim::Part parts[3];
   const std::size_t count = claim.parts(parts);
@@ -69,8 +69,8 @@ void find_blames(Bench& bench, const Claim& claim, const Variables& variables, c
     const Variable& variable = variables[v];
     if (variable.adjustable) continue;
     double influence = 0;
-    if (!seen.matters(v)) continue;
-    for (const Leaf& leaf : seen.leaves) {
+    if (!inspected.matters(v)) continue;
+    for (const Leaf& leaf : inspected.leaves) {
       if (!is_single(leaf.bits) && leaf.moves[v] != still) influence = std::max(influence, leaf.influence[v]);
     }
     const bool missing = (bench.index.build.cells[variable.cell].flags & cell_missing) != 0;
@@ -90,8 +90,9 @@ void find_blames(Bench& bench, const Claim& claim, const Variables& variables, c
     blame.attribute = owner.attribute;
     blame.cell = variable.cell;
     blame.missing = entry.missing;
-    if (with_limits && outcome.blames.size() < most_thresholds && variable.number && !seen.slacks.list().empty()) {
-      Limits limits = find_limits(bench, variables, seen.slacks, entry.variable, wanted);
+    if (with_limits && outcome.blames.size() < most_thresholds && variable.number &&
+        !inspected.slacks.list().empty()) {
+      Limits limits = find_limits(bench, variables, inspected.slacks, entry.variable, wanted);
       if (!blame.missing) find_half_width(bench.box.exact(blame.cell), limits, blame);
       if (variable.integer) to_whole_numbers(limits);
       blame.fits_from = limits.fits_from;

@@ -185,9 +185,9 @@ void CaseJudge::take_steps() {
 }
 
 /// Some comparison that is open moves with a value that the builder sets.
-bool CaseJudge::setting_matters(const Seen& seen) const {
+bool CaseJudge::setting_matters(const Inspection& inspected) const {
   for (std::size_t v = 0; v < variables_.size(); ++v)
-    if (variables_[v].adjustable && seen.matters(v)) return true;
+    if (variables_[v].adjustable && inspected.matters(v)) return true;
   return false;
 }
 
@@ -210,16 +210,16 @@ Outcome CaseJudge::judge_state(const Claim& claim) {
   const bool with_margin = options_.details && claim.requirement->has_margin;
   take_steps();
   grant_steps();
-  Seen seen;
+  Inspection inspected;
   if (open && (options_.details || variables_.has_adjustable()))
-    seen = search_.see(claim, variables_);
+    inspected = search_.inspect(claim, variables_);
   else if (with_margin && decision.verdict != Verdict::not_applicable)
-    seen.slacks.take(*bench_, claim, variables_);
-  if (open && setting_matters(seen)) {
+    inspected.slacks.take(*bench_, claim, variables_);
+  if (open && setting_matters(inspected)) {
     outcome.verdict = Verdict::setting;
     take_steps();
     grant_steps();
-    try_settings(*bench_, claim, variables_, search_, seen, outcome);
+    try_settings(*bench_, claim, variables_, search_, inspected, outcome);
     open = outcome.verdict == Verdict::setting;
     if (!open) outcome.undefined = outcome.precision_limit = outcome.certified = false;
   }
@@ -233,10 +233,10 @@ Outcome CaseJudge::judge_state(const Claim& claim) {
   if (options_.details) {
     take_steps();
     grant_steps();
-    if (with_margin) find_margin(*bench_, variables_, seen.slacks, outcome);
+    if (with_margin) find_margin(*bench_, variables_, inspected.slacks, outcome);
     if (open) {
       const bool setting = outcome.verdict == Verdict::setting;
-      find_blames(*bench_, claim, variables_, seen, outcome, !setting || options_.setting_limits);
+      find_blames(*bench_, claim, variables_, inspected, outcome, !setting || options_.setting_limits);
     }
   }
   take_steps();

@@ -27,7 +27,7 @@ class CaseJudge {
 
  private:
   bool note_touched(Finding& finding);
-  bool setting_matters(const Seen& seen) const;
+  bool setting_matters(const Inspection& inspected) const;
   void grant_steps();
   void take_steps();
   void list_cases(Finding& finding) const;

@@ -25,7 +25,7 @@ void find_margin(Bench& bench, const Variables& variables, const Slacks& slacks,
 
 /// Which open cells matter, most influential first, and with `with_limits` how well each would have to be
 /// known.
-void find_blames(Bench& bench, const Claim& claim, const Variables& variables, const Seen& seen,
+void find_blames(Bench& bench, const Claim& claim, const Variables& variables, const Inspection& inspected,
                  Outcome& outcome, bool with_limits);
 
 }  // namespace mm

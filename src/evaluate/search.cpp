@@ -211,18 +211,18 @@ Verdict Search::glance(const Claim& claim, const Variables& variables) {
   return verdict_of(tightener_.tighten(Care::corners, fast));
 }
 
-bool Seen::matters(std::size_t variable) const {
+bool Inspection::matters(std::size_t variable) const {
   return std::any_of(leaves.begin(), leaves.end(), [&](const Leaf& leaf) {
     return !is_single(leaf.bits) && leaf.moves[variable] != still;
   });
 }
 
-Seen Search::see(const Claim& claim, const Variables& variables) {
-  Seen seen;
-  seen.verdict = glance(claim, variables);
-  seen.leaves = tightener_.leaves();
-  seen.slacks.take(*bench_, claim, variables);
-  return seen;
+Inspection Search::inspect(const Claim& claim, const Variables& variables) {
+  Inspection inspected;
+  inspected.verdict = glance(claim, variables);
+  inspected.leaves = tightener_.leaves();
+  inspected.slacks.take(*bench_, claim, variables);
+  return inspected;
 }
 
 /// Of a claim whose test holds: whether a condition of it never does. Not looked for further than a glance.

@@ -31,7 +31,7 @@ struct Decision {
 };
 
 /// A claim over the present box, to be asked about more than once.
-struct Seen {
+struct Inspection {
   Verdict verdict = Verdict::unknown;  // of a glance
   std::vector<Leaf> leaves;
   Slacks slacks;  // of a requirement's test
@@ -48,7 +48,7 @@ class Search {
   Decision decide(const Claim& claim, const Variables& variables);
   /// As `decide`, without worlds and cutting: unknown means not decided. For many small questions.
   Verdict glance(const Claim& claim, const Variables& variables);
-  Seen see(const Claim& claim, const Variables& variables);
+  Inspection inspect(const Claim& claim, const Variables& variables);
   const Tightener& tightener() const { return tightener_; }
   /// From the next `decide` on: keeps the first world of each sort that it meets.
   void keep_worlds() { keep_worlds_ = true; }

@@ -21,10 +21,10 @@ struct Knob {
   std::vector<Rational> settings;  // ascending; empty: any value of its range
 };
 
-std::vector<Knob> knobs_of(const Bench& bench, const Variables& variables, const Seen& seen) {
+std::vector<Knob> knobs_of(const Bench& bench, const Variables& variables, const Inspection& inspected) {
   std::vector<Knob> knobs;
   for (std::size_t v = 0; v < variables.size(); ++v) {
-    if (variables[v].adjustable && seen.matters(v))
+    if (variables[v].adjustable && inspected.matters(v))
       knobs.push_back({v, settings_of(bench.index, variables[v].cell)});
   }
   return knobs;
@@ -171,10 +171,10 @@ std::vector<Rational> settings_of(const BuildIndex& index, CellId id) {
 }
 
 void try_settings(Bench& bench, const Claim& claim, const Variables& variables, Search& search,
-                  const Seen& seen, Outcome& outcome) {
-  std::vector<Knob> knobs = knobs_of(bench, variables, seen);
+                  const Inspection& inspected, Outcome& outcome) {
+  std::vector<Knob> knobs = knobs_of(bench, variables, inspected);
   if (knobs.size() == 1 && knobs[0].settings.empty()) {
-    follow(bench, variables, seen.slacks, knobs[0].variable, outcome);
+    follow(bench, variables, inspected.slacks, knobs[0].variable, outcome);
     if (outcome.settings.empty()) sample(bench, claim, variables, knobs[0].variable, search, outcome);
     return;
   }
@@ -192,7 +192,7 @@ void try_settings(Bench& bench, const Claim& claim, const Variables& variables, 
     outcome.split = true;
     return;
   }
-  if (knobs.size() == 1) find_window(bench, variables, seen.slacks, knobs[0], found, outcome);
+  if (knobs.size() == 1) find_window(bench, variables, inspected.slacks, knobs[0], found, outcome);
 }
 
 }  // namespace mm

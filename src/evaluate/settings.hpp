@@ -8,9 +8,9 @@ namespace mm {
 /// long as there are no more than `most_settings` of them together. All settings fit, or all fail: that is
 /// the verdict. Else the verdict stays `setting`, and where one value alone is set, outcome.settings tells
 /// which of its settings surely fit. Expects an outcome that is `setting`; reads the present box, for which
-/// `seen` is, and leaves it so.
+/// `inspected` is, and leaves it so.
 void try_settings(Bench& bench, const Claim& claim, const Variables& variables, Search& search,
-                  const Seen& seen, Outcome& outcome);
+                  const Inspection& inspected, Outcome& outcome);
 
 /// The settings of a value that the builder sets, ascending; empty where it is not set by steps or from a
 /// list, or there are more than `most_settings`.

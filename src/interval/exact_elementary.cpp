@@ -123,4 +123,11 @@ ExactInterval pi_exact() {
   return value;
 }
 
+ExactInterval pi_exact(int power) {
+  ExactInterval out = ExactInterval::point(1);
+  for (int i = 0; i < power; ++i) out = mul(out, pi_exact());
+  for (int i = 0; i > power; --i) out = div(out, pi_exact());
+  return out;
+}
+
 }  // namespace mm

@@ -51,6 +51,8 @@ ExactInterval floor(const ExactInterval& a);
 ExactInterval ceil(const ExactInterval& a);
 ExactInterval round_half_away(const ExactInterval& a);
 ExactInterval pi_exact();
+/// pi to a whole power.
+ExactInterval pi_exact(int power);
 ExactInterval hull(const ExactInterval& a, const ExactInterval& b);
 ExactInterval intersect(const ExactInterval& a, const ExactInterval& b);
 

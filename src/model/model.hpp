@@ -139,7 +139,8 @@ struct SymbolicSet {
 
 struct NumberConst {
   ExactInterval exact;
-  Interval bounds;  // outward rounding of exact
+  Interval bounds;   // outward rounding of exact
+  int pi_power = 0;  // of one number in a unit that holds pi, and of pi
 };
 
 /// Text with values put in: pieces alternate as they stand; a piece with a block is an expression's value.

@@ -146,12 +146,14 @@ Operand Compiler::emit(OpCode code, Type type, Reg a, Reg b, Reg c, std::uint32_
   return operand;
 }
 
-Operand Compiler::emit_number(ExactInterval value, Type type) {
-  return emit(OpCode::number, type, no_reg, no_reg, no_reg, context_.number(std::move(value)).index);
+Operand Compiler::emit_number(ExactInterval value, Type type, int pi_power) {
+  const NumberId number = context_.number(std::move(value), pi_power);
+  return emit(OpCode::number, type, no_reg, no_reg, no_reg, number.index);
 }
 
 Operand Compiler::emit_number(const Measured& value, Type type) {
-  return emit(OpCode::number, type, no_reg, no_reg, no_reg, context_.literal(value.value, type).index);
+  return emit(OpCode::number, type, no_reg, no_reg, no_reg,
+              context_.literal(value.value, type, value.unit->pi_power).index);
 }
 
 bool Compiler::too_long(ExprId id) {

@@ -88,7 +88,7 @@ class Compiler {
   Frame& frame() { return frames_.back(); }
   Operand emit(OpCode code, Type type, Reg a = no_reg, Reg b = no_reg, Reg c = no_reg,
                std::uint32_t payload = 0);
-  Operand emit_number(ExactInterval value, Type type);
+  Operand emit_number(ExactInterval value, Type type, int pi_power = 0);
   Operand emit_number(const Measured& value, Type type);
   Operand error(ExprId id) const { return Operand{no_reg, {}, id, {}, no_reg}; }
   Span span(ExprId id) const { return context_.tree.exprs[id].span; }

@@ -72,17 +72,18 @@ SymbolicSetId Context::any_member() {
   return any_set;
 }
 
-NumberId Context::number(ExactInterval value) {
+NumberId Context::number(ExactInterval value, int pi_power) {
   const NumberId id = model.numbers.emplace();
   NumberConst& made = model.numbers[id];
   made.bounds = to_interval(value);
   made.exact = std::move(value);
+  made.pi_power = pi_power;
   return id;
 }
 
-NumberId Context::literal(const ExactInterval& value, const Type& type) {
+NumberId Context::literal(const ExactInterval& value, const Type& type, int pi_power) {
   const Ratio* point = value.is_point() ? value.lo_value.small() : nullptr;
-  if (point == nullptr) return number(value);
+  if (point == nullptr) return number(value, pi_power);
   const std::uint64_t hash =
       mixed(static_cast<std::uint64_t>(point->top), static_cast<std::uint64_t>(point->bottom));
   const auto is_it = [&](std::uint32_t i) {

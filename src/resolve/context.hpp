@@ -116,9 +116,9 @@ struct Context {
   SymbolicSetId set_of(std::vector<std::uint32_t> members);
   SymbolicSetId set_of(Symbol symbol);
   SymbolicSetId any_member();
-  NumberId number(ExactInterval value);
+  NumberId number(ExactInterval value, int pi_power = 0);
   /// Of equal points one number, so that equal steps on it are made once.
-  NumberId literal(const ExactInterval& value, const Type& type);
+  NumberId literal(const ExactInterval& value, const Type& type, int pi_power);
   /// As `suggestion`; "" where thousands of errors asked for thousands of names already.
   std::string suggest(std::string_view wanted, std::vector<std::string_view> known);
   /// "cone_60, ball or flat"

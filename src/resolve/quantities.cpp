@@ -65,11 +65,7 @@ std::optional<Rational> read_amount(Context& context, const NumberSyntax& number
 ExactInterval scale_difference(Context& context, const Rational& amount, const Unit& unit) {
   if (unit.pi_power == 0) return ExactInterval::point(amount * unit.factor);
   const auto [scale, fresh] = context.pi_scales.try_emplace(&unit);
-  if (fresh) {
-    ExactInterval& made = scale->second = ExactInterval::point(unit.factor);
-    for (int i = 0; i < unit.pi_power; ++i) made = mul(made, pi_exact());
-    for (int i = 0; i > unit.pi_power; --i) made = div(made, pi_exact());
-  }
+  if (fresh) scale->second = mul(ExactInterval::point(unit.factor), pi_exact(unit.pi_power));
   return mul(ExactInterval::point(amount), scale->second);
 }
 
