@@ -223,6 +223,10 @@ class Machine {
   Bits range_bits(const Quantifier& q, bool some, const Num& outer, const Num& inner, bool inner_known);
   template <class Plain = Num>
   Bits piece_by_slope(const Quantifier& q, bool some, const Num& piece, bool inside, PieceRuns& runs);
+  template <class Plain = Num>
+  std::vector<std::optional<Rational>> slacks_at(const Quantifier& q, const Num& z);
+  template <class Plain = Num>
+  std::vector<Num> turns_along(const Quantifier& q, const Num& range);
   /// What a quantifier's blocks read from outside of them.
   const std::vector<Reg>& outer_registers(const Quantifier& q);
   template <class Other>

@@ -4,10 +4,11 @@
 // arithmetic, or because the body only rises (or falls) with z, so that the piece's worse end speaks for it;
 // that decides pieces which touch their limit at an end. A piece that is not done is looked at in its middle:
 // where the body fails there for the whole box, the answer is no; where it is open there, no cutting can
-// prove yes, and only a few more pieces are looked at for a failing point. Else the piece is cut in two.
-// `some` is the denial of `every` not. Included by the files that instantiate it.
+// prove yes, and only a few more pieces are looked at for a failing point. Else the piece is cut in two. What
+// is still open is looked at where its comparisons turn over. `some` is the denial of `every` not. Included
+// by the files that instantiate it.
 #pragma once
-#include "evaluate/machine_impl.hpp"
+#include "evaluate/machine_turns.hpp"
 
 namespace mm {
 
@@ -186,6 +187,12 @@ Bits Machine<Num>::range_bits(const Quantifier& q, bool some, const Num& outer, 
     pieces.push_back({range_piece(&piece, middle, piece), here == surely_yes, at_high});
   }
   if (open == 0) return surely_yes;
+  if constexpr (std::is_same_v<Num, ExactInterval>) {
+    if (inner_known && !spent()) {
+      for (const Num& point : turns_along(q, inner))
+        if (refuted(point, try_point(point))) return surely_no;
+    }
+  }
   return static_cast<Bits>(((open | found) & (may_no | may_undef)) | result);
 }
 

@@ -89,6 +89,8 @@ class Judge {
   Truth compare(const Node& node);
   Truth quantified(const Node& node);
   Truth over_range(const Node& node);
+  void add_slacks(const Node& node, std::vector<Real>& out);
+  std::vector<Rational> turns(const Node& node, const Rational& from, const Rational& to);
   Real aggregate(const Node& node);
   Real field(const Node& node);
   Truth row_matches(const Node& node, const std::vector<Cell>& row);

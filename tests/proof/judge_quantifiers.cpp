@@ -107,6 +107,56 @@ Real Judge::aggregate(const Node& node) {
   return out;
 }
 
+/// What is nothing where a comparison of numbers turns over.
+void Judge::add_slacks(const Node& node, std::vector<Real>& out) {
+  switch (node.op) {
+    case Op::all_of:
+    case Op::any_of:
+    case Op::negate:
+    case Op::choose:
+      for (const Node* kid : node.kids)
+        if (kid->sort == Sort::truth) add_slacks(*kid, out);
+      return;
+    case Op::within: {
+      const Real apart = sub(number(at(node, 0)), number(at(node, 2))), most = number(at(node, 1));
+      for (const Real& slack : {apart, sub(apart, most), add(apart, most)}) out.push_back(slack);
+      return;
+    }
+    case Op::in_range:
+      for (const std::size_t end : {std::size_t{1}, std::size_t{2}})
+        out.push_back(sub(number(at(node, 0)), number(at(node, end))));
+      return;
+    case Op::lt:
+    case Op::le:
+    case Op::gt:
+    case Op::ge:
+    case Op::eq:
+    case Op::ne:
+      if (at(node, 0).sort == Sort::number) out.push_back(sub(number(at(node, 0)), number(at(node, 1))));
+      return;
+    default:
+      return;
+  }
+}
+
+/// Between the two, of comparisons that are straight lines: no random point is one of these.
+std::vector<Rational> Judge::turns(const Node& node, const Rational& from, const Rational& to) {
+  Real& z = numbers_[static_cast<std::size_t>(node.var)];
+  std::vector<Real> slacks[2];
+  for (const bool last : {false, true}) {
+    z = Real(last ? to : from);
+    for (const std::size_t kid : {std::size_t{0}, std::size_t{1}})
+      if (node.kids[kid] != nullptr) add_slacks(at(node, kid), slacks[last ? 1 : 0]);
+  }
+  std::vector<Rational> out;
+  for (std::size_t i = 0; i < std::min(slacks[0].size(), slacks[1].size()); ++i) {
+    const Real &a = slacks[0][i], &b = slacks[1][i];
+    const bool known = a.exists && b.exists && a.known && b.known && a.point && b.point;
+    if (known && sgn(a.lo) * sgn(b.lo) < 0) out.emplace_back(from + (to - from) * a.lo / (a.lo - b.lo));
+  }
+  return out;
+}
+
 /// "every": a point that fails says no; pieces that all hold say yes. "some" is the denial of "every not".
 Truth Judge::over_range(const Node& node) {
   const bool some = node.op == Op::some_z;
@@ -125,10 +175,11 @@ Truth Judge::over_range(const Node& node) {
   };
   const Rational from = lo.high(), to = hi.lo;
   Truth possible = whatever;
-  for (int i = 0; i < range_points + 2; ++i) {
-    Rational here = i == 0   ? from
-                    : i == 1 ? to
-                             : Rational(from + (to - from) * Rational(world_->draw().below(129), 128));
+  std::vector<Rational> points{from, to};
+  for (int i = 0; i < range_points; ++i)
+    points.emplace_back(from + (to - from) * Rational(world_->draw().below(129), 128));
+  for (Rational& turn : turns(node, from, to)) points.push_back(std::move(turn));
+  for (const Rational& here : points) {
     const Truth bits = holds(Real(here));
     if (bits == no) return turned(no);
     if ((bits & yes) == 0) possible &= static_cast<Truth>(~yes);

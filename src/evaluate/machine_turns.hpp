@@ -1,0 +1,53 @@
+// Body of an exact machine: where, along a quantifier's range, its comparisons turn over. A `where` that one
+// point alone meets is met by no piece of the range, and by no point that halving comes to. Included by the
+// file that instantiates it.
+#pragma once
+#include "evaluate/machine_impl.hpp"
+
+namespace mm {
+
+/// What is to be nothing where a comparison turns over, by comparison of the blocks; none where it is not
+/// known at z.
+template <class Num>
+template <class Plain>
+std::vector<std::optional<Rational>> Machine<Num>::slacks_at(const Quantifier& q, const Num& z) {
+  std::vector<std::optional<Rational>> out;
+  slot_numbers_[q.slot] = z;
+  const auto known = [&](Reg reg) {
+    const Value& value = registers_[reg];
+    return value.kind == ValueKind::number && value.state == defined && number_of(value).is_point();
+  };
+  const auto keep = [&](Reg a, Reg b) {
+    out.emplace_back();
+    if (!known(a) || (b != no_reg && !known(b))) return;
+    const Rational lower = b == no_reg ? Rational() : number_of(registers_[b]).lo_value;
+    out.back() = number_of(registers_[a]).lo_value - lower;
+  };
+  for (const BlockIndex index : {q.where, q.body}) {
+    if (index == no_block) continue;
+    bool ran = false;
+    run_item(index, q.slot, ran);
+    for (const Op& op : program_->blocks[index].ops) {
+      if (op.code == OpCode::le || op.code == OpCode::lt || op.code == OpCode::eq) keep(op.a, op.b);
+      if (op.code == OpCode::abs) keep(op.a, no_reg);
+    }
+  }
+  return out;
+}
+
+/// Inside the range; of comparisons that are straight lines along it.
+template <class Num>
+template <class Plain>
+std::vector<Num> Machine<Num>::turns_along(const Quantifier& q, const Num& range) {
+  constexpr std::size_t most = 8;
+  std::vector<Num> out;
+  const auto low = slacks_at(q, range_low(range)), high = slacks_at(q, range_high(range));
+  for (std::size_t i = 0; i < low.size() && out.size() < most; ++i) {
+    if (!low[i] || !high[i] || low[i]->sign() * high[i]->sign() >= 0) continue;
+    out.push_back(
+        Num::point(range.lo_value + (range.hi_value - range.lo_value) * *low[i] / (*low[i] - *high[i])));
+  }
+  return out;
+}
+
+}  // namespace mm
