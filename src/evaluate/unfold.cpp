@@ -80,6 +80,8 @@ void UnfoldWriter::write(const Op& op) {
     if (as_it_stands_ || !(range ? over_range(op) : over_items(op))) keep(op);
   } else if (!as_it_stands_ && (op.code == OpCode::lt || op.code == OpCode::le || op.code == OpCode::eq)) {
     regs_[op.target] = compare(copied(op));
+  } else if (!as_it_stands_ && (op.code == OpCode::in_table || op.code == OpCode::lookup)) {
+    regs_[op.target] = look_up(copied(op), was_defined(op));
   } else {
     copy(op);
   }
@@ -117,14 +119,19 @@ Op UnfoldWriter::copied(const Op& op) {
   return out;
 }
 
-void UnfoldWriter::copy(const Op& op) {
-  const bool is_defined = !as_it_stands_ && bench_.fast.at(op.target).state == defined;
-  regs_[op.target] = add(copied(op), is_defined);
+bool UnfoldWriter::was_defined(const Op& op) const {
+  return !as_it_stands_ && bench_.fast.at(op.target).state == defined;
 }
+
+void UnfoldWriter::copy(const Op& op) { regs_[op.target] = add(copied(op), was_defined(op)); }
 
 std::uint32_t UnfoldWriter::copied_lookup(std::uint32_t payload) {
   Lookup lookup = from_.lookups[payload];
   for (LookupCondition& condition : lookup.conditions) condition.value = regs_[condition.value];
+  return add_lookup(std::move(lookup));
+}
+
+std::uint32_t UnfoldWriter::add_lookup(Lookup lookup) {
   const auto same = [&](const Lookup& other) {
     return other.table == lookup.table && other.column == lookup.column &&
            std::equal(other.conditions.begin(), other.conditions.end(), lookup.conditions.begin(),

@@ -1,4 +1,5 @@
-// Comparisons of an `if`, or of the greater or the lesser of two, as comparisons of what they may be.
+// Comparisons of an `if`, or of the greater or the lesser of two, as comparisons of what they may be; and
+// questions to a table in the same way.
 #include <algorithm>
 
 #include "evaluate/unfold_writer.hpp"
@@ -21,7 +22,7 @@ std::optional<bool> UnfoldWriter::assumed(Reg condition) const {
 }
 
 bool UnfoldWriter::holds_choice(const Op& op) const {
-  if (op.code == OpCode::choose) return true;
+  if (op.code == OpCode::choose || op.code == OpCode::min || op.code == OpCode::max) return true;
   if (!carries(op.code)) return false;
   return (op.a != no_reg && made_[op.a].holds_choice) || (op.b != no_reg && made_[op.b].holds_choice);
 }
@@ -31,6 +32,16 @@ std::optional<UnfoldWriter::Split> UnfoldWriter::split(Reg number, int depth) {
   const Op op = made_[number].op;
   if (depth > most_depth || !made_[number].holds_choice) return std::nullopt;
   if (op.code == OpCode::choose) return Split{op.a, op.b, op.c};
+  if ((op.code == OpCode::min || op.code == OpCode::max) && made_[number].is_defined) {
+    const bool least = op.code == OpCode::min;
+    Op ordered{};
+    ordered.code = OpCode::le;
+    ordered.result = TypeKind::boolean;
+    ordered.a = least ? op.a : op.b;
+    ordered.b = least ? op.b : op.a;
+    ordered.c = no_reg;
+    return Split{compare(ordered), op.a, op.b};
+  }
   for (Reg Op::*side : {&Op::a, &Op::b}) {
     if (op.*side == no_reg || !made_[op.*side].holds_choice) continue;
     const auto inner = split(op.*side, depth + 1);
@@ -100,6 +111,39 @@ Reg UnfoldWriter::compare_parts(const Op& op) {
     return add_truth(OpCode::choose, parts->condition, yes, no);
   }
   return add(op);
+}
+
+Reg UnfoldWriter::look_up(const Op& op, bool is_defined) {
+  if (--room_ < 0 || depth_ >= most_depth) return add(op, is_defined);
+  const Lookup lookup = out_.lookups[op.payload];
+  for (std::size_t i = 0; i < lookup.conditions.size(); ++i) {
+    const auto parts = split(lookup.conditions[i].value, 0);
+    if (!parts) continue;
+    differs_ = true;
+    const auto with = [&](bool yes) {
+      Lookup one = lookup;
+      one.conditions[i].value = yes ? parts->yes : parts->no;
+      Op out = op;
+      out.payload = add_lookup(std::move(one));
+      ++depth_;
+      const Reg made = look_up(out, is_defined);
+      --depth_;
+      return made;
+    };
+    if (const auto known = assumed(parts->condition)) return with(*known);
+    if (assumed_.size() >= most_assumptions) break;
+    assumed_.emplace_back(parts->condition, true);
+    const Reg yes = with(true);
+    assumed_.back().second = false;
+    const Reg no = with(false);
+    assumed_.pop_back();
+    Op out = op;
+    out.code = OpCode::choose;
+    out.a = parts->condition, out.b = yes, out.c = no;
+    out.payload = 0;
+    return add(out, is_defined);
+  }
+  return add(op, is_defined);
 }
 
 }  // namespace mm

@@ -23,7 +23,7 @@ class UnfoldWriter {
   struct Made {
     Op op;
     bool is_defined = false;
-    bool holds_choice = false;  // a number: an `if` is part of it
+    bool holds_choice = false;  // a number: an `if`, or the lesser or greater of two, is part of it
   };
   /// A number that is one of two.
   struct Split {
@@ -35,9 +35,11 @@ class UnfoldWriter {
   Reg add(Op op, bool is_defined = false);
   Reg add_truth(OpCode code, Reg a, Reg b = no_reg, Reg c = no_reg);
   Reg constant(bool truth);
+  bool was_defined(const Op& op) const;
   void copy(const Op& op);
   Op copied(const Op& op);
   std::uint32_t copied_lookup(std::uint32_t payload);
+  std::uint32_t add_lookup(Lookup lookup);
   /// With its quantifier as it stands.
   void keep(const Op& op);
   BlockIndex kept(BlockIndex block);
@@ -58,6 +60,7 @@ class UnfoldWriter {
   std::optional<Split> split(Reg number, int depth);
   bool holds_choice(const Op& op) const;
   Reg compare_parts(const Op& op);
+  Reg look_up(const Op& op, bool is_defined);
   std::optional<bool> assumed(Reg condition) const;
 
   Bench& bench_;
