@@ -45,6 +45,8 @@ class Algebra {
   ExactInterval range(const Polynomial& number) const { return range_of(number, ranges_); }
   /// Of the same sign everywhere there: without factors of all its terms whose own sign is known.
   Polynomial without_shared(const Polynomial& number) const;
+  /// Other forms of it, of which a range may tell more.
+  std::vector<Polynomial> said_otherwise(const Polynomial& number);
   /// 1 or -1 where it has that sign there, else 0.
   int sign(const Polynomial& number) const { return sign_of(number, ranges_); }
 
@@ -93,6 +95,7 @@ class Algebra {
   std::optional<Polynomial> times(const Polynomial& a, const Polynomial& b);
   std::optional<Polynomial> reduced(const Polynomial& a);
   std::optional<Polynomial> reduced(const Term& term);
+  std::optional<Polynomial> parted(const Term& term, std::uint32_t divisor, const Term& without);
   const Term* greatest_in(const Term& term, std::uint32_t divisor) const;
   std::optional<Polynomial> without(const Term& term, std::uint32_t divisor, const Term& greatest);
   Key key(const Op& op, std::uint64_t payload) const;

@@ -8,31 +8,6 @@ namespace mm {
 
 namespace {
 
-int degree(const Monomial& a) {
-  int out = 0;
-  for (const AtomPower& one : a) out += one.power;
-  return out;
-}
-
-/// An order that products keep: by degree, then by the power of the first atom in which they differ.
-bool graded_less(const Monomial& a, const Monomial& b) {
-  if (degree(a) != degree(b)) return degree(a) < degree(b);
-  for (std::size_t i = 0; i < std::min(a.size(), b.size()); ++i) {
-    if (a[i] == b[i]) continue;
-    return a[i].atom != b[i].atom ? a[i].atom > b[i].atom : a[i].power < b[i].power;
-  }
-  return false;
-}
-
-/// All powers being above zero: b holds each of a.
-bool divides(const Monomial& a, const Monomial& b) {
-  return !a.empty() && std::all_of(a.begin(), a.end(), [&](const AtomPower& one) {
-    return std::any_of(b.begin(), b.end(), [&](const AtomPower& other) {
-      return other.atom == one.atom && other.power >= one.power;
-    });
-  });
-}
-
 Interval bounds_of(const Rational& number) { return Interval::of(round_down(number), round_up(number)); }
 
 }  // namespace
@@ -58,29 +33,6 @@ std::optional<Polynomial> Algebra::times(const Polynomial& a, const Polynomial& 
   if (products_left_ < 0) return std::nullopt;
   const std::optional<Polynomial> out = product(a, b);
   return out ? reduced(*out) : std::nullopt;
-}
-
-/// The greatest product of a divisor, where the term holds it: x of x / (x + y).
-const Term* Algebra::greatest_in(const Term& term, std::uint32_t divisor) const {
-  const std::vector<Term>& terms = atoms_[divisor].inner->terms();
-  const auto is_divisor = [](const AtomPower& one) { return one.power < 0; };
-  for (const Term& one : terms)
-    if (std::any_of(one.powers.begin(), one.powers.end(), is_divisor)) return nullptr;
-  const auto greatest = std::max_element(terms.begin(), terms.end(), [](const Term& a, const Term& b) {
-    return graded_less(a.powers, b.powers);
-  });
-  return divides(greatest->powers, term.powers) ? &*greatest : nullptr;
-}
-
-/// Without that product, so that equal sums of fractions have one form: x / (x + y) is 1 - y / (x + y).
-std::optional<Polynomial> Algebra::without(const Term& term, std::uint32_t divisor, const Term& greatest) {
-  const Polynomial taken = Polynomial::of_monomial(greatest.powers).scaled(greatest.factor);
-  const auto rest = product(Polynomial::of_monomial(term.powers).scaled(term.factor), *inverse(taken));
-  const auto first = rest ? product(*rest, Polynomial::of_atom(divisor)) : std::nullopt;
-  const auto others = sum(*atoms_[divisor].inner, taken, -1);
-  const auto one = first ? times(*first, Polynomial(1)) : std::nullopt;
-  const auto other = rest && others ? times(*rest, *others) : std::nullopt;
-  return one && other ? sum(*one, *other, -1) : std::nullopt;
 }
 
 std::optional<Polynomial> Algebra::reduced(const Polynomial& a) {

@@ -47,7 +47,9 @@ void Arrangement::find_divisors() {
         divisors_.push_back({power.atom, line->second, zero.rises, zero.at});
       }
     }
-    if (any) divided_.push_back(i);
+    if (!any) continue;
+    divided_.push_back(i);
+    slacks_[i]->otherwise = algebra_.said_otherwise(slacks_[i]->form);
   }
 }
 
@@ -88,7 +90,7 @@ void Arrangement::add(std::size_t i, const Leaf& leaf) {
     return;
   }
   slack = algebra_.without_shared(*slack);
-  slacks_[i] = {code, *slack};
+  slacks_[i] = {code, *slack, {}};
   if (slack->is_constant()) return;
   const Zero zero = zero_of(*slack);
   put(zero.line, {i, code, zero.rises, zero.at, 0});
@@ -103,7 +105,13 @@ Arrangement::Zero Arrangement::zero_of(const Polynomial& form) {
 /// What the range of the difference alone tells.
 Bits Arrangement::by_range(std::size_t leaf) {
   if (!slacks_[leaf]) return undecided;
-  const auto& [code, form] = *slacks_[leaf];
+  const auto& [code, form, otherwise] = *slacks_[leaf];
+  Bits bits = by_range(code, form);
+  for (std::size_t i = 0; i < otherwise.size() && bits == undecided; ++i) bits = by_range(code, otherwise[i]);
+  return bits;
+}
+
+Bits Arrangement::by_range(OpCode code, const Polynomial& form) {
   if (const int sign = algebra_.sign(form); sign != 0) return answer_of(code, sign);
   const ExactInterval zero = ExactInterval::point(0), range = algebra_.range(form);
   bench_->fast.limits.steps -= static_cast<std::int64_t>(form.terms().size()) * exact_cost;

@@ -69,6 +69,7 @@ class Arrangement {
   static Bits answer(const Line& line, const On& on, std::size_t stretch);
   static bool possible(const Line& line, std::size_t stretch, const std::vector<Bits>& known);
   Bits by_range(std::size_t leaf);
+  Bits by_range(OpCode code, const Polynomial& form);
   std::vector<Bits> known(const std::vector<Leaf>& leaves);
 
   Bench* bench_;
@@ -79,6 +80,7 @@ class Arrangement {
   struct Slack {
     OpCode code;
     Polynomial form;
+    std::vector<Polynomial> otherwise;  // the same number in other forms
   };
   std::vector<std::optional<Slack>> slacks_;  // by leaf: of a comparison, upper less lower
   std::vector<Divisor> divisors_;
