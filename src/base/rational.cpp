@@ -184,13 +184,13 @@ Rational whole_power(const Rational& base, long exponent) {
   return exponent < 0 ? 1 / power : power;
 }
 
-std::optional<Rational> exact_root(const Rational& value) {
+std::optional<Rational> exact_root(const Rational& value, unsigned long degree) {
+  if (value.sign() < 0) return std::nullopt;
   const mpq_class large = value.gmp();
-  if (mpz_perfect_square_p(large.get_num_mpz_t()) == 0 || mpz_perfect_square_p(large.get_den_mpz_t()) == 0)
-    return std::nullopt;
   mpq_class root;
-  mpz_sqrt(root.get_num_mpz_t(), large.get_num_mpz_t());
-  mpz_sqrt(root.get_den_mpz_t(), large.get_den_mpz_t());
+  if (mpz_root(root.get_num_mpz_t(), large.get_num_mpz_t(), degree) == 0 ||
+      mpz_root(root.get_den_mpz_t(), large.get_den_mpz_t(), degree) == 0)
+    return std::nullopt;
   return Rational(std::move(root));
 }
 

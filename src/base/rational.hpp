@@ -105,8 +105,8 @@ Rational ceil(const Rational& value);
 Rational times_power_of_two(const Rational& value, long power);
 /// base^exponent; base not zero where the exponent is negative.
 Rational whole_power(const Rational& base, long exponent);
-/// Where both sides are squares; of nothing below zero.
-std::optional<Rational> exact_root(const Rational& value);
+/// Where both sides are squares, or powers of another degree; of nothing below zero.
+std::optional<Rational> exact_root(const Rational& value, unsigned long degree = 2);
 /// Binary digits of the longer side.
 std::size_t bits(const Rational& value);
 /// Binary digits of the top less those of the bottom: the size is between 2^(it - 1) and 2^(it + 1).

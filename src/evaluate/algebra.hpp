@@ -78,6 +78,8 @@ class Algebra {
   std::optional<Polynomial> undone(const Op& op, const Polynomial& a);
   std::optional<Polynomial> root(const Op& op, const Polynomial& a);
   Polynomial root_of(const Rational& number);
+  std::optional<Polynomial> logarithm(const Rational& number);
+  std::optional<Polynomial> exponential(const Rational& number);
   std::optional<Polynomial> sine(const Rational& turns);
   std::optional<Polynomial> known_function(const Op& op, const Rational& number);
   std::optional<Polynomial> of_pi(const ExactInterval& value, int power);

@@ -8,14 +8,15 @@ namespace mm {
 
 namespace {
 
+constexpr unsigned long most_factor = 1000;  // tried
+constexpr std::size_t most_bits = 512;
+
 /// s and n with value = s s n; n has no square factor that was found.
 struct Square {
   Rational root, rest;
 };
 
 Square taken_apart(const Rational& value) {
-  constexpr unsigned long most_factor = 1000;
-  constexpr std::size_t most_bits = 512;
   const mpq_class given = value.gmp();
   mpz_class left = given.get_num() * given.get_den(), root = 1;
   if (mpz_sizeinbase(left.get_mpz_t(), 2) > most_bits) return {1, value};
@@ -99,10 +100,43 @@ std::optional<Polynomial> Algebra::sine(const Rational& turns) {
   return std::nullopt;
 }
 
+/// ln(12) is 2 ln(2) + ln(3).
+std::optional<Polynomial> Algebra::logarithm(const Rational& number) {
+  if (number.sign() <= 0) return std::nullopt;
+  const auto of_whole = [&](mpz_class left) {
+    std::optional<Polynomial> out = Polynomial();
+    const auto add = [&](const Rational& of, int times) {
+      const Interval range = to_interval(log(ExactInterval::point(of)));
+      if (out) out = sum(*out, *function(OpCode::ln, of, range).number, times);
+    };
+    for (unsigned long factor = 2; factor < most_factor && left >= factor * factor; ++factor) {
+      int times = 0;
+      for (; mpz_divisible_ui_p(left.get_mpz_t(), factor) != 0; ++times) left /= factor;
+      if (times > 0) add(factor, times);
+    }
+    if (left > 1) add(Rational(mpq_class(left)), 1);
+    return out;
+  };
+  const mpq_class given = number.gmp();
+  if (bits(number) > most_bits) return std::nullopt;
+  const auto above = of_whole(given.get_num()), below = of_whole(given.get_den());
+  return above && below ? sum(*above, *below, -1) : std::nullopt;
+}
+
+/// exp(3) is exp(1)^3.
+std::optional<Polynomial> Algebra::exponential(const Rational& number) {
+  if (!number.is_whole() || number == 0 || abs(number) > Polynomial::most_power) return std::nullopt;
+  const Form base = function(OpCode::exp, Polynomial(1), to_interval(exp(ExactInterval::point(1))));
+  const auto power = static_cast<int>(*whole_word(number));
+  return Polynomial::of_atom(base.number->terms()[0].powers[0].atom, power);
+}
+
 /// A function of a number that is known.
 std::optional<Polynomial> Algebra::known_function(const Op& op, const Rational& number) {
   if (range_at(op.target).is_point()) return Polynomial(exact(range_at(op.target).hi));
   const Rational quarter(1, 4);
+  if (op.code == OpCode::ln) return logarithm(number);
+  if (op.code == OpCode::exp) return exponential(number);
   if (op.code == OpCode::sin) return sine(number);
   if (op.code == OpCode::cos) return sine(number + quarter);
   if (op.code != OpCode::tan) return std::nullopt;

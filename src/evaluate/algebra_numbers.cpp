@@ -45,8 +45,8 @@ std::optional<Polynomial> Algebra::reduced(const Polynomial& a) {
   return out;
 }
 
-/// sqrt(x) sqrt(x) is x, abs(x) abs(x) is x x, 1 / sqrt(2) is sqrt(2) / 2, and sin(x) sin(x) is
-/// 1 - cos(x) cos(x).
+/// sqrt(x) sqrt(x) is x, abs(x) abs(x) is x x, 1 / sqrt(2) is sqrt(2) / 2, sqrt(2) sqrt(3) is sqrt(6), and
+/// sin(x) sin(x) is 1 - cos(x) cos(x).
 std::optional<Polynomial> Algebra::reduced(const Term& term) {
   const auto less = [&](std::size_t i, int power) {
     Polynomial out(term.factor);
@@ -56,6 +56,7 @@ std::optional<Polynomial> Algebra::reduced(const Term& term) {
     }
     return out;
   };
+  std::optional<std::uint32_t> last_root;  // of a known number
   for (std::size_t i = 0; i < term.powers.size(); ++i) {
     const Atom atom = atoms_[term.powers[i].atom];  // more may be made meanwhile
     const int power = term.powers[i].power;
@@ -63,8 +64,15 @@ std::optional<Polynomial> Algebra::reduced(const Term& term) {
       const auto rest = times(less(i, 2), *atom.inner);
       return rest && atom.code == OpCode::abs ? times(*rest, *atom.inner) : rest;
     }
-    if (atom.code == OpCode::sqrt && power < 0 && atom.inner->is_constant())
-      return times(less(i, -2), *inverse(*atom.inner));
+    if (atom.code == OpCode::sqrt && atom.inner->is_constant()) {
+      if (power < 0) return times(less(i, -2), *inverse(*atom.inner));
+      if (last_root) {
+        const Polynomial both = root_of(atoms_[*last_root].inner->constant() * atom.inner->constant());
+        const auto rest = product(less(i, 1), Polynomial::of_atom(*last_root, -1));
+        return rest ? times(*rest, both) : std::nullopt;
+      }
+      last_root = term.powers[i].atom;
+    }
     if (atom.code == OpCode::sin && power > 1) {
       const Polynomial cosine = *function(OpCode::cos, *atom.inner, Interval::of(-1, 1)).number;
       const auto square = times(cosine, cosine);
@@ -82,10 +90,13 @@ std::optional<Polynomial> Algebra::reduced(const Term& term) {
 
 /// a^b for a whole b.
 std::optional<Polynomial> Algebra::power(const Polynomial& a, const Polynomial& b) {
-  if (!b.is_constant() || !b.constant().is_whole() || abs(b.constant()) > Polynomial::most_power)
+  if (!b.is_constant() || abs(b.constant()) > Polynomial::most_power) return std::nullopt;
+  const bool of_root = !b.constant().is_whole();  // as 2^(3/2), of a known number
+  if (of_root && (!a.is_constant() || a.constant().sign() <= 0 || !(b.constant() * 2).is_whole()))
     return std::nullopt;
-  const std::int64_t exponent = *whole_word(b.constant());
-  const std::optional<Polynomial> base = exponent < 0 ? inverse(a) : a;
+  const std::int64_t exponent = *whole_word(of_root ? b.constant() * 2 : b.constant());
+  const Polynomial whole = of_root ? root_of(a.constant()) : a;
+  const std::optional<Polynomial> base = exponent < 0 ? inverse(whole) : whole;
   if (!base) return std::nullopt;
   std::optional<Polynomial> out = Polynomial(1);
   for (std::int64_t i = 0; out && i < std::abs(exponent); ++i) out = times(*out, *base);
@@ -159,6 +170,9 @@ std::optional<Polynomial> Algebra::undone(const Op& op, const Polynomial& a) {
                                                  {OpCode::ln, OpCode::exp}};
   if (a.is_constant())
     if (const auto out = known_function(op, a.constant())) return out;
+  const bool has_period = op.code == OpCode::sin || op.code == OpCode::cos || op.code == OpCode::tan;
+  if (has_period && floor(a.constant()) != 0)
+    if (const auto within_a_turn = sum(a, floor(a.constant()), -1)) return undone(op, *within_a_turn);
   if (op.code == OpCode::sqrt)
     if (const auto out = root(op, a)) return out;
   const std::vector<Term>& terms = a.terms();

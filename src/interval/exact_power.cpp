@@ -8,8 +8,23 @@
 namespace mm {
 namespace {
 
+/// 8^(2/3) is 4: where a root of the exponent's denominator is a fraction.
+std::optional<Rational> exact_power(const Extended& x, const Extended& y) {
+  constexpr std::int64_t most_degree = 64;
+  constexpr std::size_t most_bits = 4096;
+  if (x.infinite != 0 || y.infinite != 0 || x.value.sign() <= 0) return std::nullopt;
+  const Ratio* exponent = y.value.small();
+  if (exponent == nullptr || exponent->bottom > most_degree || std::abs(exponent->top) > most_degree)
+    return std::nullopt;
+  const auto root = exact_root(x.value, static_cast<unsigned long>(exponent->bottom));
+  if (!root || bits(*root) * static_cast<std::size_t>(std::abs(exponent->top)) > most_bits)
+    return std::nullopt;
+  return mm::whole_power(*root, exponent->top);
+}
+
 /// x^y for x >= 0 at one corner of a box.
 Extended power_of(const Extended& x, const Extended& y, Outward side) {
+  if (auto exactly = exact_power(x, y)) return {*std::move(exactly), 0};
   return bound(
       [&](Enclosure& value, mpfr_prec_t bits) {
         const Enclosure base(bits, x), exponent(bits, y);

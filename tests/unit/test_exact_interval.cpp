@@ -140,6 +140,9 @@ TEST_CASE("rational results are exact") {
   CHECK(same(mm::pown(ExactInterval::of(-2, 3), 3), ExactInterval::of(-8, 27)));
   CHECK(same(mm::pown(ExactInterval::of(2, 4), -1), ExactInterval::of(q("1/4"), q("1/2"))));
   CHECK(same(mm::pow(ExactInterval::of(4, 9), ExactInterval::point(q("1/2"))), ExactInterval::of(2, 3)));
+  CHECK(same(mm::pow(ExactInterval::of(8, 27), ExactInterval::point(q("2/3"))), ExactInterval::of(4, 9)));
+  CHECK(same(mm::pow(ExactInterval::of(8, 27), ExactInterval::point(q("-1/3"))),
+             ExactInterval::of(q("1/3"), q("1/2"))));
   CHECK(same(mm::pow(ExactInterval::point(q("0.1")), ExactInterval::point(3)),
              ExactInterval::point(q("0.001"))));
   CHECK(same(mm::abs(ExactInterval::of(-3, 2)), ExactInterval::of(0, 3)));

@@ -128,6 +128,7 @@ TEST_CASE("exact arithmetic agrees with GMP on either side of what two words hol
     REQUIRE(same(floor(a), mpq_class(down)));
     REQUIRE(same(ceil(a), mpq_class(up)));
     REQUIRE(exact_root(a * a) == std::optional(abs(a)));
+    REQUIRE(exact_root(abs(a * a * a), 3) == std::optional(abs(a)));
     REQUIRE(mm::whole_power(a, 3) == a * a * a);
     REQUIRE(mm::times_power_of_two(a, 70) / mm::times_power_of_two(1, 70) == a);
     REQUIRE(mm::binary_exponent(a) == static_cast<long>(mpz_sizeinbase(x.get_num_mpz_t(), 2)) -
@@ -146,6 +147,8 @@ TEST_CASE("exact arithmetic agrees with GMP on either side of what two words hol
   CHECK(mm::whole_power(Rational(2, 3), -3) == Rational(27, 8));
   CHECK_FALSE(exact_root(Rational(2)));
   CHECK_FALSE(exact_root(Rational(-4)));
+  CHECK_FALSE(exact_root(Rational(-8), 3));
+  CHECK_FALSE(exact_root(Rational(8), 2));
   CHECK(whole_word(Rational(-3)) == std::optional<std::int64_t>(-3));
   CHECK_FALSE(whole_word(Rational(1, 2)));
   CHECK_FALSE(whole_word(mm::whole_power(10, 30)));
