@@ -128,6 +128,7 @@ BlockIndex Compiler::inner_block(ExprId expr, const ScopeEntry& binding, bool tr
 Operand Compiler::visit(const QuantifierExpr& e, ExprId id) {
   Domain domain = domain_of(context_.tree.binders[e.binder]);
   if (!domain.good) return error(id);
+  const Made before = made();
   Operand where, body;
   if (e.where) domain.quantifier.where = inner_block(e.where, domain.binding, true, &where);
   if (e.body) domain.quantifier.body = inner_block(e.body, domain.binding, true, &body, e.where);
@@ -135,11 +136,7 @@ Operand Compiler::visit(const QuantifierExpr& e, ExprId id) {
   const bool every = e.kind == QuantifierKind::every;
   const OpCode code = domain.continuous ? (every ? OpCode::every_number : OpCode::some_number)
                                         : (every ? OpCode::every_entity : OpCode::some_entity);
-  program_.quantifiers.push_back(std::move(domain.quantifier));
-  const auto& q = program_.quantifiers.back();
-  return emit(code, simple_type(TypeKind::boolean), domain.continuous ? q.lo : q.reach_from,
-              domain.continuous ? q.hi : no_reg, no_reg,
-              static_cast<std::uint32_t>(program_.quantifiers.size() - 1));
+  return emit_quantifier(code, simple_type(TypeKind::boolean), std::move(domain.quantifier), before);
 }
 
 std::optional<Name> Compiler::many_side_in(ExprId id) const {
@@ -176,14 +173,13 @@ Operand Compiler::visit(const AggregateExpr& e, ExprId id) {
                           "count, sum, min and max go over parts or faces");
     return error(id);
   }
+  const Made before = made();
   Operand where, term;
   if (e.where) domain.quantifier.where = inner_block(e.where, domain.binding, true, &where);
   if (e.term) domain.quantifier.body = inner_block(e.term, domain.binding, false, &term, e.where);
   if ((e.where && where.is_error()) || (e.term && term.is_error())) return error(id);
-  program_.quantifiers.push_back(std::move(domain.quantifier));
   Type type = e.kind == AggregateKind::count ? simple_type(TypeKind::count, true) : term.type;
-  return emit(aggregate_code(e.kind), type, program_.quantifiers.back().reach_from, no_reg, no_reg,
-              static_cast<std::uint32_t>(program_.quantifiers.size() - 1));
+  return emit_quantifier(aggregate_code(e.kind), type, std::move(domain.quantifier), before);
 }
 
 void each_expr(const Tree& tree, ExprId id, const std::function<void(ExprId)>& visit) {

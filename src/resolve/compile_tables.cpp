@@ -72,9 +72,7 @@ Operand Compiler::visit(const LookupExpr& e, ExprId id) {
   Type type = table.columns[lookup.column].type;
   if (type.kind == TypeKind::error) return error(id);
   type.nominal = true;
-  program_.lookups.push_back(std::move(lookup));
-  return emit(OpCode::lookup, type, no_reg, no_reg, no_reg,
-              static_cast<std::uint32_t>(program_.lookups.size() - 1));
+  return emit_lookup(OpCode::lookup, type, std::move(lookup));
 }
 
 Operand Compiler::visit(const InTableExpr& e, ExprId id) {
@@ -96,9 +94,7 @@ Operand Compiler::visit(const InTableExpr& e, ExprId id) {
   for (std::uint32_t i = 0; i < e.values.size(); ++i)
     good = add_condition(lookup, table, i, BinaryOp::eq, e.values[i], id) && good;
   if (!good) return error(id);
-  program_.lookups.push_back(std::move(lookup));
-  return emit(OpCode::in_table, simple_type(TypeKind::boolean), no_reg, no_reg, no_reg,
-              static_cast<std::uint32_t>(program_.lookups.size() - 1));
+  return emit_lookup(OpCode::in_table, simple_type(TypeKind::boolean), std::move(lookup));
 }
 
 }  // namespace mm

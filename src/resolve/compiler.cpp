@@ -132,8 +132,8 @@ Operand Compiler::emit(OpCode code, Type type, Reg a, Reg b, Reg c, std::uint32_
   operand.reg = op.target = program_.registers++;
   operand.type = type;
   types_.push_back(type);
-  auto& [ops_of, known] = open_.back();
-  Block& block = ops_of;
+  Block& block = open_.back().block;
+  IndexTable& known = open_.back().known;
   block.ops.push_back(op);
   const std::size_t size = block.ops.size();
   if (size <= few_steps) return operand;

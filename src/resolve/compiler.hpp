@@ -81,7 +81,13 @@ class Compiler {
   struct OpenBlock {
     Block block;
     IndexTable known;  // its steps by what they do, once they are many
+    std::vector<Reg> quantifiers;
   };
+  /// How much of the program there is.
+  struct Made {
+    std::size_t blocks, lookups, quantifiers;
+  };
+  Made made() const { return {program_.blocks.size(), program_.lookups.size(), program_.quantifiers.size()}; }
   /// A step of the open blocks that does the same.
   const Op* known_step(const Op& wanted) const;
 
@@ -89,6 +95,8 @@ class Compiler {
   Operand emit(OpCode code, Type type, Reg a = no_reg, Reg b = no_reg, Reg c = no_reg,
                std::uint32_t payload = 0);
   Operand emit_number(ExactInterval value, Type type, int pi_power = 0);
+  Operand emit_lookup(OpCode code, Type type, Lookup lookup);
+  Operand emit_quantifier(OpCode code, Type type, Quantifier quantifier, const Made& before);
   Operand emit_number(const Measured& value, Type type);
   Operand error(ExprId id) const { return Operand{no_reg, {}, id, {}, no_reg}; }
   Span span(ExprId id) const { return context_.tree.exprs[id].span; }
