@@ -8,7 +8,7 @@ namespace mm {
 
 namespace {
 
-constexpr unsigned long most_factor = 1000;  // tried
+constexpr unsigned long most_factor = 100;  // tried
 constexpr std::size_t most_bits = 512;
 
 /// s and n with value = s s n; n has no square factor that was found.
