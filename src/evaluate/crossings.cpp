@@ -11,13 +11,13 @@ namespace mm {
 
 namespace {
 
-constexpr std::int64_t most_steps = 300'000;  // of the exact machine, for so many sides at a time
+constexpr std::int64_t most_steps = 600'000;  // of the exact machine, for so many sides at a time
 constexpr std::size_t most_sides = 48;
 constexpr std::size_t most_together = 3;
 constexpr std::size_t most_rows = 16;  // of one table
 constexpr std::size_t most_items = 8;  // of one quantifier
 constexpr int most_halvings = 16;
-constexpr std::size_t manners = 10;  // worlds from which one value is moved
+constexpr std::size_t manners = 24;  // worlds from which one value is moved
 constexpr std::uint64_t seed = 0x9e3779b97f4a7c15ULL;
 
 }  // namespace
