@@ -97,9 +97,8 @@ class Algebra {
   std::optional<Polynomial> times(const Polynomial& a, const Polynomial& b);
   std::optional<Polynomial> reduced(const Polynomial& a);
   std::optional<Polynomial> reduced(const Term& term);
-  std::optional<Polynomial> parted(const Term& term, std::uint32_t divisor, const Term& without);
+  std::optional<Polynomial> parted(const Term& term, std::uint32_t divisor, const Term& one);
   const Term* greatest_in(const Term& term, std::uint32_t divisor) const;
-  std::optional<Polynomial> without(const Term& term, std::uint32_t divisor, const Term& greatest);
   Key key(const Op& op, std::uint64_t payload) const;
   Form operand(Reg reg) const { return (*part_)[reg]; }
 

@@ -46,9 +46,9 @@ const Term* Algebra::greatest_in(const Term& term, std::uint32_t divisor) const 
   return divides(greatest->powers, term.powers) ? &*greatest : nullptr;
 }
 
-/// Of a sum whose greatest product is `greatest`, or any other of its products: without that one.
-std::optional<Polynomial> Algebra::parted(const Term& term, std::uint32_t divisor, const Term& without) {
-  const Polynomial taken = Polynomial::of_monomial(without.powers).scaled(without.factor);
+/// A term that holds one of the divisor's products, without that one: of x / (x + y) and x, 1 - y / (x + y).
+std::optional<Polynomial> Algebra::parted(const Term& term, std::uint32_t divisor, const Term& one) {
+  const Polynomial taken = Polynomial::of_monomial(one.powers).scaled(one.factor);
   const auto rest = product(Polynomial::of_monomial(term.powers).scaled(term.factor), *inverse(taken));
   const auto whole = rest ? product(*rest, Polynomial::of_atom(divisor)) : std::nullopt;
   const auto others = sum(*atoms_[divisor].inner, taken, -1);
@@ -79,17 +79,6 @@ std::vector<Polynomial> Algebra::said_otherwise(const Polynomial& number) {
     }
   }
   return out;
-}
-
-/// Without that product, so that equal sums of fractions have one form: x / (x + y) is 1 - y / (x + y).
-std::optional<Polynomial> Algebra::without(const Term& term, std::uint32_t divisor, const Term& greatest) {
-  const Polynomial taken = Polynomial::of_monomial(greatest.powers).scaled(greatest.factor);
-  const auto rest = product(Polynomial::of_monomial(term.powers).scaled(term.factor), *inverse(taken));
-  const auto first = rest ? product(*rest, Polynomial::of_atom(divisor)) : std::nullopt;
-  const auto others = sum(*atoms_[divisor].inner, taken, -1);
-  const auto one = first ? times(*first, Polynomial(1)) : std::nullopt;
-  const auto other = rest && others ? times(*rest, *others) : std::nullopt;
-  return one && other ? sum(*one, *other, -1) : std::nullopt;
 }
 
 }  // namespace mm

@@ -81,8 +81,10 @@ std::optional<Polynomial> Algebra::reduced(const Term& term) {
     }
     if (atom.code != OpCode::div) continue;
     if (power > 0) return times(less(i, 1), *atom.inner);
-    if (const Term* greatest = greatest_in(term, term.powers[i].atom))
-      return without(term, term.powers[i].atom, *greatest);
+    if (const Term* greatest = greatest_in(term, term.powers[i].atom)) {  // so that equal sums have one form
+      const auto out = parted(term, term.powers[i].atom, *greatest);
+      return out ? reduced(*out) : std::nullopt;
+    }
   }
   Polynomial out = Polynomial::of_monomial(term.powers);
   return out.scaled(term.factor);

@@ -11,14 +11,6 @@ namespace {
 constexpr std::int64_t most_written = 2000;  // operations, of one claim
 constexpr std::size_t most_items = 24;       // of one quantifier
 
-Op fresh(OpCode code, TypeKind result, Reg a = no_reg, Reg b = no_reg, Reg c = no_reg) {
-  Op op{};
-  op.code = code;
-  op.result = result;
-  op.a = a, op.b = b, op.c = c;
-  return op;
-}
-
 }  // namespace
 
 Unfolded::Unfolded(Bench& bench, const Claim& claim)
@@ -133,11 +125,7 @@ std::uint32_t UnfoldWriter::copied_lookup(std::uint32_t payload) {
 
 std::uint32_t UnfoldWriter::add_lookup(Lookup lookup) {
   const auto same = [&](const Lookup& other) {
-    return other.table == lookup.table && other.column == lookup.column &&
-           std::equal(other.conditions.begin(), other.conditions.end(), lookup.conditions.begin(),
-                      lookup.conditions.end(), [](const LookupCondition& a, const LookupCondition& b) {
-                        return a.column == b.column && a.op == b.op && a.value == b.value;
-                      });
+    return asks_the_same(other, lookup, [](Reg a, Reg b) { return a == b; });
   };
   const auto at = std::find_if(out_.lookups.begin(), out_.lookups.end(), same);
   const auto index = static_cast<std::uint32_t>(at - out_.lookups.begin());

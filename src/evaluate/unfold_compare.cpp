@@ -34,12 +34,7 @@ std::optional<UnfoldWriter::Split> UnfoldWriter::split(Reg number, int depth) {
   if (op.code == OpCode::choose) return Split{op.a, op.b, op.c};
   if ((op.code == OpCode::min || op.code == OpCode::max) && made_[number].is_defined) {
     const bool least = op.code == OpCode::min;
-    Op ordered{};
-    ordered.code = OpCode::le;
-    ordered.result = TypeKind::boolean;
-    ordered.a = least ? op.a : op.b;
-    ordered.b = least ? op.b : op.a;
-    ordered.c = no_reg;
+    const Op ordered = fresh(OpCode::le, TypeKind::boolean, least ? op.a : op.b, least ? op.b : op.a);
     return Split{compare(ordered), op.a, op.b};
   }
   for (Reg Op::*side : {&Op::a, &Op::b}) {

@@ -8,6 +8,15 @@
 
 namespace mm {
 
+/// A step that stands for nothing in the text.
+inline Op fresh(OpCode code, TypeKind result, Reg a = no_reg, Reg b = no_reg, Reg c = no_reg) {
+  Op op{};
+  op.code = code;
+  op.result = result;
+  op.a = a, op.b = b, op.c = c;
+  return op;
+}
+
 class UnfoldWriter {
  public:
   /// `binding` gets a slot for each part that is spoken of; `room` is what may be written still.

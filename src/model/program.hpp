@@ -118,6 +118,17 @@ struct Lookup {
   }
 };
 
+/// Whether both ask a table the same; `same(a, b)` for the registers of both.
+template <class Same>
+bool asks_the_same(const Lookup& a, const Lookup& b, Same same) {
+  const auto alike = [&](const LookupCondition& x, const LookupCondition& y) {
+    return x.column == y.column && x.op == y.op && same(x.value, y.value);
+  };
+  return a.table == b.table && a.column == b.column &&
+         std::equal(a.conditions.begin(), a.conditions.end(), b.conditions.begin(), b.conditions.end(),
+                    alike);
+}
+
 struct Quantifier {
   // entities: all instances of `kind` (none: of any kind), or the faces of a many side
   KindId kind;

@@ -11,14 +11,6 @@ namespace {
 
 constexpr std::size_t most_compared = 8;  // of the latest
 
-bool same_conditions(const Lookup& a, const Lookup& b, auto same) {
-  return a.table == b.table && a.column == b.column &&
-         std::equal(a.conditions.begin(), a.conditions.end(), b.conditions.begin(), b.conditions.end(),
-                    [&](const LookupCondition& x, const LookupCondition& y) {
-                      return x.column == y.column && x.op == y.op && same(x.value, y.value);
-                    });
-}
-
 /// Two quantifiers of one program, but for the names of their own registers and slots.
 class Alike {
  public:
@@ -54,8 +46,8 @@ class Alike {
       return a.payload == (at == slots_.end() ? b.payload : at->second);
     }
     if (a.code == OpCode::lookup || a.code == OpCode::in_table)
-      return same_conditions(program_.lookups[a.payload], program_.lookups[b.payload],
-                             [&](Reg x, Reg y) { return same(x, y); });
+      return asks_the_same(program_.lookups[a.payload], program_.lookups[b.payload],
+                           [&](Reg x, Reg y) { return same(x, y); });
     if (a.code >= OpCode::every_entity)
       return quantifiers(program_.quantifiers[a.payload], program_.quantifiers[b.payload]);
     return a.payload == b.payload;
@@ -73,7 +65,7 @@ Operand Compiler::emit_lookup(OpCode code, Type type, Lookup lookup) {
   const std::size_t from = lookups.size() - std::min(lookups.size(), most_compared);
   const auto known = std::find_if(
       lookups.begin() + static_cast<std::ptrdiff_t>(from), lookups.end(),
-      [&](const Lookup& one) { return same_conditions(one, lookup, [](Reg a, Reg b) { return a == b; }); });
+      [&](const Lookup& one) { return asks_the_same(one, lookup, [](Reg a, Reg b) { return a == b; }); });
   const auto index = static_cast<std::uint32_t>(known - lookups.begin());
   if (known == lookups.end()) lookups.push_back(std::move(lookup));
   return emit(code, type, no_reg, no_reg, no_reg, index);
