@@ -52,8 +52,10 @@ Interval Algebra::range_at(Reg reg) const {
 int Algebra::pi_power_of(CellId cell) const {
   const Cell& its = bench_->index.build.cells[cell];
   if (!its.given || (its.flags & (cell_adjustable | cell_disputed)) != 0) return 0;
-  const Unit* unit = bench_->index.build.givens[its.given].unit;
-  return unit == nullptr ? 0 : unit->pi_power;
+  const Given& given = bench_->index.build.givens[its.given];
+  const ExactInterval whole = bench_->index.exact(cell), here = bench_->box.exact(cell);
+  const bool narrowed = here.lo_value != whole.lo_value || here.hi_value != whole.hi_value;
+  return given.of_pi && !narrowed ? given.unit->pi_power : 0;
 }
 
 void Algebra::enter_box() {
@@ -146,14 +148,16 @@ Form Algebra::form_of(const Op& op, const Program& program) {
       if (bench_->fast.at(op.target).kind != ValueKind::number) return keyed(at);
       const Rational* point = bench_->box.point(cell);
       if (point != nullptr) return of(*point);
-      if (auto exactly = of_pi(bench_->box.exact(cell), pi_power_of(cell))) return of(*std::move(exactly));
+      if (auto multiple = of_pi(bench_->box.exact(cell), pi_power_of(cell), at))
+        return of(*std::move(multiple));
       return atom(at, {OpCode::attribute, nullptr, cell}, bench_->box.exact(cell));
     }
     case OpCode::number: {
       const NumberConst& number = bench_->index.model.numbers[NumberId{op.payload}];
       if (number.exact.is_point()) return of(number.exact.lo_value);
-      if (auto exactly = of_pi(number.exact, number.pi_power)) return of(*std::move(exactly));
-      return atom({number_key, op.payload}, {}, number.exact);
+      const Key at{number_key, op.payload};
+      if (auto exactly = of_pi(number.exact, number.pi_power, at)) return of(*std::move(exactly));
+      return atom(at, {}, number.exact);
     }
     case OpCode::truth:
     case OpCode::symbolic:

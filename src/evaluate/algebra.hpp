@@ -82,7 +82,7 @@ class Algebra {
   std::optional<Polynomial> exponential(const Rational& number);
   std::optional<Polynomial> sine(const Rational& turns);
   std::optional<Polynomial> known_function(const Op& op, const Rational& number);
-  std::optional<Polynomial> of_pi(const ExactInterval& value, int power);
+  std::optional<Polynomial> of_pi(const ExactInterval& value, int power, const Key& key);
   int pi_power_of(CellId cell) const;
   std::optional<Polynomial> rounded(const Op& op, const Polynomial& a);
   /// The same operation of the same forms.

@@ -35,24 +35,26 @@ Square taken_apart(const Rational& value) {
   return {Rational(whole_root), Rational(mpq_class(left))};
 }
 
-/// Of a value that is a multiple of pi to that power: how many; none where its ends do not tell one.
-std::optional<Rational> multiple_of(const ExactInterval& value, const ExactInterval& pi) {
-  if (value.empty || value.lo_infinite || value.hi_infinite) return std::nullopt;
-  const bool above = value.lo_value.sign() >= 0;
-  Rational by_low = value.lo_value / (above ? pi.lo_value : pi.hi_value);
-  if (by_low != value.hi_value / (above ? pi.hi_value : pi.lo_value)) return std::nullopt;
-  return by_low;
+/// How many times pi to that power: of an end that was read as so many.
+Rational times_pi(const Rational& end, const ExactInterval& pi, bool low) {
+  return end / ((end.sign() >= 0) == low ? pi.lo_value : pi.hi_value);
 }
 
 }  // namespace
 
-/// As read from an amount in a unit that holds pi: its ends are the amount times those of that power of pi.
-std::optional<Polynomial> Algebra::of_pi(const ExactInterval& value, int power) {
-  if (power == 0) return std::nullopt;
-  const auto multiple = multiple_of(value, pi_exact(power));
-  if (!multiple) return std::nullopt;
+/// What was read in a unit that holds that power of pi, as a multiple of it: each end is a number of times
+/// that of the power itself. Between two ends the multiple is an atom of its own.
+std::optional<Polynomial> Algebra::of_pi(const ExactInterval& value, int power, const Key& key) {
+  if (power == 0 || value.empty || value.lo_infinite || value.hi_infinite) return std::nullopt;
+  const ExactInterval exactly = pi_exact(power);
+  const Rational low = times_pi(value.lo_value, exactly, true),
+                 high = times_pi(value.hi_value, exactly, false);
   const Form pi = atom({static_cast<std::uint64_t>(OpCode::number)}, {}, pi_exact());
-  return Polynomial::of_atom(pi.number->terms()[0].powers[0].atom, power).scaled(*multiple);
+  const Polynomial unit = Polynomial::of_atom(pi.number->terms()[0].powers[0].atom, power);
+  if (low == high) return unit.scaled(low);
+  Key its = key;
+  its.push_back(static_cast<std::uint64_t>(OpCode::mul));
+  return times(*atom(its, {}, ExactInterval::of(low, high)).number, unit);
 }
 
 Polynomial Algebra::root_of(const Rational& number) {

@@ -29,6 +29,7 @@ struct Given {
   Grade grade = Grade::unstated;
   bool default_spread = false;                 // the attribute's default spread for the grade was applied
   bool from_fit = false;                       // overridden where the part is fitted
+  bool of_pi = false;                          // both ends are multiples of one power of pi, that of the unit
   std::uint32_t rework = Id<int>::none_index;  // index of the rework that set it
   GivenId also;                                // next Given of a dispute
   ExactInterval exact;                         // numbers, base units, spread included

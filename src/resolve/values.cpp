@@ -93,6 +93,31 @@ class Reader {
     return scale_difference(context_, *amount, *unit);
   }
 
+  /// Of pi to the power that the base's unit holds; none where the spread is not in such a unit.
+  std::optional<Rational> multiple(const QuantitySyntax& spread, const Measured& base) {
+    const Unit* unit = spread.has_unit() ? read_unit(context_, context_.tree.unit_of(spread)) : base.unit;
+    if (unit == nullptr || unit->pi_power != base.unit->pi_power) return std::nullopt;
+    const auto amount = read_amount(context_, spread.number());
+    return amount ? std::optional(*amount * unit->factor) : std::nullopt;
+  }
+
+  /// The value with its spread, in multiples of pi to that power; none where that is not how it is written.
+  std::optional<ExactInterval> in_pi(const QuantityValue& form, const Measured& base) {
+    if (base.unit->pi_power == 0 || out_.given.default_spread) return std::nullopt;
+    const Rational middle = base.amount * base.unit->factor;
+    if (form.spread == Spread::none) return ExactInterval::point(middle);
+    const bool symmetric = form.spread == Spread::symmetric;
+    const auto plus = multiple(quantity(form.plus()), base);
+    const auto minus = symmetric ? plus : multiple(quantity(form.minus()), base);
+    if (!plus || !minus) return std::nullopt;
+    return symmetric ? ExactInterval::of(middle - abs(*plus), middle + abs(*plus))
+                     : to_hull(middle - *minus, middle + *plus);
+  }
+
+  static ExactInterval to_hull(const Rational& a, const Rational& b) {
+    return hull(ExactInterval::point(a), ExactInterval::point(b));
+  }
+
   /// What the attribute says of a value with no spread of its own, by how the value is known; null: nothing.
   const Rational* default_spread() const {
     const auto& spread = attribute_.default_spread[static_cast<std::size_t>(out_.given.grade)];
@@ -125,6 +150,10 @@ class Reader {
     } else if (const auto* spread = default_spread()) {
       exact = add(exact, ExactInterval::of(-*spread, *spread));
     }
+    if (const auto multiples = in_pi(form, *base)) {
+      exact = mul(*multiples, pi_exact(base->unit->pi_power));
+      out_.given.of_pi = true;
+    }
     finish_number(std::move(exact), unit);
   }
 
@@ -133,8 +162,15 @@ class Reader {
       return wrong("a range");
     const Unit* unit = nullptr;
     ExactInterval range;
-    if (read_range(context_, form, type(), value_.span, range, nullptr, &unit))
-      finish_number(std::move(range), unit);
+    if (!read_range(context_, form, type(), value_.span, range, nullptr, &unit)) return;
+    const auto holds_pi = [&](QuantityId end) {
+      if (!end || unit == nullptr || unit->pi_power == 0) return false;
+      const QuantitySyntax& written = quantity(end);
+      return !written.has_unit() ||
+             read_unit(context_, context_.tree.unit_of(written))->pi_power == unit->pi_power;
+    };
+    out_.given.of_pi = holds_pi(form.lo) && holds_pi(form.hi);
+    finish_number(std::move(range), unit);
   }
 
   void read(const WordsValue& form) {
