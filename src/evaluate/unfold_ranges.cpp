@@ -114,8 +114,8 @@ bool ends_speak_for_all(const Program& program, const Quantifier& q, bool some) 
   const Ends ends(program, q);
   const bool body_speaks = q.body == no_block || ends.speak(q.body, !some);
   if (q.where == no_block || ends.degree(q.where) == Degree::none) return body_speaks;
-  // `every` asks for `not where or body`, `some` for `where and body`
-  return ends.degree(q.body) == Degree::none && ends.speak(q.where, some);
+  // whether there is a number that `where` holds for is what both hang on then
+  return ends.degree(q.body) == Degree::none && ends.speak(q.where, false);
 }
 
 /// What is asked at one number of the range.
