@@ -53,9 +53,10 @@ int Algebra::pi_power_of(CellId cell) const {
   const Cell& its = bench_->index.build.cells[cell];
   if (!its.given || (its.flags & (cell_adjustable | cell_disputed)) != 0) return 0;
   const Given& given = bench_->index.build.givens[its.given];
-  const ExactInterval whole = bench_->index.exact(cell), here = bench_->box.exact(cell);
+  if (!given.of_pi) return 0;
+  const ExactInterval &whole = bench_->index.exact(cell), here = bench_->box.exact(cell);
   const bool narrowed = here.lo_value != whole.lo_value || here.hi_value != whole.hi_value;
-  return given.of_pi && !narrowed ? given.unit->pi_power : 0;
+  return narrowed ? 0 : given.unit->pi_power;
 }
 
 void Algebra::enter_box() {

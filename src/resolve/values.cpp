@@ -106,16 +106,10 @@ class Reader {
     if (base.unit->pi_power == 0 || out_.given.default_spread) return std::nullopt;
     const Rational middle = base.amount * base.unit->factor;
     if (form.spread == Spread::none) return ExactInterval::point(middle);
-    const bool symmetric = form.spread == Spread::symmetric;
     const auto plus = multiple(quantity(form.plus()), base);
-    const auto minus = symmetric ? plus : multiple(quantity(form.minus()), base);
+    const auto minus = form.spread == Spread::symmetric ? plus : multiple(quantity(form.minus()), base);
     if (!plus || !minus) return std::nullopt;
-    return symmetric ? ExactInterval::of(middle - abs(*plus), middle + abs(*plus))
-                     : to_hull(middle - *minus, middle + *plus);
-  }
-
-  static ExactInterval to_hull(const Rational& a, const Rational& b) {
-    return hull(ExactInterval::point(a), ExactInterval::point(b));
+    return hull(ExactInterval::point(middle - *minus), ExactInterval::point(middle + *plus));
   }
 
   /// What the attribute says of a value with no spread of its own, by how the value is known; null: nothing.
