@@ -175,6 +175,7 @@ class Machine {
   void form_is(const Op& op, Value& out);
   void arithmetic(const Op& op, Value& out);
   void guarded_arithmetic(const Op& op, Value& out);
+  void move_where_undefined(const Op& op, Value& out);
   void compare(OpCode code, const Value& a, const Value& b, Value& out) const;
   Value signed_value(int sign, Reg inner) const;
   void take_answer(const Op& op, Value& out) const;

@@ -140,4 +140,14 @@ void Machine<Num>::arithmetic(const Op& op, Value& out) {
   out.state = static_cast<Bits>(state | defined | (domain == Domain::part ? may_undef : 0));
 }
 
+/// A number that stays the same, as 0 * (1 / x) does, may still be undefined for some x only.
+template <class Num>
+void Machine<Num>::move_where_undefined(const Op& op, Value& out) {
+  if constexpr (is_dual) {
+    if ((out.state & may_undef) == 0 || !out.number.is_still()) return;
+    if (moves(registers_[op.a]) || (op.b != no_reg && moves(registers_[op.b])))
+      out.number.slope = Num::entire();
+  }
+}
+
 }  // namespace mm

@@ -176,7 +176,8 @@ void Machine<Num>::work_out(const Op& op) {
     case OpCode::some_number:
       return;  // see step
     default:
-      return arithmetic(op, out);
+      arithmetic(op, out);
+      return move_where_undefined(op, out);
   }
 }
 

@@ -163,11 +163,11 @@ void Machine<Num>::aggregate(const Op& op, const Quantifier& q, Value& out) {
     const Value& body = run_item(q.body, q.slot, runs.body);
     if (spent()) undefined |= may_undef;
     undefined |= (where | body.state) & may_undef;
+    moved = moved || direction != still;
     if ((body.state & undecided) == 0) {
       nowhere = nowhere || where == surely_yes;
       continue;
     }
-    moved = moved || direction != still;
     const Num number = number_of(body);
     if (where == surely_yes) {
       inner = any_inner ? combine(inner, number) : number;
