@@ -115,8 +115,9 @@ std::pair<Operand, Operand> Compiler::range_ends(ExprId lo_id, ExprId hi_id) {
   if (lo != nullptr && hi != nullptr && lo->quantity.has_unit() != hi->quantity.has_unit()) {
     const bool lo_bare = !lo->quantity.has_unit();
     const Unit* unit = read_unit(context_, context_.tree.unit_of((lo_bare ? hi : lo)->quantity));
-    auto measured =
-        unit != nullptr ? read_quantity(context_, (lo_bare ? lo : hi)->quantity, unit) : std::nullopt;
+    auto measured = unit != nullptr && clear_ends(context_, lo->quantity, hi->quantity, *unit)
+                        ? read_quantity(context_, (lo_bare ? lo : hi)->quantity, unit)
+                        : std::nullopt;
     if (!measured) return {error(lo_id), error(hi_id)};
     Operand made = emit_number(*measured, quantity_type(unit->dimension, true));
     made.expr = lo_bare ? lo_id : hi_id;

@@ -16,6 +16,12 @@ std::optional<ConstValue> read_constant(Context& context, ValueId id, const Attr
       quantity != nullptr && column.type.is_number()) {
     auto measured = read_quantity(context, context.tree.quantities[quantity->quantity], fallback);
     if (!measured || !expect_dimension(context, *measured, column.type, value.span)) return std::nullopt;
+    if (quantity->spread != Spread::none) {  // a table's is symmetric
+      const auto width =
+          read_width(context, context.tree.quantities[quantity->plus()], *measured, column.type);
+      if (!width) return std::nullopt;
+      measured->value = add(measured->value, hull(neg(abs(*width)), abs(*width)));
+    }
     constant.number = context.number(std::move(measured->value));
     return constant;
   }

@@ -90,6 +90,33 @@ std::optional<Measured> read_quantity(Context& context, const QuantitySyntax& qu
   return measured;
 }
 
+std::optional<ExactInterval> read_width(Context& context, const QuantitySyntax& spread, const Measured& base,
+                                        const Type& type) {
+  auto amount = read_amount(context, spread.number());
+  if (!amount) return std::nullopt;
+  if (!spread.has_unit()) return scale_difference(context, *amount, *base.unit);
+  const Unit* unit = read_unit(context, context.tree.unit_of(spread));
+  if (unit == nullptr) return std::nullopt;
+  if (unit->text == "percent" || unit->text == "%") {
+    if (!base.unit->dimension.is_ratio() || base.bare)
+      return abs(mul(base.value, ExactInterval::point(*amount / 100)));
+  }
+  Measured difference;
+  difference.unit = unit;
+  if (!expect_dimension(context, difference, type, spread.span())) return std::nullopt;
+  return scale_difference(context, *amount, *unit);
+}
+
+bool clear_ends(Context& context, const QuantitySyntax& lo, const QuantitySyntax& hi, const Unit& unit) {
+  if (!lo.has_unit() || hi.has_unit() || !unit.dimension.is_ratio()) return true;
+  const auto written = [&](const QuantitySyntax& end) {
+    return std::string(context.sources.text(end.span()));
+  };
+  context.messages.add(Code::range_unit_unclear, hi.span(), {written(lo), written(hi)},
+                       "write both ends alike: with the unit, or without");
+  return false;
+}
+
 std::string unit_example(const Context& context, const Dimension& dimension) {
   static constexpr std::array<std::pair<std::string_view, std::string_view>, 20> examples{
       {{"length", "mm or in"},

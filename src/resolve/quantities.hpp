@@ -20,6 +20,14 @@ std::optional<Rational> read_amount(Context& context, const NumberSyntax& number
 /// `fallback` stands in where no unit was written ("12.5..13.0 mm").
 std::optional<Measured> read_quantity(Context& context, const QuantitySyntax& quantity,
                                       const Unit* fallback = nullptr);
+
+/// How far a spread written beside `base` reaches, in base units: "0.02 mm", "0.02" of the value's unit, or
+/// "3 %" of the value. Nothing, with a message, where it is of another dimension than `type`.
+std::optional<ExactInterval> read_width(Context& context, const QuantitySyntax& spread, const Measured& base,
+                                        const Type& type);
+/// Whether "lo..hi", of which one has the unit, says what it means: "5..6 %" does, "5 % .. 0.06" may be
+/// either and is reported.
+bool clear_ends(Context& context, const QuantitySyntax& lo, const QuantitySyntax& hi, const Unit& unit);
 /// amount * factor without a thermometer's offset: a difference.
 ExactInterval scale_difference(Context& context, const Rational& amount, const Unit& unit);
 /// Checks the dimension; reports and returns false where another is wanted. A bare number passes as ratio or

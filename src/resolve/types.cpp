@@ -100,6 +100,9 @@ bool read_range(Context& context, const RangeValue& range, const Type& type, Spa
     if (end && quantities[end].has_unit() && shared == nullptr)
       shared = read_unit(context, context.tree.unit_of(quantities[end]));
   const Unit* other = shared != nullptr ? shared : fallback;
+  if (shared != nullptr && range.lo && range.hi &&
+      !clear_ends(context, quantities[range.lo], quantities[range.hi], *shared))
+    return false;
   bool good = true;
   if (shared == nullptr && fallback == nullptr && range.lo && range.hi && type.kind == TypeKind::quantity &&
       !type.dimension.is_ratio()) {  // no unit at either end is one slip

@@ -77,22 +77,6 @@ class Reader {
 
   const QuantitySyntax& quantity(QuantityId id) const { return context_.tree.quantities[id]; }
 
-  std::optional<ExactInterval> width(const QuantitySyntax& spread, const Measured& base) {
-    auto amount = read_amount(context_, spread.number());
-    if (!amount) return std::nullopt;
-    if (!spread.has_unit()) return scale_difference(context_, *amount, *base.unit);
-    const Unit* unit = read_unit(context_, context_.tree.unit_of(spread));
-    if (unit == nullptr) return std::nullopt;
-    if (unit->text == "percent" || unit->text == "%") {
-      if (!base.unit->dimension.is_ratio() || base.bare)
-        return abs(mul(base.value, ExactInterval::point(*amount / 100)));
-    }
-    Measured difference;
-    difference.unit = unit;
-    if (!expect_dimension(context_, difference, type(), spread.span())) return std::nullopt;
-    return scale_difference(context_, *amount, *unit);
-  }
-
   /// Of pi to the power that the base's unit holds; none where the spread is not in such a unit.
   std::optional<Rational> multiple(const QuantitySyntax& spread, const Measured& base) {
     const Unit* unit = spread.has_unit() ? read_unit(context_, context_.tree.unit_of(spread)) : base.unit;
@@ -135,8 +119,8 @@ class Reader {
     ExactInterval exact = base->value;
     if (form.spread != Spread::none) {
       const bool symmetric = form.spread == Spread::symmetric;
-      auto plus = width(quantity(form.plus()), *base);
-      auto minus = symmetric ? plus : width(quantity(form.minus()), *base);
+      auto plus = read_width(context_, quantity(form.plus()), *base, type());
+      auto minus = symmetric ? plus : read_width(context_, quantity(form.minus()), *base, type());
       if (!plus || !minus) return;
       const ExactInterval low = neg(symmetric ? abs(*plus) : *minus);
       const ExactInterval high = symmetric ? abs(*plus) : *plus;
