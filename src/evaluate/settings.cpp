@@ -1,42 +1,39 @@
 // Settings.
 //
 // A value that the builder sets in steps, from a list or by adding pieces is not a range: a gap between two
-// steps may be where the requirement would fit. So few settings are tried one by one. A value that is set
-// without steps is followed to where the requirement begins to fit (limits.cpp).
+// steps may be where the requirement would fit. So few settings are tried one by one. Of many a stretch is
+// looked at as a whole, and cut in two where it neither fits nor fails: the settings near a limit are tried
+// alone, those far from it never. A value that is set without steps is followed to where the requirement
+// begins to fit (limits.cpp).
 #include "evaluate/settings.hpp"
 
 #include <algorithm>
+#include <deque>
 
 #include "evaluate/limits.hpp"
+#include "evaluate/setting_list.hpp"
 
 namespace mm {
 
 namespace {
 
-constexpr std::size_t few_settings = 8;  // tried first, to see whether the rest is worth trying
-constexpr std::size_t most_told = 64;    // of one value: each is tried, and told if it fits
+constexpr std::size_t most_tried = 64;     // one by one
+constexpr std::size_t most_looks = 1'024;  // at stretches of settings
+constexpr std::size_t enough_looks = 128;  // that tell nothing
 
 struct Knob {
   std::size_t variable = 0;
-  std::vector<Rational> settings;  // ascending; empty: any value of its range
+  CellId cell;
+  SettingList settings;  // empty: any value of its range
 };
 
 std::vector<Knob> knobs_of(const Bench& bench, const Variables& variables, const Inspection& inspected) {
   std::vector<Knob> knobs;
   for (std::size_t v = 0; v < variables.size(); ++v) {
     if (variables[v].adjustable && inspected.matters(v))
-      knobs.push_back({v, settings_of(bench.index, variables[v].cell)});
+      knobs.push_back({v, variables[v].cell, SettingList(bench.index, variables[v].cell)});
   }
   return knobs;
-}
-
-/// The next setting of all knobs together, the last knob turning fastest; false after the last one.
-bool turn(const std::vector<Knob>& knobs, std::vector<std::size_t>& at) {
-  for (std::size_t k = knobs.size(); k-- > 0;) {
-    if (++at[k] < knobs[k].settings.size()) return true;
-    at[k] = 0;
-  }
-  return false;
 }
 
 bool holds(Verdict verdict) { return verdict == Verdict::fits || verdict == Verdict::not_applicable; }
@@ -57,8 +54,8 @@ std::vector<Run> runs_that_hold(const std::vector<Verdict>& found) {
   return runs;
 }
 
-void take_runs(CellId cell, const std::vector<Rational>& settings, const std::vector<Run>& runs,
-               Outcome& outcome) {
+template <class Settings>
+void take_runs(CellId cell, const Settings& settings, const std::vector<Run>& runs, Outcome& outcome) {
   for (const auto& [first, last] : runs)
     outcome.settings.push_back({cell, {settings[first]}, {settings[last]}});
 }
@@ -101,74 +98,86 @@ void follow(Bench& bench, const Variables& variables, const Slacks& slacks, std:
   if (!window.empty()) outcome.settings.push_back(window);
 }
 
-/// A verdict for each setting of all knobs together. When the few tried first differ, the rest stay
-/// `unknown`: they cannot make all agree.
-std::vector<Verdict> try_each(Bench& bench, const Claim& claim, const Variables& variables, Search& search,
-                              const std::vector<Knob>& knobs, std::size_t together) {
-  std::vector<Verdict> found(together, Verdict::unknown);
+/// What the settings of all knobs together come to.
+struct Found {
   bool any_holds = false, any_fails = false, any_open = false;
-  const bool many = together > (knobs.size() == 1 ? most_told : 2 * few_settings);  // no window is read off
-  const std::size_t coarse = many ? together / few_settings : 1;
-  for (const std::size_t stride : {coarse, std::size_t{1}}) {
-    std::vector<std::size_t> at(knobs.size(), 0);
-    std::size_t i = 0;
-    do {
-      if (i % stride != 0 || found[i] != Verdict::unknown) continue;
-      for (std::size_t k = 0; k < knobs.size(); ++k)
-        bench.box.narrow_exact(variables[knobs[k].variable].cell,
-                               ExactInterval::point(knobs[k].settings[at[k]]));
-      found[i] = search.glance(claim, variables);
-      any_holds = any_holds || holds(found[i]);
-      any_fails = any_fails || found[i] == Verdict::conflict;
-      any_open = any_open || found[i] == Verdict::unknown;
-      if (many && (any_open || (any_holds && any_fails))) return found;
-    } while (++i, turn(knobs, at) && !bench.spent());
-    if (any_open || (any_holds && any_fails)) break;
+  std::vector<Run> runs;  // of one knob: those that hold, ascending
+
+  void take(Verdict verdict, const Run& run) {
+    any_fails = any_fails || verdict == Verdict::conflict;
+    any_open = any_open || verdict == Verdict::unknown;
+    if (!holds(verdict)) return;
+    any_holds = true;
+    runs.push_back(run);
+  }
+  bool differ() const { return any_open || (any_holds && any_fails); }
+};
+
+using Stretch = std::vector<Run>;  // of each knob, from its first to its last
+
+/// The longest side in two; false where every side is one setting.
+bool cut(const Stretch& stretch, std::deque<Stretch>& todo) {
+  const auto longest = std::max_element(stretch.begin(), stretch.end(), [](const Run& a, const Run& b) {
+    return a.last - a.first < b.last - b.first;
+  });
+  if (longest->first == longest->last) return false;
+  const auto side = static_cast<std::size_t>(longest - stretch.begin());
+  const std::size_t middle = longest->first + (longest->last - longest->first) / 2;
+  todo.push_back(stretch);
+  todo.back()[side].last = middle;
+  todo.push_back(stretch);
+  todo.back()[side].first = middle + 1;
+  return true;
+}
+
+/// Long stretches first. What is not settled by then counts as open. Of several knobs it ends where two of
+/// their settings differ: no window is read off.
+Found try_stretches(Bench& bench, const Claim& claim, const Variables& variables, Search& search,
+                    const std::vector<Knob>& knobs) {
+  Found found;
+  std::deque<Stretch> todo(1);
+  std::size_t together = 1;
+  for (const Knob& knob : knobs) {
+    todo[0].push_back({0, knob.settings.size() - 1});
+    together = std::min(together * knob.settings.size(), most_tried + 1);
+  }
+  const bool each = together <= most_tried;
+  for (std::size_t looks = 0; !todo.empty();) {
+    const Stretch stretch = std::move(todo.front());
+    todo.pop_front();
+    if (each && cut(stretch, todo)) continue;
+    const bool told = found.any_holds || found.any_fails;
+    if (++looks > (told ? most_looks : enough_looks) || bench.spent()) {
+      found.any_open = true;
+      break;
+    }
+    for (std::size_t k = 0; k < knobs.size(); ++k) {
+      const SettingList& settings = knobs[k].settings;
+      bench.box.narrow_exact(knobs[k].cell,
+                             ExactInterval::of(settings[stretch[k].first], settings[stretch[k].last]));
+    }
+    const Verdict verdict = search.glance(claim, variables);
+    if (verdict == Verdict::unknown && cut(stretch, todo)) continue;
+    found.take(verdict, stretch[0]);
+    if (knobs.size() > 1 && found.differ()) break;
   }
   return found;
 }
 
-/// The settings that surely fit, by their own verdicts when all were tried, else where the limits say so.
-void find_window(Bench& bench, const Variables& variables, const Slacks& slacks, const Knob& knob,
-                 const std::vector<Verdict>& found, Outcome& outcome) {
-  const auto& settings = knob.settings;
-  if (settings.size() > most_told) {
-    follow(bench, variables, slacks, knob.variable, outcome);
-    if (outcome.settings.empty()) {
-      std::vector<Run> runs = runs_that_hold(found);
-      if (runs.size() > 1) runs.resize(1);  // of the few that were tried: what lies between is not known
-      take_runs(variables[knob.variable].cell, settings, runs, outcome);
-      return;
-    }
-    const auto inside = [&](const Rational& setting) { return outcome.settings[0].holds(setting); };
-    const auto first = std::find_if(settings.begin(), settings.end(), inside);
-    const auto last = std::find_if_not(first, settings.end(), inside);
-    if (first < last)
-      outcome.settings.edit()[0] = {variables[knob.variable].cell, {*first}, {*(last - 1)}};
+/// Those that follow each other are one.
+std::vector<Run> joined(std::vector<Run> runs) {
+  std::sort(runs.begin(), runs.end(), [](const Run& a, const Run& b) { return a.first < b.first; });
+  std::vector<Run> out;
+  for (const Run& run : runs) {
+    if (!out.empty() && out.back().last + 1 == run.first)
+      out.back().last = run.last;
     else
-      outcome.settings.edit().clear();
-    return;
+      out.push_back(run);
   }
-  take_runs(variables[knob.variable].cell, settings, runs_that_hold(found), outcome);
+  return out;
 }
 
 }  // namespace
-
-std::vector<Rational> settings_of(const BuildIndex& index, CellId id) {
-  const Cell& cell = index.build.cells[id];
-  if ((cell.flags & cell_adjustable) == 0 || !cell.given) return {};
-  const Given& given = index.build.givens[cell.given];
-  if (given.adjustment && !given.adjustment->settings.empty()) return given.adjustment->settings;
-  const ExactInterval& range = index.exact(id);
-  std::optional<Rational> step;
-  if (given.adjustment) step = given.adjustment->step;
-  if (!step && (cell.flags & cell_integer) != 0) step = 1;
-  if (!step || range.empty || range.lo_infinite || range.hi_infinite) return {};
-  if ((range.hi_value - range.lo_value) / *step > most_settings) return {};
-  std::vector<Rational> out;
-  for (Rational at = range.lo_value; at <= range.hi_value; at += *step) out.push_back(at);
-  return out;
-}
 
 void try_settings(Bench& bench, const Claim& claim, const Variables& variables, Search& search,
                   const Inspection& inspected, Outcome& outcome) {
@@ -179,20 +188,16 @@ void try_settings(Bench& bench, const Claim& claim, const Variables& variables, 
     return;
   }
   std::erase_if(knobs, [](const Knob& knob) { return knob.settings.empty(); });
-  std::size_t together = 1;
-  for (const Knob& knob : knobs) together = std::min(together * knob.settings.size(), most_settings + 1);
-  if (knobs.empty() || together > most_settings) return;
+  if (knobs.empty()) return;
   KeptRanges kept(bench, variables);
-  const std::vector<Verdict> found = try_each(bench, claim, variables, search, knobs, together);
+  const Found found = try_stretches(bench, claim, variables, search, knobs);
   kept.restore();
-  if (bench.spent()) return;
-  const auto all = [&](auto is) { return std::all_of(found.begin(), found.end(), is); };
-  if (all(holds) || all([](Verdict verdict) { return verdict == Verdict::conflict; })) {
-    outcome.verdict = holds(found[0]) ? Verdict::fits : Verdict::conflict;
+  if (!found.differ() && !bench.spent()) {
+    outcome.verdict = found.any_holds ? Verdict::fits : Verdict::conflict;
     outcome.split = true;
     return;
   }
-  if (knobs.size() == 1) find_window(bench, variables, inspected.slacks, knobs[0], found, outcome);
+  if (knobs.size() == 1) take_runs(knobs[0].cell, knobs[0].settings, joined(found.runs), outcome);
 }
 
 }  // namespace mm

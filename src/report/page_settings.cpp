@@ -61,8 +61,23 @@ std::vector<SettingWindow> common(const std::vector<SettingWindow>& some,
   return out;
 }
 
-/// "27.5 mm to 28.5 mm surely fits all of them", or that nothing does; "" where the windows are not of one
-/// value.
+/// Values that are not sure and that the settings turn on: of the first requirement with no sure setting, or
+/// of all, each one's most influential first.
+std::string turns_on(const Scene& scene, const KnobGroup& group) {
+  std::vector<Blame> blames;
+  std::size_t most = 0;
+  for (const Outcome* outcome : group.outcomes) {
+    if (outcome->settings.empty()) return others_text(scene, outcome->blames, {});
+    most = std::max(most, outcome->blames.size());
+  }
+  for (std::size_t i = 0; i < most; ++i)
+    for (const Outcome* outcome : group.outcomes)
+      if (i < outcome->blames.size()) blames.push_back(outcome->blames[i]);
+  return others_text(scene, blames, {});
+}
+
+/// "27.5 mm to 28.5 mm surely fits all of them", or that nothing does and what to measure; "" where the
+/// windows are not of one value.
 std::string shared_window(const CheckView& view, const KnobGroup& group) {
   if (group.outcomes.size() < 2 || !group.open.empty()) return {};
   const std::string whole = group.outcomes.size() == 2 ? "both" : "all of them";
@@ -71,15 +86,12 @@ std::string shared_window(const CheckView& view, const KnobGroup& group) {
     if (outcome->settings[0].cell != group.outcomes[0]->settings[0].cell) return {};
     shared.settings = common(shared.settings, outcome->settings);
   }
-  if (shared.settings.empty()) return "no one setting is known to fit " + whole + " for sure";
+  if (shared.settings.empty()) {
+    const std::string others = turns_on(view.scene, group);
+    return "no one setting is known to fit " + whole + " for sure" +
+           (others.empty() ? others : "; measure first: " + others);
+  }
   return setting_text(view.scene, shared) + " " + whole;
-}
-
-/// Values that the settings turn on which are not sure, most influential first.
-std::string turns_on(const Scene& scene, const KnobGroup& group) {
-  for (const Outcome* outcome : group.outcomes)
-    if (outcome->settings.empty()) return others_text(scene, outcome->blames, {});
-  return {};
 }
 
 void tell_short(Page& page, const CheckView& view, const KnobGroup& group) {

@@ -9,9 +9,7 @@
 #include <bit>
 #include <cmath>
 #include <numeric>
-#include <span>
 
-#include "evaluate/settings.hpp"
 #include "solve/narrow.hpp"
 
 namespace mm {
@@ -38,19 +36,6 @@ double cut_point(const Interval& range) {
   return double_at(std::midpoint(rank_of(lo), rank_of(hi)));
 }
 
-/// The settings that lie in a range.
-std::span<const Rational> within(const std::vector<Rational>& settings, const ExactInterval& range) {
-  const auto first = range.lo_infinite ? settings.begin()
-                                       : std::lower_bound(settings.begin(), settings.end(), range.lo_value);
-  const auto last =
-      range.hi_infinite ? settings.end() : std::upper_bound(first, settings.end(), range.hi_value);
-  return {first, last};
-}
-
-std::span<const Rational> within(const std::vector<Rational>& settings, const Interval& range) {
-  return within(settings, ExactInterval::from(range));
-}
-
 }  // namespace
 
 void WorldSearch::gather(const std::vector<const Member*>& members) {
@@ -60,7 +45,7 @@ void WorldSearch::gather(const std::vector<const Member*>& members) {
       if (std::any_of(axes_.begin(), axes_.end(), [&](const Axis& axis) { return axis.cell == cell; }))
         continue;
       const bool integer = (bench_.index.build.cells[cell].flags & cell_integer) != 0;
-      axes_.push_back({cell, integer, settings_of(bench_.index, cell)});
+      axes_.push_back({cell, integer, SettingList(bench_.index, cell)});
     }
 }
 
@@ -106,9 +91,9 @@ bool WorldSearch::meet(const std::vector<const Member*>& members) {
 bool WorldSearch::keep_settings() {
   for (const Axis& axis : axes_) {
     if (axis.settings.empty()) continue;
-    const auto left = within(axis.settings, bench_.box.exact(axis.cell));
-    if (left.empty()) return false;
-    bench_.box.narrow_exact(axis.cell, ExactInterval::of(left.front(), left.back()));
+    const auto [first, end] = axis.settings.within(bench_.box.exact(axis.cell));
+    if (first == end) return false;
+    bench_.box.narrow_exact(axis.cell, ExactInterval::of(axis.settings[first], axis.settings[end - 1]));
   }
   return true;
 }
@@ -168,7 +153,8 @@ bool WorldSearch::cut(const Piece& piece, std::vector<Piece>& todo) const {
   std::size_t axis = 0;
   std::uint64_t most = 0;
   for (std::size_t i = 0; i < piece.size(); ++i) {
-    if (!axes_[i].settings.empty() && within(axes_[i].settings, piece[i]).size() < 2) continue;
+    const SettingList& settings = axes_[i].settings;
+    if (!settings.empty() && settings.within(ExactInterval::from(piece[i])).size() < 2) continue;
     const auto span =
         static_cast<std::uint64_t>(rank_of(piece[i].hi)) - static_cast<std::uint64_t>(rank_of(piece[i].lo()));
     if (span > most) most = span, axis = i;

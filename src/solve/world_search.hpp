@@ -3,6 +3,7 @@
 #include <vector>
 
 #include "evaluate/search.hpp"
+#include "evaluate/setting_list.hpp"
 
 namespace mm {
 
@@ -29,7 +30,7 @@ class WorldSearch {
   struct Axis {
     CellId cell;
     bool integer = false;
-    std::vector<Rational> settings;  // the only values that it may have, ascending; empty: its whole range
+    SettingList settings;  // the only values that it may have; empty: its whole range
   };
   using Piece = std::vector<Interval>;
 
