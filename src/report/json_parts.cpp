@@ -47,7 +47,7 @@ Json blame_json(const Scene& scene, const Blame& blame) {
   out["doc"] = optional_text(printable(def.doc));
   out["unit"] = optional_text(unit.text);
   out["needed_half_width"] =
-      blame.needed_half_width ? number(in_unit(*blame.needed_half_width, unit, true)) : Json(nullptr);
+      blame.needed_half_width ? number(in_steps(*blame.needed_half_width, unit)) : Json(nullptr);
   out["fits_from"] = at(blame.fits_from);
   out["fits_to"] = at(blame.fits_to);
   out["fails_from"] = at(blame.fails_from);

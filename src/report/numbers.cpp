@@ -107,12 +107,16 @@ std::optional<Rational> read_back(const std::string& text) {
   return read && negative ? -*read : read;
 }
 
-Rational in_unit(const Rational& base, const Unit& unit, bool difference) {
-  Rational value = difference ? base : base - unit.offset;
-  value /= unit.factor;
+Rational in_steps(const Rational& base, const Unit& unit) {
+  Rational value = base / unit.factor;
   for (int i = 0; i < std::abs(unit.pi_power); ++i)
     value = unit.pi_power > 0 ? value / pi_value() : value * pi_value();
   return value;
+}
+
+Rational in_unit(const Rational& base, const Unit& unit, bool difference) {
+  if (unit.offset == 0) return in_steps(base, unit);
+  return difference ? base : in_steps(base - unit.offset, unit);  // a difference is told in K
 }
 
 std::string unit_suffix(const Unit& unit, bool difference) {

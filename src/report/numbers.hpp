@@ -18,9 +18,12 @@ std::string significant(const Rational& value, int digits, Rounding rounding = R
 /// Reads what `significant` wrote.
 std::optional<Rational> read_back(const std::string& text);
 
-/// A base-unit value in the unit; exact unless pi is in it (then good to about 30 digits). `difference`: the
-/// offset of degC and degF is left out.
+/// A base-unit value in the unit; exact unless pi is in it (then good to about 30 digits). `difference`: in K
+/// for degC and degF, as `unit_suffix` has it.
 Rational in_unit(const Rational& base, const Unit& unit, bool difference = false);
+
+/// How many steps of the unit a base-unit difference is, of degF too: 5 K are 9.
+Rational in_steps(const Rational& base, const Unit& unit);
 
 /// Text of the unit behind a number: " mm", "%" or "".
 std::string unit_suffix(const Unit& unit, bool difference = false);

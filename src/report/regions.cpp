@@ -42,7 +42,7 @@ struct Ends {
       const std::string shorter = significant(value, digits, rounding);
       const auto read = read_back(shorter);
       if (!read) break;
-      if (abs(*read - value) * 20 <= abs(in_unit(*gap, unit, true))) return {shorter + suffix, false};
+      if (abs(*read - value) * 20 <= abs(in_steps(*gap, unit))) return {shorter + suffix, false};
     }
     return {significant(value, usual_digits, rounding) + suffix, false};
   }
