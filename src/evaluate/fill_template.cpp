@@ -49,9 +49,10 @@ std::string symbols_text(const Model& model, const Names& names, const SymbolicS
 }  // namespace
 
 std::string quantity_text(const UnitTable& units, const ExactInterval& value, const Dimension& dimension,
-                          const Unit* wanted) {
+                          const Unit* wanted, bool difference) {
   if (value.empty || value.lo_infinite || value.hi_infinite) return "?";
-  const Unit* unit = unit_for(units, dimension, wanted);
+  const bool other_zero = wanted != nullptr && wanted->offset != 0 && difference;
+  const Unit* unit = unit_for(units, dimension, other_zero ? nullptr : wanted);
   Rational lo = value.lo_value, hi = value.hi_value;
   if (unit != nullptr) {
     lo = from_base(lo, *unit);
@@ -89,22 +90,25 @@ std::string Tracer::State::text_of(const TextPiece& piece, const Finding& findin
   if (piece.type.kind == TypeKind::date && known && value.number.is_point())
     return date_text(value.number.lo_value);
   // the unit in which a value that was read is written, if one has this dimension
+  const bool difference = piece.type.is_difference();
+  const auto fits = [&](const Unit& unit) {
+    return compatible(unit.dimension, piece.type.dimension) && (difference || !unit.for_differences);
+  };
   const Unit* wanted = nullptr;
   for (const CellId cell : bench.reads.cells()) {
     const GivenId given = bench.index.build.cells[cell].given;
     const AttributeDef* def = bench.index.attribute(cell);
     if (wanted == nullptr && given && bench.index.build.givens[given].unit &&
-        compatible(bench.index.build.givens[given].unit->dimension, piece.type.dimension)) {
+        fits(*bench.index.build.givens[given].unit)) {
       wanted = bench.index.build.givens[given].unit;
     }
-    if (wanted == nullptr && def != nullptr && def->shown_in &&
-        compatible(def->shown_in->dimension, piece.type.dimension)) {
+    if (wanted == nullptr && def != nullptr && def->shown_in && fits(*def->shown_in)) {
       wanted = &*def->shown_in;
     }
   }
   const auto& unit = model.requirements[finding.requirement].margin_unit;
-  if (wanted == nullptr && unit) wanted = &*unit;
-  return quantity_text(model.units, value.number, piece.type.dimension, wanted);
+  if (wanted == nullptr && unit && fits(*unit)) wanted = &*unit;
+  return quantity_text(model.units, value.number, piece.type.dimension, wanted, difference);
 }
 
 std::string Tracer::fill(const Finding& finding, std::size_t case_index, const Template& text) {

@@ -58,6 +58,7 @@ void Tracer::State::adopt(TraceNode& parent, const TraceNode& child) {
   bare.undefined = child.undefined;
   bare.number = child.number;
   bare.dimension = child.dimension;
+  bare.is_difference = child.is_difference;
   bare.truth = child.truth;
   bare.symbols = child.symbols;
   bare.entity = child.entity;
@@ -92,7 +93,10 @@ void Tracer::State::value(const Program& program, const Op& op, TraceNode& out) 
     case ValueKind::number:
       out.number = number(op);
       out.truth = truth_from(machine.truth_of(value));
-      if (op.target < program.types.size()) out.dimension = program.types[op.target].dimension;
+      if (op.target < program.types.size()) {
+        out.dimension = program.types[op.target].dimension;
+        out.is_difference = program.types[op.target].is_difference();
+      }
       break;
     case ValueKind::truth:
       out.truth = truth_from(value.state);
@@ -112,7 +116,10 @@ void Tracer::State::value(const Program& program, const Op& op, TraceNode& out) 
       out.attribute = op.payload;
       out.cell = bench.world.cell(owner.entity, op.payload);
       const Type& type = schema_of(model, bench.index.build, owner.entity).attributes[op.payload].type;
-      if (type.is_number()) out.dimension = type.dimension;
+      if (type.is_number()) {
+        out.dimension = type.dimension;
+        out.is_difference = type.is_difference();
+      }
     }
   }
   if (op.code == OpCode::lookup || op.code == OpCode::in_table) {
@@ -216,7 +223,7 @@ void Tracer::State::range_items(const Program& program, const Op& op, std::vecto
     TraceNode item = nodes[program.blocks[q.body].result];
     const bool settled = item.truth == (op.code == OpCode::every_number ? Truth::yes : Truth::no);
     if (settled && !always) return;
-    item.label = "at " + quantity_text(model.units, ExactInterval::from(z), dimension, nullptr);
+    item.label = "at " + quantity_text(model.units, ExactInterval::from(z), dimension, nullptr, false);
     adopt(out, item);
   };
   const bool held = out.truth == (op.code == OpCode::every_number ? Truth::yes : Truth::no);

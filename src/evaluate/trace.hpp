@@ -11,11 +11,12 @@ enum class Truth : std::uint8_t { no, yes, maybe };
 struct TraceNode {
   OpCode code = OpCode::truth;
   TypeKind kind = TypeKind::error;
-  ExprId expr;             // where it stands in the text; none for a step that sugar adds
-  ExprId used_as;          // Op::used_as
-  bool undefined = false;  // on part or all of the box
-  Interval number;         // numbers
-  Dimension dimension;     // of a number, where known from the expression
+  ExprId expr;                 // where it stands in the text; none for a step that sugar adds
+  ExprId used_as;              // Op::used_as
+  bool undefined = false;      // on part or all of the box
+  Interval number;             // numbers
+  Dimension dimension;         // of a number, where known from the expression
+  bool is_difference = false;  // Type::is_difference
   Truth truth = Truth::maybe;
   SymbolicSet symbols;
   EntityId entity;  // entity ops, and the owner for `attribute`

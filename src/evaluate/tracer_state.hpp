@@ -37,7 +37,8 @@ struct Tracer::State {
 };
 
 /// Value in a unit that reads well for the dimension: the wanted one, else the first that the table knows.
+/// `difference`: of temperatures, for which degC and degF do not do.
 std::string quantity_text(const UnitTable& units, const ExactInterval& value, const Dimension& dimension,
-                          const Unit* wanted);
+                          const Unit* wanted, bool difference);
 
 }  // namespace mm

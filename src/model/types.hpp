@@ -1,5 +1,7 @@
 // Types of attributes and expressions.
 #pragma once
+#include <limits>
+
 #include "base/ids.hpp"
 #include "base/names.hpp"
 #include "units/dimension.hpp"
@@ -44,6 +46,8 @@ enum class TypeKind : std::uint8_t {
   many_side
 };
 
+inline constexpr float unknown_readings = std::numeric_limits<float>::quiet_NaN();
+
 struct Type {
   TypeKind kind = TypeKind::error;
   Dimension dimension;        // quantity
@@ -53,6 +57,10 @@ struct Type {
   InterfaceId interface;      // face, many_side
   std::uint32_t side = 0;     // face, many_side
   bool nominal = false;       // exact by definition: '=' makes sense
+  float readings = 1;         // a temperature: readings of a thermometer summed in it; 0: a difference
+
+  /// A temperature counted from no zero point: degC and degF are told without their offset.
+  bool is_difference() const { return readings != 1; }
 
   bool is_number() const {
     return kind == TypeKind::quantity || kind == TypeKind::count || kind == TypeKind::boolean ||

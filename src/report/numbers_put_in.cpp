@@ -123,11 +123,6 @@ class Putter {
   std::vector<Replacement> out_;
 };
 
-std::optional<Unit> fitting(const std::optional<Unit>& unit, const Dimension& dimension) {
-  if (unit && compatible(unit->dimension, dimension)) return unit;
-  return std::nullopt;
-}
-
 }  // namespace
 
 const TraceNode* find_node(const TraceNode& node, ExprId expr) {
@@ -186,16 +181,16 @@ std::string node_text(const Scene& scene, const TraceNode& node, const std::opti
     if (owner->def->type.kind == TypeKind::choice && node.symbols.members.size() > 1)
       return set_text(scene, node.symbols, node.kind);
     if (owner->def->type.kind != TypeKind::quantity) return written;
-    const std::string value =
-        converted_text(scene, *owner, node.cell, fitting(unit, owner->def->type.dimension));
+    const std::string value = converted_text(scene, *owner, node.cell, unit);
     return value.empty() ? written : written + " = " + value;
   }
   if (node.undefined && node.number.is_empty()) return {};
   switch (node.kind) {
     case TypeKind::quantity: {
-      const auto wanted = fitting(unit, node.dimension);
+      const auto wanted = unit_for(unit, node.dimension, node.is_difference);
       return number_text(node.number,
-                         wanted ? *wanted : usual_unit(node.dimension, scene.model().units, scene.names));
+                         wanted ? *wanted : usual_unit(node.dimension, scene.model().units, scene.names),
+                         node.is_difference);
     }
     case TypeKind::count:
       return number_text(node.number, Unit{});

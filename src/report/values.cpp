@@ -82,9 +82,13 @@ std::string as_written(const Scene& scene, CellId cell) {
 Unit shown_unit(const Scene& scene, const AttributeDef& def, const Given* given) {
   if (given != nullptr && given->unit) return *given->unit;
   if (def.shown_in) return *def.shown_in;
-  if (def.type.kind == TypeKind::quantity)
-    return usual_unit(def.type.dimension, scene.model().units, scene.names);
+  if (def.type.kind == TypeKind::quantity) return usual_unit(def.type, scene.model().units, scene.names);
   return Unit{};
+}
+
+std::optional<Unit> unit_for(const std::optional<Unit>& unit, const Dimension& dimension, bool difference) {
+  if (unit && compatible(unit->dimension, dimension) && (difference || !unit->for_differences)) return unit;
+  return std::nullopt;
 }
 
 std::string cell_value_text(const Scene& scene, const CellHome& owner, CellId cell,
@@ -127,9 +131,11 @@ std::string squeezed(std::string_view text) {
 }
 
 std::string converted_text(const Scene& scene, const CellHome& owner, CellId cell,
-                           const std::optional<Unit>& unit) {
+                           const std::optional<Unit>& wanted) {
+  const Type& type = owner.def->type;
+  const std::optional<Unit> unit = unit_for(wanted, type.dimension, type.is_difference());
   const Given* given = given_of(scene, cell);
-  if (given == nullptr || owner.def->type.kind != TypeKind::quantity) return {};
+  if (given == nullptr || type.kind != TypeKind::quantity) return {};
   const bool other =
       unit && given->unit && (unit->factor != given->unit->factor || unit->offset != given->unit->offset);
   const bool widened = (scene.build.cells[cell].flags & (cell_default_spread | cell_disputed)) != 0;

@@ -29,12 +29,15 @@ std::string as_written(const Scene& scene, CellId cell);
 /// The unit to show a cell in: as written, else as declared, else usual.
 Unit shown_unit(const Scene& scene, const AttributeDef& def, const Given* given);
 
+/// The unit where it can tell what has this dimension; a reading of a thermometer in no unit for differences.
+std::optional<Unit> unit_for(const std::optional<Unit>& unit, const Dimension& dimension, bool difference);
+
 /// The cell's number (or set) in `unit` where given, in plain words for other types.
 std::string cell_value_text(const Scene& scene, const CellHome& owner, CellId cell,
                             const std::optional<Unit>& unit = std::nullopt);
 
-/// The cell in `unit` (none: its own), only where that says more than what is written: another unit, or a
-/// spread that was added. "" otherwise.
+/// The cell in `unit` (none, or one that does not suit it: its own), only where that says more than what is
+/// written: another unit, or a spread that was added. "" otherwise.
 std::string converted_text(const Scene& scene, const CellHome& owner, CellId cell,
                            const std::optional<Unit>& unit);
 

@@ -39,11 +39,7 @@ void tell_values(Page& page, const CheckView& view, const RequirementDef& requir
     std::string line = attribute_name(scene, *owner, true) + " " + as_written(scene, cell);
     const Given* given = given_of(scene, cell);
     if (owner->def->type.kind == TypeKind::quantity && given != nullptr) {
-      std::optional<Unit> unit;
-      if (requirement.margin_unit &&
-          compatible(requirement.margin_unit->dimension, owner->def->type.dimension))
-        unit = requirement.margin_unit;
-      const std::string value = converted_text(scene, *owner, cell, unit);
+      const std::string value = converted_text(scene, *owner, cell, requirement.margin_unit);
       if (!value.empty()) line += " = " + value;
     }
     const std::string evidence = evidence_text(scene, cell);

@@ -32,6 +32,7 @@ Operand Compiler::literal(const QuantitySyntax& quantity, ExprId id) {
   if (!measured) return error(id);
   const bool whole = measured->bare && measured->amount.is_whole();
   Type type = whole ? simple_type(TypeKind::count, true) : quantity_type(measured->unit->dimension, true);
+  type.readings = measured->unit->offset != 0 ? 1 : 0;
   return emit_number(*measured, type);
 }
 
@@ -62,7 +63,9 @@ Operand Compiler::visit(const UnaryExpr& e, ExprId id) {
   }
   const Operand operand = want_number(e.operand);
   if (operand.is_error()) return error(id);
-  return emit(OpCode::neg, operand.type, operand.reg);
+  Type type = operand.type;
+  type.readings = -type.readings;
+  return emit(OpCode::neg, type, operand.reg);
 }
 
 Operand Compiler::negate(Operand truth) {
@@ -174,6 +177,7 @@ Operand Compiler::arithmetic(BinaryOp op, ExprId left_id, ExprId right_id, ExprI
     else
       type.dimension =
           left.type.dimension.tag != QuantityTag::none ? left.type.dimension : right.type.dimension;
+    type.readings = left.type.readings + (op == BinaryOp::add ? right.type.readings : -right.type.readings);
     return emit(op == BinaryOp::add ? OpCode::add : OpCode::sub, type, left.reg, right.reg);
   }
   if (left.type.kind == TypeKind::date || right.type.kind == TypeKind::date) {
@@ -194,8 +198,21 @@ Operand Compiler::arithmetic(BinaryOp op, ExprId left_id, ExprId right_id, ExprI
   // A plain factor changes no meaning: twice a torque is a torque.
   if (is_plain(right.type)) type.dimension.tag = left.type.dimension.tag;
   if (is_plain(left.type) && op == BinaryOp::mul) type.dimension.tag = right.type.dimension.tag;
+  if (type.dimension.twelfths[static_cast<std::size_t>(BaseDimension::temperature)] != 0)
+    type.readings = readings_in_product(op, left, right);
   if (op == BinaryOp::mul) return emit(OpCode::mul, type, left.reg, right.reg);
   return emit(OpCode::div, type, left.reg, right.reg, no_reg, guarded(right.reg));
+}
+
+float Compiler::readings_in_product(BinaryOp op, const Operand& left, const Operand& right) const {
+  if (!is_plain(left.type) && !is_plain(right.type)) return 0;
+  const bool by_right = is_plain(right.type);
+  const float readings = by_right ? left.type.readings : right.type.readings;
+  if (readings == 0) return 0;
+  const auto factor = constant(by_right ? right.expr : left.expr);
+  if (!factor || *factor == 0) return unknown_readings;
+  const Rational in_all = op == BinaryOp::div ? exact(readings) / *factor : exact(readings) * *factor;
+  return static_cast<float>(round_nearest(in_all));
 }
 
 std::optional<Rational> Compiler::constant(ExprId id) const {

@@ -75,6 +75,7 @@ Operand Compiler::built_in(const std::string& name, const CallExpr& e, ExprId id
       if (!same_dimension(result, arguments[i], "compare", id)) return error(id);
       Type type = arguments[i].type.kind == TypeKind::quantity ? arguments[i].type : result.type;
       type.nominal = result.type.nominal && arguments[i].type.nominal;
+      type.readings = std::max(result.type.readings, arguments[i].type.readings);
       result = emit(name == "min" ? OpCode::min : OpCode::max, type, result.reg, arguments[i].reg);
     }
     return result;

@@ -102,7 +102,9 @@ Operand Compiler::visit(const WithinExpr& e, ExprId id) {
   if (left.is_error() || tolerance.is_error() || right.is_error()) return error(id);
   if (!same_dimension(left, right, "compare", id) || !same_dimension(tolerance, left, "compare", id))
     return error(id);
-  const Operand difference = emit(OpCode::sub, quantity_type(left.type.dimension), left.reg, right.reg);
+  Type apart = quantity_type(left.type.dimension);
+  apart.readings = left.type.readings - right.type.readings;
+  const Operand difference = emit(OpCode::sub, apart, left.reg, right.reg);
   const Operand distance = emit(OpCode::abs, difference.type, difference.reg);
   return emit(OpCode::le, simple_type(TypeKind::boolean), distance.reg, tolerance.reg);
 }
@@ -157,6 +159,7 @@ Operand Compiler::visit(const IfExpr& e, ExprId id) {
     return error(id);
   }
   type.nominal = yes.type.nominal && no.type.nominal;
+  type.readings = std::max(yes.type.readings, no.type.readings);
   return emit(OpCode::choose, type, condition.reg, yes.reg, no.reg);
 }
 

@@ -179,6 +179,7 @@ Operand Compiler::visit(const AggregateExpr& e, ExprId id) {
   if (e.term) domain.quantifier.body = inner_block(e.term, domain.binding, false, &term, e.where);
   if ((e.where && where.is_error()) || (e.term && term.is_error())) return error(id);
   Type type = e.kind == AggregateKind::count ? simple_type(TypeKind::count, true) : term.type;
+  if (e.kind == AggregateKind::sum && type.readings != 0) type.readings = unknown_readings;
   return emit_quantifier(aggregate_code(e.kind), type, std::move(domain.quantifier), before);
 }
 

@@ -128,6 +128,8 @@ class Compiler {
   /// A literal in degC or degF, also with a minus before it.
   bool is_reading(ExprId id);
   Operand arithmetic(BinaryOp op, ExprId left, ExprId right, ExprId id);
+  /// Type::readings of a product or quotient; unknown where the plain factor is not written out.
+  float readings_in_product(BinaryOp op, const Operand& left, const Operand& right) const;
   Operand logical(const BinaryExpr& e, ExprId id);
   Operand power_of(ExprId left, ExprId right, ExprId id);
   Operand compare(BinaryOp op, ExprId left, ExprId right, ExprId id);

@@ -28,7 +28,11 @@ std::optional<ReadType> plain_word(Context& context, const Name& name, bool kind
     read.word = word == "word";
     return read;
   }
-  if (auto dimension = UnitTable::dimension_word(word)) return read.type = quantity_type(*dimension), read;
+  if (auto dimension = UnitTable::dimension_word(word)) {
+    read.type = quantity_type(*dimension);
+    if (word == "temperature_difference") read.type.readings = 0;
+    return read;
+  }
   if (auto found = context.choices.find(name.symbol); found != context.choices.end()) {
     read.type = simple_type(TypeKind::choice, true);
     read.type.choices = found->second;
@@ -85,6 +89,7 @@ ReadType read_type(Context& context, const TypeSyntax& type, bool kinds_too) {
   }
   if (auto unit = read_unit(context, type.unit)) {
     read.type = quantity_type(unit->dimension);
+    if (unit->for_differences) read.type.readings = 0;
     read.unit = unit;
     if (type.unit.id) context.types_read[type.unit.id.index] = read;
   }

@@ -38,6 +38,7 @@ Unit unit_of(const BuiltinUnit& row) {
   unit.offset = *read_number(row.offset);
   unit.pi_power = row.pi_power;
   unit.text = row.name;
+  unit.for_differences = row.dimension == "temperature_difference";
   return unit;
 }
 

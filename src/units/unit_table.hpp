@@ -21,7 +21,8 @@ struct Unit {
   Rational factor = 1;
   Rational offset = 0;
   int pi_power = 0;
-  std::string text;  // as written: "N*m"
+  std::string text;              // as written: "N*m"
+  bool for_differences = false;  // delta_degC and delta_degF: no reading is told in them
 };
 
 /// One factor of a written unit: name and integer power, already signed ("m/s^2" = m:1, s:-2).
