@@ -9,11 +9,12 @@ namespace mm {
 namespace {
 
 constexpr long first_day = -719'162, last_day = 2'932'896;  // 0001-01-01 and 9999-12-31
-constexpr int exact_digits = 7, usual_digits = 4;
+constexpr int exact_digits = 7, usual_digits = 4, most_digits = 16;
 
 /// A number on the inner side of a limit, or the limit itself.
 struct Told {
   std::string text;
+  Rational value;  // as it is read
   bool exact = false;
 };
 
@@ -22,6 +23,7 @@ struct Ends {
   const Unit& unit;
   std::optional<Rational> gap = std::nullopt;  // between what fits and what does not, within what is known
   TypeKind kind = TypeKind::quantity;
+  int least_digits = 2;
 
   bool date() const { return kind == TypeKind::date; }
   bool whole() const { return date() || kind == TypeKind::count; }
@@ -29,7 +31,7 @@ struct Ends {
   Told told(const Limit& limit, Rounding rounding) const {
     if (date()) {
       const Rational day = rounding == Rounding::up ? ceil(limit.at) : floor(limit.at);
-      return {date_text(*whole_word(std::clamp<Rational>(day, first_day, last_day))), true};
+      return {date_text(*whole_word(std::clamp<Rational>(day, first_day, last_day))), day, true};
     }
     const Rational value = in_unit(limit.at, unit);
     const std::string suffix = unit_suffix(unit);
@@ -37,24 +39,33 @@ struct Ends {
     const auto shown = read_back(nearest);
     // pi is not exact in any unit
     const Rational off = unit.pi_power == 0 ? Rational(0) : times_power_of_two(abs(value), -80);
-    if (shown && abs(*shown - value) <= off) return {nearest + suffix, true};
-    for (int digits = 2; gap && *gap != 0 && digits < 8; ++digits) {
+    if (shown && abs(*shown - value) <= off) return {nearest + suffix, *shown, true};
+    for (int digits = least_digits; gap && *gap != 0 && digits < 8; ++digits) {
       const std::string shorter = significant(value, digits, rounding);
       const auto read = read_back(shorter);
       if (!read) break;
-      if (abs(*read - value) * 20 <= abs(in_steps(*gap, unit))) return {shorter + suffix, false};
+      if (abs(*read - value) * 20 <= abs(in_steps(*gap, unit))) return {shorter + suffix, *read, false};
     }
-    return {significant(value, usual_digits, rounding) + suffix, false};
+    const std::string usual = significant(value, std::max(usual_digits, least_digits), rounding);
+    return {usual + suffix, read_back(usual).value_or(value), false};
   }
   std::string up(const Limit& limit) const {
-    const auto [text, exact] = told(limit, Rounding::up);
-    if (limit.open && exact) return (date() ? "after " : "more than ") + text;
-    return text + (date() ? " or later" : " or more");
+    const Told end = told(limit, Rounding::up);
+    if (limit.open && end.exact) return (date() ? "after " : "more than ") + end.text;
+    return end.text + (date() ? " or later" : " or more");
   }
   std::string down(const Limit& limit) const {
-    const auto [text, exact] = told(limit, Rounding::down);
-    if (limit.open && exact) return (date() ? "before " : "less than ") + text;
-    return text + (date() ? " or earlier" : " or less");
+    const Told end = told(limit, Rounding::down);
+    if (limit.open && end.exact) return (date() ? "before " : "less than ") + end.text;
+    return end.text + (date() ? " or earlier" : " or less");
+  }
+  bool apart(const Limit& from, const Limit& to) const {
+    return told(from, Rounding::up).value < told(to, Rounding::down).value;
+  }
+  /// As many digits as keep the ends of a narrow window in order.
+  void tell_apart(const std::optional<Limit>& from, const std::optional<Limit>& to) {
+    if (!from || !to || from->at >= to->at || whole() || apart(*from, *to)) return;
+    for (least_digits = usual_digits + 1; least_digits < most_digits && !apart(*from, *to);) ++least_digits;
   }
   /// Nothing lies between what fits and what does not, and it is told exactly.
   bool meet(const std::optional<Limit>& fits, const std::optional<Limit>& fails) const {
@@ -67,9 +78,10 @@ struct Ends {
 /// The values from `from` up and up to `to`: between them, or outside where they are the wrong way round.
 std::string region_text(const std::optional<Limit>& from, const std::optional<Limit>& to, const Ends& ends) {
   if (!from || !to) return from ? ends.up(*from) : ends.down(*to);
-  if (from->at > to->at) return ends.down(*to) + ", or " + ends.up(*from) + ",";
+  if (nothing_between(*from, *to)) return ends.down(*to) + ", or " + ends.up(*from) + ",";
   const Told lo = ends.told(*from, Rounding::up), hi = ends.told(*to, Rounding::down);
   if (lo.text == hi.text) return lo.text;
+  if (lo.value > hi.value) return "one value very near " + ends.told(*from, Rounding::nearest).text;
   const std::string more = ends.date() ? "after " : "more than ",
                     less = ends.date() ? "before " : "less than ";
   return (from->open && lo.exact ? more : "") + lo.text + " to " + (to->open && hi.exact ? less : "") +
@@ -88,6 +100,8 @@ std::string answers_text(const Blame& blame, const Unit& unit, const std::option
   };
   widen(blame.fits_from, blame.fails_to);
   widen(blame.fits_to, blame.fails_from);
+  ends.tell_apart(blame.fits_from, blame.fits_to);
+  ends.tell_apart(blame.fails_from, blame.fails_to);
   std::string out;
   if (blame.fits_from || blame.fits_to) out = region_text(blame.fits_from, blame.fits_to, ends) + " fits";
   if (!blame.fails_from && !blame.fails_to) return out;
@@ -105,7 +119,9 @@ std::string answers_text(const Blame& blame, const Unit& unit, const std::option
 }
 
 std::string window_text(const SettingWindow& window, const Unit& unit) {
-  return region_text(window.from, window.to, {unit});
+  Ends ends{unit};
+  ends.tell_apart(window.from, window.to);
+  return region_text(window.from, window.to, ends);
 }
 
 }  // namespace mm
