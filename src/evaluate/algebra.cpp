@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "evaluate/counted_sheets.hpp"
+
 namespace mm {
 
 namespace {
@@ -9,7 +11,7 @@ namespace {
 constexpr std::int64_t most_products = 50'000;  // of single terms, in one claim
 constexpr std::size_t most_items = 24;          // of one quantifier
 
-enum : std::uint64_t { cell_key = 1000, entity_key, number_key, unlike_key, atom_key };
+enum : std::uint64_t { cell_key = 1000, entity_key, number_key, unlike_key, atom_key, sheets_key };
 
 /// A truth is none, though it may be read as 0 or 1.
 bool is_number(const Op& op) {
@@ -208,8 +210,10 @@ std::vector<Algebra::Item> Algebra::items_of(const Quantifier& q, const Program&
   const auto domain = bench_->fast.domain(q, scratch);
   if (domain.size() > most_items || item_) return out;
   const std::vector<EntityId> entities(domain.begin(), domain.end());
+  CountedSheets sheets(q, bench_->world);
   for (const EntityId entity : entities) {
-    Item item{{}, surely_yes, {}};
+    if (sheets.has(entity)) continue;
+    Item item{{}, surely_yes, {}, sheets.any() ? sheets.sheet_of(entity) : no_reg};
     bench_->fast.bind(q.slot, entity);
     item_ = entity;
     for (const BlockIndex index : {q.where, q.body}) {
@@ -222,6 +226,7 @@ std::vector<Algebra::Item> Algebra::items_of(const Quantifier& q, const Program&
     }
     item_ = EntityId{};
     if (item.there != surely_no) out.push_back(item);
+    if (item.there == surely_yes) sheets.add(entity);
   }
   return out;
 }
@@ -242,8 +247,11 @@ Form Algebra::over_items(const Op& op, const Program& program) {
   }
   const bool extreme = op.code == OpCode::min_entities || op.code == OpCode::max_entities;
   if (all_there && extreme && items.size() == 1 && items[0].body.number != nullptr) return items[0].body;
-  Key at{static_cast<std::uint64_t>(op.code)};
+  Key at;
+  if (q.once_a_sheet) at.push_back(sheets_key);
+  at.push_back(static_cast<std::uint64_t>(op.code));
   for (const Item& item : items) {
+    if (q.once_a_sheet) at.push_back(item.sheet);
     at.push_back(item.where.id);
     at.push_back(item.body.id);
   }

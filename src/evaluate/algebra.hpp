@@ -62,6 +62,7 @@ class Algebra {
     Form where;
     Bits there = surely_yes;
     Form body;
+    std::uint32_t sheet = no_reg;  // where each sheet is taken once
   };
 
   Form form_of(const Op& op, const Program& program);

@@ -105,6 +105,8 @@ class World {
     return CellId{first_[entity.index] + attribute};
   }
   void reset();
+  /// The part that now stands where this part or face is: index into Build::parts.
+  std::uint32_t part_at(EntityId entity) const { return index_->part_with(cell(index_->part_of(entity), 0)); }
   const BuildIndex& index() const { return *index_; }
   /// Grows whenever a version is set or put back.
   std::uint64_t changes() const { return changes_; }

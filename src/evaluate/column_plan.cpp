@@ -144,7 +144,7 @@ class Planner {
   /// The sum, least or greatest of one attribute over a many side.
   bool take_items(const Op& op) {
     const Quantifier& q = program_.quantifiers[op.payload];
-    if (q.many_slot == no_reg || q.where != no_block || q.body == no_block) return false;
+    if (q.many_slot == no_reg || q.where != no_block || q.body == no_block || q.once_a_sheet) return false;
     const Block& body = program_.blocks[q.body];
     if (body.ops.size() != 2 || body.ops[0].code != OpCode::local || body.ops[0].payload != q.slot ||
         body.ops[1].code != OpCode::attribute || body.ops[1].a != body.ops[0].target ||

@@ -91,6 +91,8 @@ struct BaseOf<DualOf<Base>> {
   static constexpr bool dual = true;
 };
 
+class CountedSheets;
+
 template <class Num>
 class Machine {
  public:
@@ -207,6 +209,7 @@ class Machine {
   void all_or_some(const Op& op, const Quantifier& q, Value& out);
   void count(const Quantifier& q, Value& out);
   void aggregate(const Op& op, const Quantifier& q, Value& out);
+  bool is_counted(const CountedSheets& sheets, EntityId item);
   Bits where_bits(const Quantifier& q, Direction& direction, bool& ran);
   const Value& run_item(BlockIndex block, std::uint32_t slot, bool& ran);
   const std::vector<const Op*>& varying(BlockIndex block, std::uint32_t slot);

@@ -2,6 +2,7 @@
 // only `where` may be open: then counts, sums and extremes cover the item being there and not. Included by
 // the files that instantiate it.
 #pragma once
+#include "evaluate/counted_sheets.hpp"
 #include "evaluate/machine_impl.hpp"
 
 namespace mm {
@@ -140,7 +141,18 @@ void Machine<Num>::count(const Quantifier& q, Value& out) {
   }
 }
 
-/// sum, min and max. `inner` holds what surely takes part, `outer` what may.
+/// Whether the item's sheet is counted already. Another candidate there need not be: its slot is noted as
+/// read.
+template <class Num>
+bool Machine<Num>::is_counted(const CountedSheets& sheets, EntityId item) {
+  if (!sheets.has(item)) return false;
+  const auto quantity = static_cast<std::uint32_t>(PartProperty::quantity);
+  if (log_ != nullptr) log_->add(world_->cell(index_->part_of(item), quantity));
+  return true;
+}
+
+/// sum, min and max. `inner` holds what surely takes part, `outer` what may, `perhaps` what may of a sheet
+/// that counts once.
 template <class Num>
 void Machine<Num>::aggregate(const Op& op, const Quantifier& q, Value& out) {
   std::vector<EntityId> scratch;
@@ -155,23 +167,32 @@ void Machine<Num>::aggregate(const Op& op, const Quantifier& q, Value& out) {
   Num inner = zero, outer = zero;
   bool any_inner = false, any_outer = false, moved = false, nowhere = false;
   Bits undefined = 0;
+  CountedSheets sheets(q, *world_);
+  std::map<std::uint32_t, Num> perhaps;  // by sheet
   for (const EntityId entity : domain(q, scratch)) {
+    if (is_counted(sheets, entity)) continue;
     locals_[q.slot] = entity;
     Direction direction;
     const Bits where = where_bits(q, direction, runs.where);
     if (where == surely_no) continue;
+    if (where == surely_yes) sheets.add(entity);
     const Value& body = run_item(q.body, q.slot, runs.body);
     if (spent()) undefined |= may_undef;
     undefined |= (where | body.state) & may_undef;
     moved = moved || direction != still;
+    const auto earlier = sheets.any() ? perhaps.find(sheets.sheet_of(entity)) : perhaps.end();
     if ((body.state & undecided) == 0) {
-      nowhere = nowhere || where == surely_yes;
+      nowhere = nowhere || (where == surely_yes && earlier == perhaps.end());
       continue;
     }
-    const Num number = number_of(body);
+    Num number = number_of(body);
+    if (earlier != perhaps.end()) number = hull(earlier->second, number);
     if (where == surely_yes) {
       inner = any_inner ? combine(inner, number) : number;
       any_inner = true;
+      if (earlier != perhaps.end()) perhaps.erase(earlier);
+    } else if (sheets.any()) {
+      perhaps.insert_or_assign(sheets.sheet_of(entity), number);
     } else if (is_sum) {
       outer = add(outer, hull(number, zero));
       any_outer = true;
@@ -180,6 +201,10 @@ void Machine<Num>::aggregate(const Op& op, const Quantifier& q, Value& out) {
       any_outer = true;
     }
     if (spent()) break;
+  }
+  for (const auto& [sheet, number] : perhaps) {
+    outer = add(outer, hull(number, zero));
+    any_outer = true;
   }
   out.kind = ValueKind::number;
   out.exact = nullptr;

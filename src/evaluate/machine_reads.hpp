@@ -1,6 +1,7 @@
 // Body of Machine: which cells a result needed, and where undefined began, by going back over the registers
 // from the result. Done only for what is reported. Included by the files that instantiate it.
 #pragma once
+#include "evaluate/counted_sheets.hpp"
 #include "evaluate/machine_impl.hpp"
 
 namespace mm {
@@ -162,10 +163,11 @@ void Machine<Num>::trace_quantifier(const Op& op, ReadLog& reads, UndefinedAt* u
     bool ran = false;
     const Bits where = where_bits(q, direction, ran);
     if (q.where != no_block) trace_reads(q.where, reads, undefined);
-    if (where == surely_no && !whole) return;
-    if (q.body == no_block) return;
+    if (where == surely_no && !whole) return where;
+    if (q.body == no_block) return where;
     run(q.body);
     trace_reads(q.body, reads, undefined);
+    return where;
   };
   if (op.code == OpCode::every_number || op.code == OpCode::some_number) {
     if ((registers_[q.lo].state & registers_[q.hi].state & defined) == 0) return;
@@ -192,10 +194,12 @@ void Machine<Num>::trace_quantifier(const Op& op, ReadLog& reads, UndefinedAt* u
       }
     }
   }
+  CountedSheets sheets(q, *world_);
   for (const EntityId entity : entities) {
     if (spent()) return;
+    if (sheets.has(entity)) continue;
     locals_[q.slot] = entity;
-    one(false);
+    if (one(false) == surely_yes) sheets.add(entity);
   }
 }
 

@@ -2,6 +2,7 @@
 
 #include <cmath>
 
+#include "evaluate/counted_sheets.hpp"
 #include "evaluate/tracer_state.hpp"
 
 namespace mm {
@@ -169,13 +170,16 @@ void Tracer::State::items(const Program& program, const Op& op, std::vector<Trac
   std::vector<EntityId> scratch;
   const auto domain = bench.fast.domain(q, scratch);
   std::size_t shown = 0, left = 0;
+  CountedSheets sheets(q, bench.world);
   for (const EntityId entity : domain) {
     if (bench.fast.spent()) break;
+    if (sheets.has(entity)) continue;
     bench.fast.bind(q.slot, entity);
     if (runs_exactly) bench.sharp.bind(q.slot, entity);
     Bits where = surely_yes;
     if (q.where != no_block) where = bench.fast.truth(q.where);
     if (where == surely_no) continue;
+    if (where == surely_yes) sheets.add(entity);
     if (shown == most_items) {
       ++left;
       continue;

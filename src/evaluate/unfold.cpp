@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "evaluate/counted_sheets.hpp"
 #include "evaluate/unfold_writer.hpp"
 
 namespace mm {
@@ -225,9 +226,14 @@ bool UnfoldWriter::all_or_some(const Op& op, const Quantifier& q, const std::vec
 bool UnfoldWriter::together(const Op& op, const Quantifier& q, const std::vector<EntityId>& items) {
   if (op.code == OpCode::count_entities) return false;
   std::vector<EntityId> meant;
+  CountedSheets sheets(q, bench_.world);
   for (const EntityId item : items) {
+    if (sheets.has(item)) continue;
     const Bits where = there(q, item);
-    if (where == surely_yes) meant.push_back(item);
+    if (where == surely_yes) {
+      meant.push_back(item);
+      sheets.add(item);
+    }
     if (!is_single(where) || where == may_undef) return false;
   }
   if (meant.empty()) return false;

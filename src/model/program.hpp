@@ -140,6 +140,7 @@ struct Quantifier {
   std::uint32_t slot = 0;       // local slot that is bound
   BlockIndex where = no_block;  // truth
   BlockIndex body = no_block;   // truth (every, some) or number (sum, min, max)
+  bool once_a_sheet = false;    // a sum of how many pieces there are: see evaluate/counted_sheets.hpp
 };
 
 struct Program {

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 #include <unordered_set>
 
 #include "resolve/build_context.hpp"
@@ -45,8 +46,11 @@ void add_cells(BuildContext& b, Instance& instance, const Sheet& sheet) {
         cell.set_symbols(context.set_of(hand));
     }
     if (i == static_cast<std::size_t>(PartProperty::quantity) && !cell.given) {
-      cell.number = Interval::point(1);
-      cell.flags = cell_integer;
+      // one where one stands; for several the sheet does not say
+      const Fit& fit = build.fits[instance.fit];
+      const bool several = fit.each > 1 || fit.instances.size() > 1;
+      cell.number = several ? Interval::of(1, HUGE_VAL) : Interval::point(1);
+      cell.flags = several ? cell_integer | cell_missing : cell_integer;
     }
     const CellId id = build.cells.add(cell);
     if (!instance.cells) instance.cells = id;

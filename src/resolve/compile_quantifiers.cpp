@@ -1,6 +1,8 @@
 // some, every, count, sum, min, max: over parts, over a many side, over a continuous range.
 #include <fmt/format.h>
 
+#include <unordered_set>
+
 #include "resolve/compiler.hpp"
 #include "syntax/expr_children.hpp"
 
@@ -151,6 +153,33 @@ std::optional<Name> Compiler::many_side_in(ExprId id) const {
   return found;
 }
 
+/// Whether what the quantifier's body asks of each item hangs on how many there are of that very part.
+bool Compiler::reads_own_quantity(const Quantifier& q) const {
+  std::unordered_set<Reg> own_parts, own_faces;
+  std::vector<BlockIndex> rest{q.body};
+  const auto note = [&](const Op& op) {
+    (op.result == TypeKind::part ? own_parts : own_faces).insert(op.target);
+  };
+  while (!rest.empty()) {
+    const Block& block = program_.blocks[rest.back()];
+    rest.pop_back();
+    for (const Op& op : block.ops) {
+      const bool of_own = own_parts.contains(op.a) || own_faces.contains(op.a);
+      if ((op.code == OpCode::local && op.payload == q.slot) ||
+          ((op.code == OpCode::part_of || op.code == OpCode::face_of) && of_own))
+        note(op);
+      if (op.code == OpCode::attribute && own_parts.contains(op.a) &&
+          op.payload == static_cast<std::uint32_t>(PartProperty::quantity))
+        return true;
+      if (op.code < OpCode::every_entity) continue;
+      for (const BlockIndex inner :
+           {program_.quantifiers[op.payload].where, program_.quantifiers[op.payload].body})
+        if (inner != no_block) rest.push_back(inner);
+    }
+  }
+  return false;
+}
+
 Operand Compiler::visit(const AggregateExpr& e, ExprId id) {
   Binder binder;
   if (e.binder) {
@@ -178,6 +207,7 @@ Operand Compiler::visit(const AggregateExpr& e, ExprId id) {
   if (e.where) domain.quantifier.where = inner_block(e.where, domain.binding, true, &where);
   if (e.term) domain.quantifier.body = inner_block(e.term, domain.binding, false, &term, e.where);
   if ((e.where && where.is_error()) || (e.term && term.is_error())) return error(id);
+  domain.quantifier.once_a_sheet = e.kind == AggregateKind::sum && reads_own_quantity(domain.quantifier);
   Type type = e.kind == AggregateKind::count ? simple_type(TypeKind::count, true) : term.type;
   if (e.kind == AggregateKind::sum && type.readings != 0) type.readings = unknown_readings;
   return emit_quantifier(aggregate_code(e.kind), type, std::move(domain.quantifier), before);

@@ -163,6 +163,7 @@ class Compiler {
   Reg reach_of(const Binder& binder, std::vector<InterfaceId>& through);
   BlockIndex inner_block(ExprId expr, const ScopeEntry& binding, bool truth, Operand* result,
                          ExprId guard = {});
+  bool reads_own_quantity(const Quantifier& q) const;
   std::optional<Name> many_side_in(ExprId id) const;
   // guards
   struct Fact {
