@@ -173,6 +173,7 @@ bool QuickCheck::right(Column& column, const RangeValue& value) {
 bool QuickCheck::right(Column& column, const WordsValue& value) {
   const Type& type = column.attribute->type;
   if (type.kind != TypeKind::choice || !type.choices) return false;
+  if (context_.tree.words[value.words].size() > 1) return false;  // a list of hands is counted
   const auto& known = context_.model.sets[type.choices].members;
   for (const Name& word : context_.tree.words[value.words])
     if (std::find(known.begin(), known.end(), word.symbol.index) == known.end()) return false;

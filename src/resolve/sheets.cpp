@@ -92,6 +92,20 @@ Span path_span(const Context& context, const Assignment& assignment) {
   return written_path(context.tree, context.names, assignment).span;
 }
 
+/// One word is the hand of every piece, several are a piece each: as many as there are.
+void check_hands(Context& context, const Sheet& sheet, IdRange<AssignmentId> assignments) {
+  const SheetCell& quantity = sheet.cells[static_cast<std::uint32_t>(PartProperty::quantity)];
+  const SheetCell& hand = sheet.cells[static_cast<std::uint32_t>(PartProperty::hand)];
+  if (quantity.givens.size() != 1 || hand.givens.size() != 1 || !quantity.givens[0].exact.is_point()) return;
+  const std::size_t listed = hands_of(context, assignments).size();
+  const Rational there = quantity.givens[0].exact.lo_value;
+  if (listed < 2 || there == Rational(listed)) return;
+  Message& message = context.messages.add(Code::hand_count, hand.givens[0].span,
+                                          {std::to_string(listed), decimal_text(there)},
+                                          "one word alone is the hand of every piece");
+  message.labels.push_back({quantity.givens[0].span, "the quantity is given here"});
+}
+
 }  // namespace
 
 void assign(Context& context, Sheet& sheet, IdRange<AssignmentId> assignments, bool replace, bool from_fit,
@@ -135,6 +149,7 @@ void assign(Context& context, Sheet& sheet, IdRange<AssignmentId> assignments, b
     merge_disputed(context, cell.cell, read.cell);
     cell.givens.push_back(std::move(read.given));
   }
+  if (!replace) check_hands(context, sheet, assignments);
 }
 
 std::vector<Symbol> hands_of(const Context& context, IdRange<AssignmentId> assignments) {
