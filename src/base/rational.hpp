@@ -131,5 +131,7 @@ Rational exact(double value);
 /// Shortest plain decimal that reads back as `value` when it terminates within `max_digits` places
 /// after the point; else rounded to nearest at that many places, trailing zeros dropped. "0.43", "-3".
 std::string decimal_text(const Rational& value, int max_digits = 12);
+/// The same, but for a number too small for these places its first two digits: "0.0000012", "4e-12".
+std::string nonzero_decimal_text(const Rational& value, int max_digits);
 
 }  // namespace mm

@@ -152,4 +152,15 @@ std::string decimal_text(const Rational& value, int max_digits) {
   return digits;
 }
 
+std::string nonzero_decimal_text(const Rational& value, int max_digits) {
+  std::string plain = decimal_text(value, max_digits);
+  if (plain != "0" || value == 0) return plain;
+  constexpr int most_places = 10;
+  int exponent = 0;
+  Rational first = value;
+  for (; abs(first) < 1; --exponent) first *= 10;
+  if (exponent > -most_places) return decimal_text(value, 1 - exponent);
+  return decimal_text(first, 1) + "e" + std::to_string(exponent);
+}
+
 }  // namespace mm

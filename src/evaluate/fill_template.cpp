@@ -59,8 +59,8 @@ std::string quantity_text(const UnitTable& units, const ExactInterval& value, co
     hi = from_base(hi, *unit);
     if (hi < lo) std::swap(lo, hi);
   }
-  std::string out = decimal_text(lo, most_digits);
-  const std::string to = decimal_text(hi, most_digits);
+  std::string out = nonzero_decimal_text(lo, most_digits);
+  const std::string to = nonzero_decimal_text(hi, most_digits);
   if (to != out) out += ".." + to;
   if (unit != nullptr && !unit->text.empty()) out += unit->text == "%" ? unit->text : " " + unit->text;
   return out;

@@ -41,7 +41,7 @@ std::string key_text(const Bench& bench, const Names& names, const UndefinedAt& 
   const auto shown = [&](double value) {
     Rational number = exact(value);
     if (column.shown_in && column.shown_in->pi_power == 0) number = from_base(number, *column.shown_in);
-    return decimal_text(number, 6);
+    return nonzero_decimal_text(number, 6);
   };
   text += shown(at.key.lo());
   if (shown(at.key.hi) != shown(at.key.lo())) text += ".." + shown(at.key.hi);

@@ -23,18 +23,19 @@ struct Wording {
   const TraceNode& node;
   const std::optional<Unit>& unit;
 
+  int digits = usual_digits;
   bool open = false;          // it may hold yet
   bool results_only = false;  // "0.76", not "528 rev/km * 1.442 m/rev = 0.76"
 
   /// A value; what is worked out also with its result.
   std::string put(ExprId expr) const {
-    std::string out = bare(expression_with_numbers(view.scene, expr, node, unit));
+    std::string out = bare(expression_with_numbers(view.scene, expr, node, unit, digits));
     const auto& form = view.scene.tree.exprs[expr].form;
     const TraceNode* step = find_node(node, expr);
     const bool worked_out =
         std::holds_alternative<BinaryExpr>(form) || std::holds_alternative<UnaryExpr>(form);
     if (!worked_out || step == nullptr) return out;
-    const std::string result = node_text(view.scene, *step, unit);
+    const std::string result = node_text(view.scene, *step, unit, digits);
     if (result.empty() || result == out) return out;
     return results_only ? result : out + " = " + result;
   }
@@ -73,7 +74,10 @@ std::string worded(const CheckView& view, const Finding& finding, std::size_t ca
   const Focus focus = focus_of(view.scene, requirement.test_expr, tree);
   if (!focus.expr) return {};
   const bool open = finding.cases[case_index].outcome.verdict != Verdict::conflict;
-  Wording wording{view, *focus.node, requirement.margin_unit, open};
+  const TraceNode* test = find_node(*focus.node, focus.expr);
+  const int digits =
+      test == nullptr ? usual_digits : digits_apart(view.scene, *test, requirement.margin_unit);
+  Wording wording{view, *focus.node, requirement.margin_unit, digits, open};
   std::string out = wording.of(focus.expr);
   if (display_width(out) > longest_rule) {
     wording.results_only = true;

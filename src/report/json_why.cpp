@@ -9,7 +9,8 @@ namespace mm {
 
 namespace {
 
-Json node_json(const Scene& scene, const TraceNode& node, const std::optional<Unit>& unit) {
+Json node_json(const Scene& scene, const TraceNode& node, const std::optional<Unit>& unit,
+               int digits = usual_digits) {
   Json out;
   out["text"] = node.expr ? Json(expression_text(scene, node.expr)) : Json(nullptr);
   out["used_as"] = node.used_as ? Json(expression_text(scene, node.used_as)) : Json(nullptr);
@@ -17,7 +18,7 @@ Json node_json(const Scene& scene, const TraceNode& node, const std::optional<Un
   const std::string value = node.kind == TypeKind::boolean ? (node.truth == Truth::yes  ? "yes"
                                                               : node.truth == Truth::no ? "no"
                                                                                         : "not certain")
-                                                           : node_text(scene, node, unit);
+                                                           : node_text(scene, node, unit, digits);
   out["value"] = value.empty() ? Json(nullptr) : Json(value);
   out["undefined"] = node.undefined;
   out["row"] = nullptr;
@@ -31,7 +32,9 @@ Json node_json(const Scene& scene, const TraceNode& node, const std::optional<Un
                   {"sources", sources}};
   }
   out["children"] = Json::array();
-  for (const TraceNode& child : node.children) out["children"].push_back(node_json(scene, child, unit));
+  digits = digits_apart(scene, node, unit);
+  for (const TraceNode& child : node.children)
+    out["children"].push_back(node_json(scene, child, unit, digits));
   return out;
 }
 

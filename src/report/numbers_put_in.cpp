@@ -34,8 +34,8 @@ std::string in_brackets(const std::string& text) { return needs_brackets(text) ?
 
 class Putter {
  public:
-  Putter(const Scene& scene, const TraceNode& tree, const std::optional<Unit>& unit)
-      : scene_(scene), unit_(unit) {
+  Putter(const Scene& scene, const TraceNode& tree, const std::optional<Unit>& unit, int digits)
+      : scene_(scene), unit_(unit), digits_(digits) {
     index(tree, true);
   }
 
@@ -85,7 +85,7 @@ class Putter {
   void put(ExprId expr) {
     const TraceNode* node = node_of(expr);
     if (node == nullptr || node->code == OpCode::local) return;
-    const std::string text = node_text(scene_, *node, unit_);
+    const std::string text = node_text(scene_, *node, unit_, digits_);
     if (!text.empty()) out_.push_back({scene_.tree.exprs[expr].span, in_brackets(text)});
   }
 
@@ -117,6 +117,7 @@ class Putter {
 
   const Scene& scene_;
   const std::optional<Unit>& unit_;
+  int digits_;
   ExprId root_;
   std::map<ExprId, const TraceNode*> nodes_;
   std::map<std::string, const TraceNode*> by_text_;
@@ -138,13 +139,17 @@ std::string expression_text(const Scene& scene, ExprId expr) {
 }
 
 std::string expression_with_numbers(const Scene& scene, ExprId expr, const TraceNode& tree,
-                                    const std::optional<Unit>& unit) {
+                                    const std::optional<Unit>& unit, int digits) {
   if (!expr) return {};
+  const TraceNode* test = find_node(tree, expr);
+  if (test != nullptr) digits = std::max(digits, digits_apart(scene, *test, unit));
   if (!std::holds_alternative<QuantifierExpr>(scene.tree.exprs[expr].form))
-    return Putter(scene, tree, unit).run(expr);
+    return Putter(scene, tree, unit, digits).run(expr);
   const Focus focus = focus_of(scene, expr, tree);
   if (!focus.expr) return {};
-  const std::string numbers = Putter(scene, *focus.node, unit).run(focus.expr);
+  if (const TraceNode* deciding = find_node(*focus.node, focus.expr))
+    digits = std::max(digits, digits_apart(scene, *deciding, unit));
+  const std::string numbers = Putter(scene, *focus.node, unit, digits).run(focus.expr);
   return numbers == expression_text(scene, focus.expr) ? std::string() : focus.item + numbers;
 }
 
@@ -171,7 +176,27 @@ Focus focus_of(const Scene& scene, ExprId expr, const TraceNode& tree) {
   return {};
 }
 
-std::string node_text(const Scene& scene, const TraceNode& node, const std::optional<Unit>& unit) {
+int digits_apart(const Scene& scene, const TraceNode& test, const std::optional<Unit>& unit) {
+  constexpr int most_digits = 16;
+  int digits = usual_digits;
+  const bool joins =
+      test.code == OpCode::logical_and || test.code == OpCode::logical_or || test.code == OpCode::logical_not;
+  if (joins)
+    for (const TraceNode& side : test.children) digits = std::max(digits, digits_apart(scene, side, unit));
+  const bool compares = test.code == OpCode::lt || test.code == OpCode::le || test.code == OpCode::eq;
+  if (!compares || test.truth != Truth::no || test.children.size() != 2) return digits;
+  const TraceNode &a = test.children[0], &b = test.children[1];
+  const auto told = [&](const TraceNode& side) {
+    const std::string text = node_text(scene, side, unit, digits);
+    const std::size_t converted = text.rfind(" = ");
+    return converted == std::string::npos ? text : text.substr(converted + 3);
+  };
+  while (digits <= most_digits && told(a) == told(b)) ++digits;
+  return digits <= most_digits ? digits : usual_digits;
+}
+
+std::string node_text(const Scene& scene, const TraceNode& node, const std::optional<Unit>& unit,
+                      int digits) {
   const auto owner = home_of(scene, node.cell);
   if (node.code == OpCode::attribute && owner) {
     const Given* given = given_of(scene, node.cell);
@@ -181,7 +206,7 @@ std::string node_text(const Scene& scene, const TraceNode& node, const std::opti
     if (owner->def->type.kind == TypeKind::choice && node.symbols.members.size() > 1)
       return set_text(scene, node.symbols, node.kind);
     if (owner->def->type.kind != TypeKind::quantity) return written;
-    const std::string value = converted_text(scene, *owner, node.cell, unit);
+    const std::string value = converted_text(scene, *owner, node.cell, unit, digits);
     return value.empty() ? written : written + " = " + value;
   }
   if (node.undefined && node.number.is_empty()) return {};
@@ -190,7 +215,7 @@ std::string node_text(const Scene& scene, const TraceNode& node, const std::opti
       const auto wanted = unit_for(unit, node.dimension, node.is_difference);
       return number_text(node.number,
                          wanted ? *wanted : usual_unit(node.dimension, scene.model().units, scene.names),
-                         node.is_difference);
+                         node.is_difference, digits);
     }
     case TypeKind::count:
       return number_text(node.number, Unit{});

@@ -15,7 +15,11 @@ std::string expression_text(const Scene& scene, ExprId expr);
 
 /// The same with each value put in for its name, spreads in brackets: "(41 mm +- 2 mm) - 38 mm >= 3 mm".
 std::string expression_with_numbers(const Scene& scene, ExprId expr, const TraceNode& tree,
-                                    const std::optional<Unit>& unit);
+                                    const std::optional<Unit>& unit, int digits = usual_digits);
+
+/// The digits at which both sides of a comparison that fails, or of those that a test joins by `and`, `or`
+/// and `not`, read differently; the usual ones where they do already.
+int digits_apart(const Scene& scene, const TraceNode& test, const std::optional<Unit>& unit);
 
 /// The part of a test that decides it: the failing (else open) side of an `and`, the failing item of a
 /// quantifier.
@@ -40,7 +44,8 @@ bool goes_over_none(const TraceNode& tree);
 const TraceNode* find_node(const TraceNode& node, ExprId expr);
 
 /// A traced number or set in plain words; in `unit` where its dimension allows.
-std::string node_text(const Scene& scene, const TraceNode& node, const std::optional<Unit>& unit);
+std::string node_text(const Scene& scene, const TraceNode& node, const std::optional<Unit>& unit,
+                      int digits = usual_digits);
 
 /// The unit that a margin is told in: the rule's own, else that of a value it read, else the usual one.
 Unit margin_unit(const Scene& scene, const RequirementDef& requirement, const Outcome& outcome);

@@ -9,7 +9,7 @@ namespace mm {
 namespace {
 
 constexpr long first_day = -719'162, last_day = 2'932'896;  // 0001-01-01 and 9999-12-31
-constexpr int exact_digits = 7, usual_digits = 4, most_digits = 16;
+constexpr int exact_digits = 7, most_digits = 16;
 
 /// A number on the inner side of a limit, or the limit itself.
 struct Told {

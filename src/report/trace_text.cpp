@@ -34,13 +34,13 @@ struct Teller {
     }
   }
 
-  std::string result(const TraceNode& node) const {
+  std::string result(const TraceNode& node, int digits) const {
     if (node.kind == TypeKind::boolean) {
       if (node.truth == Truth::maybe) return ": not certain";
       return std::string(node.truth == Truth::yes ? ": yes" : ": no") +
              (&node == &test_of(root) && goes_over_none(root) ? ", for there is none" : "");
     }
-    const std::string text = node_text(scene, node, unit);
+    const std::string text = node_text(scene, node, unit, digits);
     return text.empty() ? std::string() : " = " + text;
   }
 
@@ -65,7 +65,8 @@ struct Teller {
     return family(node.code) != 0 && family(node.code) == family(above->code);
   }
 
-  void tell(const TraceNode& node, std::size_t depth, const TraceNode* above, std::set<std::string>& told) {
+  void tell(const TraceNode& node, std::size_t depth, const TraceNode* above, std::set<std::string>& told,
+            int digits = usual_digits) {
     if (lines >= most_lines) return;
     const std::string text = expression_text(scene, node.expr);
     const std::string text_above = above == nullptr ? std::string() : expression_text(scene, above->expr);
@@ -74,7 +75,7 @@ struct Teller {
     if (shown) {
       std::string line = node.label.empty() ? text : printable(node.label);
       if (node.used_as) line = expression_text(scene, node.used_as) + " = " + line;
-      line += result(node) + row_text(node);
+      line += result(node, digits) + row_text(node);
       if (node.undefined) line += " (not defined on all of the range)";
       if (node.label.empty() && !told.insert(line).second) return;  // both ends of a range read it
       if (++lines == most_lines) {
@@ -85,8 +86,10 @@ struct Teller {
     }
     const bool chained = is_same_chain(node, above);
     std::set<std::string> below;
+    const int digits_below = digits_apart(scene, node, unit);
     for (const TraceNode& child : node.children)
-      tell(child, shown ? depth + 1 : depth, shown || chained ? &node : above, shown ? below : told);
+      tell(child, shown ? depth + 1 : depth, shown || chained ? &node : above, shown ? below : told,
+           digits_below);
   }
 };
 

@@ -92,7 +92,7 @@ std::optional<Unit> unit_for(const std::optional<Unit>& unit, const Dimension& d
 }
 
 std::string cell_value_text(const Scene& scene, const CellHome& owner, CellId cell,
-                            const std::optional<Unit>& unit) {
+                            const std::optional<Unit>& unit, int digits) {
   const Cell& c = scene.build.cells[cell];
   const Given* given = given_of(scene, cell);
   const AttributeDef& def = *owner.def;
@@ -100,7 +100,7 @@ std::string cell_value_text(const Scene& scene, const CellHome& owner, CellId ce
     const Unit in = unit ? *unit : shown_unit(scene, def, given);
     if ((c.flags & cell_missing) == 0 && given != nullptr && !given->also &&
         def.type.kind == TypeKind::quantity && !given->exact.empty)
-      return number_text(given->exact, in);
+      return number_text(given->exact, in, false, digits);
     if (def.type.kind == TypeKind::count && given != nullptr && given->exact.is_point() &&
         given->exact.lo_value.is_whole())
       return decimal_text(given->exact.lo_value);
@@ -131,7 +131,7 @@ std::string squeezed(std::string_view text) {
 }
 
 std::string converted_text(const Scene& scene, const CellHome& owner, CellId cell,
-                           const std::optional<Unit>& wanted) {
+                           const std::optional<Unit>& wanted, int digits) {
   const Type& type = owner.def->type;
   const std::optional<Unit> unit = unit_for(wanted, type.dimension, type.is_difference());
   const Given* given = given_of(scene, cell);
@@ -140,7 +140,7 @@ std::string converted_text(const Scene& scene, const CellHome& owner, CellId cel
       unit && given->unit && (unit->factor != given->unit->factor || unit->offset != given->unit->offset);
   const bool widened = (scene.build.cells[cell].flags & (cell_default_spread | cell_disputed)) != 0;
   if (!other && !widened) return {};
-  const std::string value = cell_value_text(scene, owner, cell, unit);
+  const std::string value = cell_value_text(scene, owner, cell, unit, digits);
   return value == as_written(scene, cell) ? std::string() : value;
 }
 

@@ -3,6 +3,7 @@
 #include <optional>
 #include <string>
 
+#include "report/numbers.hpp"
 #include "report/scene.hpp"
 
 namespace mm {
@@ -34,12 +35,12 @@ std::optional<Unit> unit_for(const std::optional<Unit>& unit, const Dimension& d
 
 /// The cell's number (or set) in `unit` where given, in plain words for other types.
 std::string cell_value_text(const Scene& scene, const CellHome& owner, CellId cell,
-                            const std::optional<Unit>& unit = std::nullopt);
+                            const std::optional<Unit>& unit = std::nullopt, int digits = usual_digits);
 
 /// The cell in `unit` (none, or one that does not suit it: its own), only where that says more than what is
 /// written: another unit, or a spread that was added. "" otherwise.
 std::string converted_text(const Scene& scene, const CellHome& owner, CellId cell,
-                           const std::optional<Unit>& unit);
+                           const std::optional<Unit>& unit, int digits = usual_digits);
 
 /// Source text on one line: runs of white space as one blank, comments left out.
 std::string squeezed(std::string_view text);
