@@ -173,6 +173,7 @@ Unit usual_unit(const Dimension& dimension, const UnitTable& units, const Names&
                                  {"force", {{{"N", 1}, {"", 0}}}},
                                  {"pressure", {{{"MPa", 1}, {"", 0}}}},
                                  {"torque", {{{"N", 1}, {"m", 1}}}},
+                                 {"torque or energy", {{{"N", 1}, {"m", 1}}}},
                                  {"energy", {{{"J", 1}, {"", 0}}}},
                                  {"power", {{{"kW", 1}, {"", 0}}}},
                                  {"speed", {{{"km", 1}, {"h", -1}}}},

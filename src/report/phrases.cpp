@@ -14,6 +14,7 @@ namespace mm {
 namespace {
 
 constexpr std::size_t most_settings_named = 4;
+constexpr std::string_view days = "days";
 
 /// A length of at least / at most: four digits, rounded to the careful side.
 std::string amount(const Rational& base, const Unit& unit, Rounding rounding) {
@@ -21,7 +22,8 @@ std::string amount(const Rational& base, const Unit& unit, Rounding rounding) {
   const std::string nearest = significant(value, 7);
   const bool whole = nearest.find('.') == std::string::npos && nearest.size() <= 7;
   const bool short_enough = nearest.size() <= 5 || whole || nearest == significant(value, 4);
-  return (short_enough ? nearest : significant(value, 4, rounding)) + unit_suffix(unit, true);
+  const std::string number = short_enough ? nearest : significant(value, 4, rounding);
+  return number + (number == "1" && unit.text == days ? " day" : unit_suffix(unit, true));
 }
 
 /// " (wheels.parts:12, 30)": lines of one file after its first mention.
@@ -66,6 +68,11 @@ bool nearly_point(const Interval& margin) {
 }  // namespace
 
 Unit margin_unit(const Scene& scene, const RequirementDef& requirement, const Outcome& outcome) {
+  if (requirement.margin_in_days) {
+    Unit unit;
+    unit.text = days;
+    return unit;
+  }
   if (requirement.margin_unit && compatible(requirement.margin_unit->dimension, requirement.margin_dimension))
     return *requirement.margin_unit;
   for (const CellId cell : outcome.reads) {

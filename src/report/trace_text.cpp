@@ -29,6 +29,8 @@ struct Teller {
       case OpCode::attribute:
       case OpCode::field:
         return true;
+      case OpCode::neg:  // "-1 mm"
+        return node.children.size() == 1 && node.children[0].code == OpCode::number;
       default:
         return false;
     }

@@ -40,8 +40,12 @@ void find_margin(Context& context, RequirementDef& def) {
     const Type& left = def.program.types[op->a];
     const Dimension its =
         left.kind == TypeKind::quantity ? left.dimension : def.program.types[op->b].dimension;
-    if (!def.has_margin) def.margin_dimension = its;
-    def.has_margin = compatible(its, def.margin_dimension);
+    const bool dates = left.kind == TypeKind::date;
+    if (!def.has_margin) {
+      def.margin_dimension = its;
+      def.margin_in_days = dates;
+    }
+    def.has_margin = compatible(its, def.margin_dimension) && dates == def.margin_in_days;
     if (!def.has_margin) break;
   }
   UnitId unit;
