@@ -229,6 +229,11 @@ Outcome CaseJudge::judge_state(const Claim& claim) {
     outcome.open_reason = disagreement(*bench_, *names_, claim);
   } else if (open && outcome.undefined) {
     outcome.open_reason = undefined_reason(*bench_, *names_, claim);
+  } else if (outcome.verdict == Verdict::unknown && decision.precision_limit) {
+    take_steps();
+    grant_steps();
+    outcome.open_cell = open_cell(*bench_, claim, variables_);
+    outcome.precision_limit = !outcome.open_cell;
   }
   if (options_.details) {
     take_steps();

@@ -17,6 +17,10 @@ std::string undefined_reason(Bench& bench, const Names& names, const Claim& clai
 /// In plain words, for a claim that hangs on which of several rows of a table is meant.
 std::string disagreement(Bench& bench, const Names& names, const Claim& claim);
 
+/// Of a claim that no world decides: a cell of a table that holds a range or nothing, on which a comparison
+/// turns even where each value is in its middle; none where there is no such cell.
+std::optional<TableCell> open_cell(Bench& bench, const Claim& claim, const Variables& variables);
+
 /// A verdict may be exact where bounds are rounded: a fit is never short, a conflict never to spare.
 void clamp_margin(Verdict verdict, Interval& margin);
 

@@ -89,6 +89,12 @@ struct Certificate {
   RowChoice passing_rows = any_row, failing_rows = any_row;
 };
 
+/// A cell of a table.
+struct TableCell {
+  TableId table;
+  std::uint32_t row = 0, column = 0;
+};
+
 struct Outcome {
   Verdict verdict = Verdict::unknown;
   Grade evidence = Grade::measured;  // weakest that was read
@@ -99,7 +105,8 @@ struct Outcome {
   bool precision_limit : 1 = false;  // given up at the stated precision: nothing certain found
   bool certified : 1 = false;        // unknown with a passing and a failing world at hand
   Boxed<std::string>
-      open_reason;  // "division by a range that holds zero", "rows of oils disagree for name = 5W"
+      open_reason;             // "division by a range that holds zero", "rows of oils disagree for name = 5W"
+  Boxed<TableCell> open_cell;  // open for what its table says there: a range, or nothing
   Boxed<Certificate> certificate;  // those worlds, if EvaluateOptions::keep_worlds
   /// Room to spare (>= 0 fits) in base units, for a requirement that is one comparison or several of one
   /// dimension joined by `and`; of the requirement's margin_dimension.

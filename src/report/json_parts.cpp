@@ -176,6 +176,7 @@ Json case_json(const Scene& scene, const Finding& finding, std::size_t case_inde
   const std::string reason = outcome.open_reason ? printable(*outcome.open_reason) : std::string();
   out["undefined"] = outcome.undefined ? Json(reason) : Json(nullptr);
   out["rows_disagree"] = outcome.undefined || reason.empty() ? Json(nullptr) : Json(reason);
+  out["open_cell"] = optional_text(open_cell_text(scene, outcome));
   out["disputed"] = outcome.disputed;
   out["default_spread"] = outcome.default_spread;
   out["precision_limit"] = outcome.precision_limit;

@@ -104,6 +104,8 @@ void tell_unplaced(Page& page, const CheckView& view, const Unknowns& unknowns) 
     std::string line = short_head(view, entry) + marks(view, *entry.first) + ": ";
     if (outcome.open_reason)
       line += printable(*outcome.open_reason);
+    else if (outcome.open_cell)
+      line += open_cell_text(scene, outcome);
     else if (outcome.precision_limit)
       line += "not decided at the precision that the checker works to";
     else

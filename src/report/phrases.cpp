@@ -83,6 +83,28 @@ Unit margin_unit(const Scene& scene, const RequirementDef& requirement, const Ou
   return usual_unit(requirement.margin_dimension, scene.model().units, scene.names);
 }
 
+std::string open_cell_text(const Scene& scene, const Outcome& outcome) {
+  if (!outcome.open_cell) return {};
+  const TableDef& table = scene.model().tables[outcome.open_cell->table];
+  const AttributeDef& column = table.columns[outcome.open_cell->column];
+  const ConstValue& cell = table.rows[outcome.open_cell->row][outcome.open_cell->column];
+  std::string said = "nothing";
+  if (cell.number) {
+    const ExactInterval& number = scene.model().numbers[cell.number].exact;
+    const Unit unit = column.type.kind == TypeKind::quantity ? shown_unit(scene, column, nullptr) : Unit{};
+    const Interval days = to_interval(number);
+    if (column.type.kind == TypeKind::date && !number.lo_infinite && !number.hi_infinite)
+      said = date_text(static_cast<long>(days.lo())) + ".." + date_text(static_cast<long>(days.hi));
+    else if (!number.lo_infinite || !number.hi_infinite)
+      said = number_text(number, unit);
+  } else if (cell.symbols && cell.symbols != column.type.choices && !scene.model().sets[cell.symbols].all) {
+    said = set_text(scene, scene.model().sets[cell.symbols], column.type.kind);
+  }
+  return "the row of " + scene.text(table.name) + " at " +
+         where(scene, table.row_spans[outcome.open_cell->row], true) + " says " + said + " for " +
+         scene.text(column.name);
+}
+
 std::string margin_text(const Scene& scene, const RequirementDef& requirement, const Outcome& outcome) {
   if (!outcome.margin || outcome.margin->is_empty()) return {};
   const Interval& margin = *outcome.margin;

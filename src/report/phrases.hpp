@@ -53,6 +53,9 @@ Unit margin_unit(const Scene& scene, const RequirementDef& requirement, const Ou
 /// "misses by 6.2 mm", "3 mm to spare", "between 1.2 mm short and 3.2 mm to spare"; "" without a margin.
 std::string margin_text(const Scene& scene, const RequirementDef& requirement, const Outcome& outcome);
 
+/// "the row of pads at van.rules:7 says 4..6 mm for thickness", of a verdict that is open for that; "" else.
+std::string open_cell_text(const Scene& scene, const Outcome& outcome);
+
 /// ", on a claim" or ", on hearsay" where that is the weakest evidence read; "" else.
 std::string evidence_tail(const Outcome& outcome);
 

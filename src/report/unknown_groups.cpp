@@ -30,9 +30,10 @@ void note_half_width(UnknownGroup& group, const Blame& blame) {
     group.needed_half_width = *blame.needed_half_width;
 }
 
-/// Given up at the checker's own precision, and no value is known whose answer would help.
+/// Given up at the checker's own precision, or open for what a table says, and no value is known whose answer
+/// would help.
 bool past_help(const Outcome& outcome) {
-  return outcome.precision_limit &&
+  return (outcome.precision_limit || outcome.open_cell) &&
          std::none_of(outcome.blames.begin(), outcome.blames.end(), [](const Blame& b) {
            return b.missing || b.needed_half_width || b.fits_from || b.fits_to || b.fails_from || b.fails_to;
          });

@@ -64,9 +64,9 @@ void tell_settling(Page& page, const CheckView& view, const Outcome& outcome) {
   const Scene& scene = view.scene;
   if (outcome.blames.empty()) return;
   page.blank();
-  page.text(outcome.verdict == Verdict::setting ? "What the right setting turns on:"
-            : outcome.precision_limit           ? "What it turns on:"
-                                                : "What would settle it:");
+  page.text(outcome.verdict == Verdict::setting            ? "What the right setting turns on:"
+            : outcome.precision_limit || outcome.open_cell ? "What it turns on:"
+                                                           : "What would settle it:");
   for (const Blame& blame : outcome.blames) {
     const AttributeDef& def = schema_of(scene.model(), scene.build, blame.entity).attributes[blame.attribute];
     const CellHome owner{blame.entity, blame.attribute, &def, 0};
@@ -129,6 +129,7 @@ void tell_remarks(Page& page, const CheckView& view, const Outcome& outcome) {
     page.text(sentence(fitting.empty() ? no_setting_text(view.scene, outcome) : fitting));
   }
   if (outcome.open_reason) page.text(sentence(printable(*outcome.open_reason)));
+  if (outcome.open_cell) page.text(sentence(open_cell_text(view.scene, outcome)));
   if (outcome.precision_limit)
     page.text("The checker stopped at the limit of its precision before it could tell more.");
   if (outcome.disputed) page.text("Sources differ on a value; the whole of what they span was taken.");

@@ -63,6 +63,8 @@ def facts_of(finding):
             yield f"undefined: {shown['undefined']}"
         if shown["rows_disagree"]:
             yield shown["rows_disagree"]
+        if shown["open_cell"]:
+            yield shown["open_cell"]
         for key in ("disputed", "default_spread", "precision_limit"):
             if shown[key]:
                 yield key.replace("_", " ")
