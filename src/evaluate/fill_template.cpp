@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <chrono>
 #include <cmath>
 
@@ -111,21 +112,41 @@ std::string Tracer::State::text_of(const TextPiece& piece, const Finding& findin
   return quantity_text(model.units, value.number, piece.type.dimension, wanted, difference);
 }
 
-std::string Tracer::fill(const Finding& finding, std::size_t case_index, const Template& text) {
+/// The values that nobody has given and that keep the piece from being one thing.
+std::vector<CellId> Tracer::State::missing_in(const TextPiece& piece, const Finding& finding) {
+  const auto& value =
+      bench.sharp.at(model.requirements[finding.requirement].program.blocks[piece.block].result);
+  const bool is_one = value.kind == ValueKind::number  ? value.number.is_point()
+                      : value.kind == ValueKind::truth ? is_single(value.state)
+                      : value.kind == ValueKind::entity
+                          ? true
+                          : value.symbols != nullptr && value.symbols->members.size() == 1;
+  std::vector<CellId> out;
+  if (is_one) return out;
+  for (const CellId cell : bench.reads.cells())
+    if ((bench.index.build.cells[cell].flags & cell_missing) != 0) out.push_back(cell);
+  return out;
+}
+
+Tracer::Filled Tracer::fill(const Finding& finding, std::size_t case_index, const Template& text) {
   State& s = *state_;
   s.enter(finding, case_index);
   const Program& program = s.model.requirements[finding.requirement].program;
-  std::string out;
+  Filled out;
   for (const TextPiece& piece : text) {
     if (piece.block == no_block) {
-      out += piece.text;
+      out.text += piece.text;
       continue;
     }
     s.bench.reads.start();
     s.bench.sharp.start(program, *finding.binding, s.bench.world, s.bench.box);
     s.bench.sharp.run(piece.block);
     s.bench.sharp.trace_reads(piece.block, s.bench.reads, nullptr);
-    out += s.text_of(piece, finding);
+    const std::vector<CellId> missing = s.missing_in(piece, finding);
+    out.text += missing.empty() ? s.text_of(piece, finding) : "?";
+    for (const CellId cell : missing)
+      if (std::find(out.missing.begin(), out.missing.end(), cell) == out.missing.end())
+        out.missing.push_back(cell);
   }
   return out;
 }

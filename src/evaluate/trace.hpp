@@ -39,8 +39,12 @@ class Tracer {
   /// `label`). With a rule's `where` or a `when` that is not surely true, the root is a logical_or whose
   /// children are those (labelled "where", "when") and, last, the test.
   TraceNode trace(const Finding& finding, std::size_t case_index);
+  struct Filled {
+    std::string text;
+    std::vector<CellId> missing;  // nobody has given them, and "?" stands for what hangs on them
+  };
   /// The finding's remedy or because, with values put in as text in the units as written.
-  std::string fill(const Finding& finding, std::size_t case_index, const Template& text);
+  Filled fill(const Finding& finding, std::size_t case_index, const Template& text);
 
  private:
   struct State;

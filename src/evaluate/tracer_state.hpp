@@ -24,6 +24,7 @@ struct Tracer::State {
   void items(const Program& program, const Op& op, std::vector<TraceNode>& nodes);
   void range_items(const Program& program, const Op& op, std::vector<TraceNode>& nodes);
   std::string text_of(const TextPiece& piece, const Finding& finding);
+  std::vector<CellId> missing_in(const TextPiece& piece, const Finding& finding);
 
   std::shared_ptr<const BuildIndex> build_index;
   const Model& model;

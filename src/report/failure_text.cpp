@@ -131,7 +131,13 @@ std::string failure_at_length(const CheckView& view, const Finding& finding, std
 
 std::string filled(const CheckView& view, const Finding& finding, std::size_t case_index,
                    const Template& text) {
-  return text.empty() ? std::string() : safe_ends(printable(view.tracer.fill(finding, case_index, text)));
+  if (text.empty()) return {};
+  const Tracer::Filled filled = view.tracer.fill(finding, case_index, text);
+  std::vector<std::string> missing;
+  for (const CellId cell : filled.missing)
+    if (const auto home = home_of(view.scene, cell)) missing.push_back(attribute_name(view.scene, *home));
+  const std::string out = safe_ends(printable(filled.text));
+  return missing.empty() ? out : out + " (not known yet: " + listed(missing) + ")";
 }
 
 std::string reason_and_remedy(const CheckView& view, const Finding& finding, std::size_t case_index) {

@@ -210,16 +210,16 @@ Json finding_json(const Scene& scene, Tracer& tracer, const Summary& summary) {
   out["rule"] = place_json(scene, requirement.span);
   out["test"] = expression_text(scene, requirement.test_expr);
   out["source"] = optional_text(printable(requirement.source));
-  const auto filled = [&](const Template& text) -> Json {
-    if (text.empty() || finding.cases.empty()) return nullptr;
-    return safe_ends(printable(tracer.fill(finding, summary.shown_case, text)));
-  };
   const CheckView view{scene, tracer, {}, {}, false};
+  const auto told = [&](const Template& text) -> Json {
+    if (text.empty() || finding.cases.empty()) return nullptr;
+    return filled(view, finding, summary.shown_case, text);
+  };
   out["found"] = summary.word == Word::conflict && !finding.cases.empty()
                      ? optional_text(failure_text(view, finding, summary.shown_case))
                      : Json(nullptr);
-  out["because"] = filled(requirement.because);
-  out["remedy"] = filled(requirement.remedy);
+  out["because"] = told(requirement.because);
+  out["remedy"] = told(requirement.remedy);
   out["waiver"] = waiver_json(scene, finding, summary);
   out["shown_case"] = summary.shown_case;
   out["cases"] = Json::array();

@@ -204,7 +204,7 @@ TEST_CASE("the reason tree names the values that were read") {
   REQUIRE(tree.children[0].children.size() == 2);
   CHECK(tree.children[0].children[0].cell);
   const RequirementDef& requirement = judged.project.model.requirements[judged.finding("x").requirement];
-  CHECK(Tracer(judged.results, judged.names).fill(judged.finding("x"), 0, requirement.because) ==
+  CHECK(Tracer(judged.results, judged.names).fill(judged.finding("x"), 0, requirement.because).text ==
         "0.1 in and 0.2181 in");
 }
 
