@@ -38,7 +38,7 @@ Status run_check(const Options& options) {
       json.add(scene, *conclusion);
     else
       page += (page.empty() ? "" : "\n") +
-              check_page(scene, *conclusion, {wants_colour(options.colour), options.all});
+              check_page(scene, *conclusion, {wants_colour(options.colour), options.all, &loaded.helpers});
   }
   status = conflict ? Status::conflict : open ? Status::open : Status::fits;
   const bool written = options.json ? write_out(json.text(static_cast<int>(status))) : write_out(page);

@@ -1,12 +1,11 @@
 #include "evaluate/judges.hpp"
 
-#include <mpfr.h>
-
 #include <algorithm>
 #include <atomic>
 #include <optional>
 
 #include "base/helpers.hpp"
+#include "interval/mpfr_number.hpp"
 
 namespace mm {
 
@@ -17,9 +16,8 @@ constexpr std::size_t most_rows = 1024;  // of tasks that follow each other, who
 constexpr std::size_t tasks_a_thread = 32;  // fewer are done before another thread is awake
 
 /// A helper's own, and its thread's constants.
-struct HelpersJudge : Judge {
+struct HelpersJudge : ThreadsConstants, Judge {
   using Judge::Judge;
-  ~HelpersJudge() { mpfr_free_cache(); }
 };
 
 class Sharing {

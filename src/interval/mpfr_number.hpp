@@ -22,6 +22,14 @@ class MpfrNumber {
   mpfr_t value_;
 };
 
+/// What MPFR keeps for a thread is dropped with this: for one whose work may be its last.
+struct ThreadsConstants {
+  ThreadsConstants() = default;
+  ~ThreadsConstants() { mpfr_free_cache(); }
+  ThreadsConstants(const ThreadsConstants&) = delete;
+  ThreadsConstants& operator=(const ThreadsConstants&) = delete;
+};
+
 /// 53-bit numbers that a thread keeps for one-shot use.
 MpfrNumber& scratch(int which);
 

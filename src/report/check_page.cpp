@@ -1,5 +1,8 @@
 #include "report/check_page.hpp"
 
+#include <atomic>
+
+#include "interval/mpfr_number.hpp"
 #include "report/slots.hpp"
 
 namespace mm {
@@ -64,6 +67,78 @@ void totals_line(Page& page, const CheckView& view) {
   page.text(line);
 }
 
+/// The sections, each written on a page of its own by whoever has time, and put together in their order.
+class Sections {
+ public:
+  Sections(const CheckView& view, const PageOptions& options)
+      : view_(view), slots_(slot_views(view)), pages_(count, Page(options.colour)) {
+    constexpr std::size_t few = 64;  // are written before a helper is awake
+    if (options.helpers != nullptr && view.summaries.size() > few) helpers_ = options.helpers;
+  }
+
+  void write(Page& page) {
+    if (helpers_ != nullptr) helpers_->start(1, [this] { return help(); });
+    write_some(view_);
+    if (helpers_ != nullptr) helpers_->wait();
+    for (const Page& section : pages_) page.add(section);
+  }
+
+ private:
+  static constexpr std::size_t count = 12;
+
+  /// A tracer is one thread's.
+  struct HelpersTracer : ThreadsConstants, Tracer {
+    using Tracer::Tracer;
+  };
+
+  Helpers::Remains help() {
+    if (next_ >= count) return nullptr;
+    const auto tracer = std::make_shared<HelpersTracer>(view_.scene.results, view_.scene.names);
+    write_some({view_.scene, *tracer, view_.conclusion, view_.totals, view_.all, view_.no_choices});
+    return tracer;
+  }
+
+  void write_some(const CheckView& view) {
+    for (std::size_t i = next_++; i < count; i = next_++) write_one(i, view);
+  }
+
+  void write_one(std::size_t i, const CheckView& view) {
+    Page& page = pages_[i];
+    switch (i) {
+      case 0:
+        return conflicts_section(page, view);
+      case 1:
+        return conflict_sets_section(page, view);
+      case 2:
+        return choices_section(page, view, slots_);
+      case 3:
+        return planned_work_section(page, view);
+      case 4:
+        return unknowns_section(page, view);
+      case 5:
+        return settings_section(page, view);
+      case 6:
+        return needs_also_section(page, view);
+      case 7:
+        return cautions_section(page, view);
+      case 8:
+        return waived_section(page, view);
+      case 9:
+        return loose_ends_section(page, view);
+      case 10:
+        return close_fits_section(page, view, slots_);
+      default:
+        if (view.all) all_section(page, view);
+    }
+  }
+
+  const CheckView& view_;
+  const std::vector<SlotView> slots_;
+  std::vector<Page> pages_;
+  Helpers* helpers_ = nullptr;
+  std::atomic<std::size_t> next_{0};
+};
+
 }  // namespace
 
 std::vector<const Summary*> CheckView::with(Word word) const {
@@ -81,19 +156,7 @@ std::string check_page(const Scene& scene, const Conclusion& conclusion, const P
   Page page(options.colour);
   head(page, view);
   totals_line(page, view);
-  conflicts_section(page, view);
-  conflict_sets_section(page, view);
-  const std::vector<SlotView> slots = slot_views(view);
-  choices_section(page, view, slots);
-  planned_work_section(page, view);
-  unknowns_section(page, view);
-  settings_section(page, view);
-  needs_also_section(page, view);
-  cautions_section(page, view);
-  waived_section(page, view);
-  loose_ends_section(page, view);
-  close_fits_section(page, view, slots);
-  if (options.all) all_section(page, view);
+  Sections(view, options).write(page);
   page.blank();
   const std::size_t fits = view.totals.words[static_cast<std::size_t>(Word::fits)];
   if (!options.all && view.totals.judged() != 0)

@@ -188,6 +188,12 @@ void Page::blank() {
   if (!out_.empty() && !out_.ends_with("\n\n")) out_ += '\n';
 }
 
+void Page::add(const Page& other) {
+  if (other.out_.empty()) return;
+  blank();
+  out_ += other.out_;
+}
+
 std::string counted(std::size_t n, std::string_view one, std::string_view many) {
   std::string out = std::to_string(n) + " ";
   if (n == 1) return out + std::string(one);

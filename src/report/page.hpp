@@ -26,6 +26,8 @@ class Page {
   /// One line as it stands (it is cut nowhere).
   void raw(std::string_view line);
   void blank();
+  /// What stands on another page, which begins with a heading, behind what stands here.
+  void add(const Page& other);
   const std::string& str() const { return out_; }
 
  private:

@@ -17,13 +17,14 @@ FileId Sources::add(SourceFile file) {
 Place Sources::place(Span span) const {
   Place place;
   if (!span.file) return place;
-  auto& begins = line_begins_[span.file.index];
-  if (begins.empty()) {
+  LineBegins& lines = line_begins_[span.file.index];
+  std::vector<std::uint32_t>& begins = lines.at;
+  std::call_once(lines.made, [&] {
     const std::string_view bytes = files_[span.file].bytes;
     begins.push_back(0);
     for (std::size_t at = bytes.find('\n'); at != std::string_view::npos; at = bytes.find('\n', at + 1))
       begins.push_back(static_cast<std::uint32_t>(at + 1));
-  }
+  });
   const auto next = std::upper_bound(begins.begin(), begins.end(), span.begin);
   place.line = static_cast<std::uint32_t>(next - begins.begin());
   const std::uint32_t begin = *(next - 1);

@@ -1,6 +1,8 @@
 // Source files held whole in memory, spans into them, and line and column computed when shown.
 #pragma once
 #include <cstdint>
+#include <deque>
+#include <mutex>
 #include <string>
 #include <string_view>
 #include <utility>
@@ -46,8 +48,12 @@ class Sources {
 
  private:
   BlockStore<SourceFile, FileId> files_;  // texts keep their addresses
-  /// By file; made when a place in it is first asked for. A report asks for many.
-  mutable std::vector<std::vector<std::uint32_t>> line_begins_;
+  struct LineBegins {
+    std::once_flag made;
+    std::vector<std::uint32_t> at;
+  };
+  /// By file; made when a place in it is first asked for, by any thread. A report asks for many.
+  mutable std::deque<LineBegins> line_begins_;
 };
 
 }  // namespace mm

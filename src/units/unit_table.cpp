@@ -70,6 +70,7 @@ bool UnitTable::declare_currency(Symbol name, std::string_view text) {
 }
 
 const Unit* UnitTable::find(std::string_view name) const {
+  const std::lock_guard lock(*mutex_);
   const auto found = units_.find(name);
   if (found != units_.end()) return &found->second;
   if (!is_builtin_unit_name(name)) return nullptr;

@@ -1,6 +1,8 @@
 // The unit table: built-in units with exact factors (NIST SP 811), and those a file declares.
 #pragma once
 #include <functional>
+#include <memory>
+#include <mutex>
 #include <optional>
 #include <span>
 #include <string>
@@ -59,6 +61,8 @@ class UnitTable {
       return std::hash<std::string_view>{}(text);
     }
   };
+  // several threads may ask; none may declare meanwhile
+  std::unique_ptr<std::mutex> mutex_ = std::make_unique<std::mutex>();
   /// The declared ones, and built-in ones once they were asked for.
   mutable std::unordered_map<std::string, Unit, TextHash, std::equal_to<>> units_;
 };
