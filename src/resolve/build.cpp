@@ -11,7 +11,7 @@ namespace mm {
 namespace {
 
 Build resolve_build(Context& context, const BuildDecl& decl) {
-  BuildContext b{context, decl, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}};
+  BuildContext b{context, decl, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}};
   b.build.decl = &decl;
   b.build.is_trial = decl.is_trial;
   if (decl.name) b.build.name = decl.name->symbol;
@@ -44,6 +44,7 @@ std::span<const std::uint32_t> find_instances(BuildContext& b, const Path& path,
   Context& context = b.context;
   const std::vector<std::uint32_t>* found = b.fitted.find(path.names[0].symbol);
   if (found == nullptr) {
+    if (b.fits_in_error.contains(path.names[0].symbol)) return {};
     std::vector<std::string_view> known;
     context.add_known(b.fitted, known);
     std::string hint = context.suggest(context.names.text(path.names[0].symbol), known);
@@ -69,6 +70,7 @@ std::span<const std::uint32_t> find_instances(BuildContext& b, const Path& path,
   if (rest != nullptr) {
     rest->assign(path.names.begin() + static_cast<std::ptrdiff_t>(used), path.names.end());
   } else if (used < path.names.size()) {
+    if (b.fits_in_error.contains(path.names[0].symbol)) return {};
     context.messages.add(Code::not_fitted, path.names[used].span,
                          {context.text(path.names[0]), " at " + context.text(path.names[used])});
     return {};

@@ -2,6 +2,7 @@
 #pragma once
 #include <deque>
 #include <span>
+#include <unordered_set>
 
 #include "resolve/sheets.hpp"
 
@@ -15,6 +16,9 @@ struct BuildContext {
   SymbolMap<std::vector<std::uint32_t>> fitted;                // fit name -> instances, in order
   std::unordered_map<std::uint64_t, std::uint32_t> fitted_at;  // key_at(fit name, place) -> instance
   std::unordered_map<Symbol, Symbol> place_hand;
+  std::unordered_set<Symbol> parts_in_error;  // of a trial, by name
+  std::unordered_set<Symbol>
+      fits_in_error;  // names that are fitted, but a part or place of theirs is in error
   std::vector<std::uint32_t> part_of_model;  // by part: which of the model's, or no_reg
   std::vector<std::uint32_t> first_fit;      // by part: the first fit that takes it for sure, or no_reg
   std::vector<const FitDecl*> fit_decls;     // by fit

@@ -24,6 +24,7 @@ std::uint32_t FaceFinder::instance_of(const Path& path, const Name& place, std::
   }
   if (instances.size() == 1 && (!place.symbol || !b_.build.instances[instances[0]].place))
     return instances[0];
+  if (b_.fits_in_error.contains(path.names[0].symbol)) return no_reg;
   const std::string name = context_.text(path.names[0]);
   if (place.symbol) {
     Message& message =
@@ -50,9 +51,19 @@ std::vector<FaceChoice> FaceFinder::choices_of(const Path& path, const Name& pla
     choices.push_back({instance.faces[f], kind.faces[f].interface, kind.faces[f].side});
   }
   if (!choices.empty() && rest.size() <= 1) return choices;
+  // A face in error is told where its kind declares it.
+  if (choices.empty() && (rest.empty() ? context_.faces_in_error.contains(instance.kind)
+                                       : context_.lacks_face(instance.kind, rest[0].symbol)))
+    return {};
   if (rest.empty()) {
     context_.messages.add(Code::join_no_face, path.span, {context_.text(path.names[0])},
                           "its kind declares no face");
+    return {};
+  }
+  if (rest.size() == path.names.size() - 1 && b_.place_hand.contains(rest[0].symbol)) {
+    if (!b_.fits_in_error.contains(path.names[0].symbol))
+      context_.messages.add(Code::not_fitted, path.span,
+                            {context_.text(path.names[0]), " at " + context_.text(rest[0])});
     return {};
   }
   std::vector<std::string_view> known;

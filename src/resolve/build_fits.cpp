@@ -38,15 +38,17 @@ std::uint32_t add_part(BuildContext& b, Symbol name, const PartDecl& decl, KindI
   return index;
 }
 
-std::uint32_t find_part(BuildContext& b, const Name& name) {
+/// `listed`: the candidates it stands among.
+std::uint32_t find_part(BuildContext& b, const Name& name, std::span<const Name> listed) {
   if (const auto* known = b.part_index.find(name.symbol)) return *known;
   Context& context = b.context;
   const std::uint32_t* found = context.parts.find(name.symbol);
   if (found == nullptr) {
+    if (b.parts_in_error.contains(name.symbol)) return no_reg;
     std::vector<std::string_view> known;
     context.add_known(context.parts, known);
     context.add_known(b.part_index, known);
-    context.unknown("part", name, known);
+    context.unknown("part", name, known, listed);
     return no_reg;
   }
   const PartDef& part = context.model.parts[*found];
@@ -71,7 +73,7 @@ void fit_one(BuildContext& b, const FitDecl& decl) {
   fit.is_slot = decl.is_slot;
   fit.span = decl.span;
   for (const auto& name : decl.parts) {
-    const std::uint32_t part = find_part(b, name);
+    const std::uint32_t part = find_part(b, name, decl.parts);
     if (part == no_reg) continue;
     if (!fit.candidates.empty() && b.build.parts[part].kind != b.build.parts[fit.candidates[0]].kind) {
       context.messages.add(
@@ -102,14 +104,18 @@ void fit_one(BuildContext& b, const FitDecl& decl) {
     else if (each)
       fit.each = each->amount;
   }
-  if (fit.candidates.empty()) return;
+  if (fit.candidates.empty()) {
+    b.fits_in_error.insert(decl.name.symbol);
+    return;
+  }
   const auto fit_index = static_cast<std::uint32_t>(b.build.fits.size());
   const KindId kind = b.build.parts[fit.candidates[0]].kind;
   std::vector<Name> places = decl.places;
   if (places.empty()) places.push_back({Symbol::none(), decl.name.span});
   for (const auto& place : places) {
     if (place.symbol && !b.place_hand.contains(place.symbol)) {
-      context.unknown_in("place", place, b.place_hand);
+      context.unknown_in("place", place, b.place_hand, decl.places);
+      b.fits_in_error.insert(decl.name.symbol);
       continue;
     }
     auto& same_name = *b.fitted.try_emplace(decl.name.symbol, {}).first;
@@ -168,6 +174,7 @@ void add_parts(BuildContext& b) {
     auto kind = context.kinds.find(decl.kind.symbol);
     if (kind == context.kinds.end()) {
       context.unknown_in("kind", decl.kind, context.kinds);
+      b.parts_in_error.insert(decl.name.symbol);
       continue;
     }
     if (b.part_index.find(decl.name.symbol) != nullptr) {
@@ -201,6 +208,7 @@ void add_fits(BuildContext& b) {
     // A trial's own parts stand under their own names unless it says otherwise.
     for (const auto& decl : b.decl.parts) {
       const std::uint32_t* part = b.part_index.find(decl.name.symbol);
+      if (part == nullptr) b.fits_in_error.insert(decl.name.symbol);
       if (part == nullptr || fitted[*part]) continue;
       fitted[*part] = true;
       FitDecl own;

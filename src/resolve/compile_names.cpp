@@ -169,6 +169,9 @@ Operand Compiler::field_of(const Operand& object, const Name& field, ExprId id) 
       const Lets& lets = context_.lets_of(object.type.part_kind);
       if (const std::size_t at = lets.find(field.symbol, lets.size()); at < lets.size())
         return let_of_kind(object, lets, at, id);
+      if (context_.lacks_face(object.type.part_kind, field.symbol) ||
+          context_.kinds_in_error.contains(object.type.part_kind))
+        return error(id);
       learn(kind.schema);
       for (const auto& face : kind.faces) known.push_back(context_.names.text(face.name));
       for (const auto& let : kind.lets) known.push_back(context_.names.text(let.name.symbol));
@@ -178,6 +181,8 @@ Operand Compiler::field_of(const Operand& object, const Name& field, ExprId id) 
       const Schema& schema = context_.model.interfaces[object.type.interface].sides[object.type.side].schema;
       if (auto found = schema.index.find(field.symbol); found != schema.index.end())
         return attribute_of(object, schema, found->second, id);
+      if (context_.sides_in_error.contains(Context::key_of_side(object.type.interface, object.type.side)))
+        return error(id);
       learn(schema);
       break;
     }

@@ -38,8 +38,16 @@ std::string Context::suggest(std::string_view wanted, std::vector<std::string_vi
   return suggestion(wanted, std::move(known));
 }
 
-void Context::unknown(const std::string& sort, const Name& name, std::vector<std::string_view> known) {
-  std::string hint = suggest(names.text(name.symbol), known);
+void Context::unknown(const std::string& sort, const Name& name, std::vector<std::string_view> known,
+                      std::span<const Name> listed) {
+  std::vector<std::string_view> wanted = known;
+  if (listed.size() <= names_for_hints) {
+    names_for_hints -= listed.size();
+    std::unordered_set<std::string_view> there;
+    for (const Name& other : listed) there.insert(names.text(other.symbol));
+    std::erase_if(wanted, [&](std::string_view one) { return there.contains(one); });
+  }
+  std::string hint = suggest(names.text(name.symbol), std::move(wanted));
   if (hint.empty() && !known.empty() && known.size() <= 12) {
     std::sort(known.begin(), known.end());
     known.erase(std::unique(known.begin(), known.end()), known.end());

@@ -1,6 +1,7 @@
 // What every part of the resolver shares: the tree, the tables of names, and the project being made.
 #pragma once
 #include <map>
+#include <span>
 #include <string>
 #include <unordered_map>
 #include <unordered_set>
@@ -82,6 +83,11 @@ struct Context {
   std::vector<std::unordered_map<std::string_view, DesignationConstId>>
       sizes_read;  // by designation and text
 
+  // What an error left out of a kind or side: that it is missing there is not said again.
+  std::unordered_map<KindId, std::unordered_set<Symbol>> faces_in_error;
+  std::unordered_set<KindId> kinds_in_error;         // a group of theirs is not known
+  std::unordered_set<std::uint64_t> sides_in_error;  // by key_of_side
+
   std::unordered_map<KindId, Lets> lets;         // by kind; made when first asked for
   std::unordered_set<Symbol> derived_names;      // of all kinds
   std::unordered_set<Symbol> requirement_names;  // of interfaces and rules
@@ -93,18 +99,28 @@ struct Context {
   std::string text(Symbol symbol) const { return std::string(names.text(symbol)); }
   std::string text(const Name& name) const { return text(name.symbol); }
 
+  static std::uint64_t key_of_side(InterfaceId interface, std::size_t side) {
+    return std::uint64_t{interface.index} << 32U | side;
+  }
+  bool lacks_face(KindId kind, Symbol name) const {
+    const auto found = faces_in_error.find(kind);
+    return found != faces_in_error.end() && found->second.contains(name);
+  }
   /// Of a kind that was read.
   const Lets& lets_of(KindId kind);
   /// False (and an error with both places) when this sort of thing has that name already.
   bool declare(const std::string& sort, const Name& name);
   void declared_twice(const std::string& sort, const Name& name, Span first);
   /// "there is no SORT called NAME", with the nearest of the known names as a hint.
-  void unknown(const std::string& sort, const Name& name, std::vector<std::string_view> known);
+  /// What stands in the same list already is not meant again.
+  void unknown(const std::string& sort, const Name& name, std::vector<std::string_view> known,
+               std::span<const Name> listed = {});
   template <class Map>
-  void unknown_in(const std::string& sort, const Name& name, const Map& map) {
+  void unknown_in(const std::string& sort, const Name& name, const Map& map,
+                  std::span<const Name> listed = {}) {
     std::vector<std::string_view> known;
     add_known(map, known);
-    unknown(sort, name, std::move(known));
+    unknown(sort, name, std::move(known), listed);
   }
   /// The names of a map, for a hint; none where thousands of errors asked for thousands of names already.
   template <class Map>

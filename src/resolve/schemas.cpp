@@ -94,7 +94,8 @@ void read_sides(Context& context) {
       made.span = side.name.span;
       if (!names.insert(made.name).second)
         context.messages.add(Code::duplicate_name, side.name.span, {"side", context.text(side.name)});
-      add_attributes(context, made.schema, side.groups, side.attributes, context.text(side.name));
+      if (!add_attributes(context, made.schema, side.groups, side.attributes, context.text(side.name)))
+        context.sides_in_error.insert(Context::key_of_side(InterfaceId{i}, def.sides.size()));
       def.sides.push_back(std::move(made));
     }
     if (def.sides.size() < 2)
@@ -122,13 +123,18 @@ void read_kinds(Context& context) {
     const KindDecl& decl = *context.kind_decls[i];
     KindDef& def = context.model.kinds[KindId{i}];
     add_part_properties(context, def.schema);
-    add_attributes(context, def.schema, decl.groups, decl.attributes, context.text(decl.name));
+    if (!add_attributes(context, def.schema, decl.groups, decl.attributes, context.text(decl.name)))
+      context.kinds_in_error.insert(KindId{i});
     def.lets = decl.lets;
     std::unordered_set<Symbol> names;
+    const auto lacks = [&](const auto& face) {
+      for (const auto& name : face.names) context.faces_in_error[KindId{i}].insert(name.symbol);
+    };
     for (const auto& face : decl.faces) {
       auto found = context.interfaces.find(face.interface.symbol);
       if (found == context.interfaces.end()) {
         context.unknown_in("interface", face.interface, context.interfaces);
+        lacks(face);
         continue;
       }
       const InterfaceDef& interface = context.model.interfaces[found->second];
@@ -140,6 +146,7 @@ void read_kinds(Context& context) {
       }
       if (side == no_reg) {
         context.unknown("side of " + context.text(face.interface), face.side, known);
+        lacks(face);
         continue;
       }
       for (const auto& name : face.names) {

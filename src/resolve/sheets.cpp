@@ -33,7 +33,8 @@ Sheet empty_sheet(Context& context, KindId kind_id) {
 namespace {
 
 /// There is no such cell: says what there is.
-void say_unknown(Context& context, const KindDef& kind, const WrittenPath& path) {
+void say_unknown(Context& context, KindId kind_id, const WrittenPath& path) {
+  const KindDef& kind = context.model.kinds[kind_id];
   const auto in_schema = [&](const Schema& schema, const Name& name, const std::string& owner) {
     std::vector<std::string_view> known;
     for (const auto& attribute : schema.attributes) known.push_back(context.names.text(attribute.name));
@@ -48,12 +49,18 @@ void say_unknown(Context& context, const KindDef& kind, const WrittenPath& path)
     context.messages.add(Code::attribute_unknown, name.span, {owner, context.text(name)}, hint);
   };
   const Name& first = path.names[0];
-  if (path.names.size() == 1) return in_schema(kind.schema, first, "a " + context.text(kind.name));
+  if (context.lacks_face(kind_id, first.symbol)) return;
+  if (path.names.size() == 1) {
+    if (!context.kinds_in_error.contains(kind_id))
+      in_schema(kind.schema, first, "a " + context.text(kind.name));
+    return;
+  }
   std::vector<std::string_view> known;
   for (const auto& face : kind.faces) {
     known.push_back(context.names.text(face.name));
     if (face.name != first.symbol) continue;
     if (path.names.size() > 2) break;
+    if (context.sides_in_error.contains(Context::key_of_side(face.interface, face.side))) return;
     return in_schema(schema_of(context.model, face), path.names[1],
                      fmt::format("face {} of a {}", context.text(first), context.text(kind.name)));
   }
@@ -82,7 +89,7 @@ SheetTarget find_cell(Context& context, const Sheet& sheet, const Assignment& as
       target = in_schema(schema_of(context.model, kind.faces[f]), kind.face_offsets[f]);
   }
   if (target.cell == no_reg)
-    say_unknown(context, kind, written_path(context.tree, context.names, assignment));
+    say_unknown(context, sheet.kind, written_path(context.tree, context.names, assignment));
   return target;
 }
 

@@ -176,8 +176,9 @@ AttributeDef read_attribute(Context& context, const AttributeDecl& decl) {
   return def;
 }
 
-void add_attributes(Context& context, Schema& schema, const std::vector<Name>& groups,
+bool add_attributes(Context& context, Schema& schema, const std::vector<Name>& groups,
                     const std::vector<AttributeDecl>& attributes, const std::string& owner) {
+  bool good = true;
   std::size_t most = schema.attributes.size() + attributes.size();
   for (const auto& group : groups)
     if (auto found = context.groups.find(group.symbol); found != context.groups.end())
@@ -197,12 +198,14 @@ void add_attributes(Context& context, Schema& schema, const std::vector<Name>& g
   for (const auto& group : groups) {
     auto found = context.groups.find(group.symbol);
     if (found == context.groups.end()) {
-      context.unknown_in("group", group, context.groups);
+      context.unknown_in("group", group, context.groups, groups);
+      good = false;
       continue;
     }
     for (const auto& decl : found->second->attributes) add(decl);
   }
   for (const auto& decl : attributes) add(decl);
+  return good;
 }
 
 namespace {

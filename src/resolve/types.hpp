@@ -8,8 +8,9 @@ namespace mm {
 ReadType read_type(Context& context, const TypeSyntax& type, bool kinds_too = false);
 
 AttributeDef read_attribute(Context& context, const AttributeDecl& decl);
-/// Adds attributes (groups first) to a schema; a name that is there already is an error.
-void add_attributes(Context& context, Schema& schema, const std::vector<Name>& groups,
+/// Adds attributes (groups first) to a schema; a name that is there already is an error. False: a group
+/// is not known.
+bool add_attributes(Context& context, Schema& schema, const std::vector<Name>& groups,
                     const std::vector<AttributeDecl>& attributes, const std::string& owner);
 /// The properties that every kind has, in the order of PartProperty.
 void add_part_properties(Context& context, Schema& schema);
