@@ -17,7 +17,8 @@ constexpr std::array follow_codes{Code::unknown_name,           Code::unknown_un
                                   Code::join_which_face,        Code::join_side_missing,
                                   Code::join_interfaces_differ, Code::designation_unreadable,
                                   Code::price_currency,         Code::mate_of_many,
-                                  Code::argument_count,         Code::wrong_value};
+                                  Code::argument_count,         Code::wrong_value,
+                                  Code::join_other_side};
 
 }  // namespace
 

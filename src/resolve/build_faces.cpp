@@ -4,14 +4,23 @@
 
 namespace mm {
 
-std::string FaceFinder::face_name(const FaceChoice& choice) const {
-  return entity_name(context_.model, b_.build, choice.entity, context_.names);
+std::string FaceFinder::face_name(EntityId id, const Name& place) const {
+  const Entity& entity = b_.build.entities[id];
+  const Instance& instance = b_.build.instances[entity.instance];
+  if (decl_.places.size() < 2 || instance.place != place.symbol || entity.face == no_reg)
+    return entity_name(context_.model, b_.build, id, context_.names);
+  return context_.text(instance.fit_name) + "." +
+         context_.text(context_.model.kinds[instance.kind].faces[entity.face].name);
 }
 std::string FaceFinder::interface_name(InterfaceId id) const {
   return context_.text(context_.model.interfaces[id].name);
 }
 std::string FaceFinder::side_name(InterfaceId id, std::uint32_t side) const {
   return context_.text(context_.model.interfaces[id].sides[side].name);
+}
+std::string FaceFinder::side_of(const FaceChoice& choice) const {
+  return fmt::format("the \"{}\" side of {}", side_name(choice.interface, choice.side),
+                     interface_name(choice.interface));
 }
 
 std::uint32_t FaceFinder::instance_of(const Path& path, const Name& place, std::vector<Name>* rest) {
@@ -27,9 +36,8 @@ std::uint32_t FaceFinder::instance_of(const Path& path, const Name& place, std::
   if (b_.fits_in_error.contains(path.names[0].symbol)) return no_reg;
   const std::string name = context_.text(path.names[0]);
   if (place.symbol) {
-    Message& message =
-        context_.messages.add(Code::not_fitted, path.span, {name, " at " + context_.text(place)});
-    message.labels.push_back({b_.build.instances[instances[0]].span, "fitted here"});
+    mistakes_.add(Code::not_fitted, path.span, {name}, "",
+                  Label{b_.build.instances[instances[0]].span, "fitted here"});
   } else {
     std::string at;
     for (const auto i : instances)
@@ -56,8 +64,7 @@ std::vector<FaceChoice> FaceFinder::choices_of(const Path& path, const Name& pla
                                        : context_.lacks_face(instance.kind, rest[0].symbol)))
     return {};
   if (rest.empty()) {
-    context_.messages.add(Code::join_no_face, path.span, {context_.text(path.names[0])},
-                          "its kind declares no face");
+    mistakes_.add(Code::join_no_face, path.span, {context_.text(path.names[0])}, "its kind declares no face");
     return {};
   }
   if (rest.size() == path.names.size() - 1 && b_.place_hand.contains(rest[0].symbol)) {
@@ -73,14 +80,29 @@ std::vector<FaceChoice> FaceFinder::choices_of(const Path& path, const Name& pla
   return {};
 }
 
-void FaceFinder::which_face(const Path& path, const std::vector<FaceChoice>& choices) {
+void FaceFinder::which_face(const Path& path, const Name& place, const std::vector<FaceChoice>& choices) {
   constexpr std::size_t most_named = 12;
   std::string list;
   for (std::size_t i = 0; i < choices.size() && i < most_named; ++i)
-    list += (list.empty() ? "" : ", ") + face_name(choices[i]);
+    list += (list.empty() ? "" : ", ") + face_name(choices[i].entity, place);
   if (choices.size() > most_named) list += fmt::format(" and {} more", choices.size() - most_named);
-  context_.messages.add(Code::join_which_face, path.span, {context_.text(path.names[0]), list},
-                        "name the face");
+  mistakes_.add(Code::join_which_face, path.span, {context_.text(path.names[0]), list}, "name the face");
+}
+
+std::string FaceFinder::goes_with(const FaceChoice& choice, const FaceChoice& joined,
+                                  const Name& place) const {
+  const InterfaceDef& interface = context_.model.interfaces[choice.interface];
+  std::string sides, faces;
+  for (std::uint32_t s = 0; s < interface.sides.size(); ++s)
+    if (s != choice.side)
+      sides += fmt::format("{}\"{}\"", sides.empty() ? "" : " or ", side_name(choice.interface, s));
+  const Instance& other = b_.build.instances[b_.build.entities[joined.entity].instance];
+  const auto& offered = context_.model.kinds[other.kind].faces;
+  for (std::uint32_t f = 0; f < offered.size(); ++f)
+    if (offered[f].interface == choice.interface && offered[f].side != choice.side)
+      faces += (faces.empty() ? ", as " : " or ") + face_name(other.faces[f], place);
+  return fmt::format("with {} goes the {} side of {}{}", face_name(choice.entity, place), sides,
+                     interface_name(choice.interface), faces.empty() ? "" : faces + " is");
 }
 
 }  // namespace mm

@@ -12,7 +12,7 @@ namespace {
 
 class Joiner : FaceFinder {
  public:
-  Joiner(BuildContext& b, const JoinDecl& decl) : FaceFinder(b), decl_(decl) {}
+  Joiner(BuildContext& b, const JoinDecl& decl) : FaceFinder(b, decl) {}
 
   void run() {
     std::vector<Name> places = decl_.places;
@@ -22,24 +22,26 @@ class Joiner : FaceFinder {
         context_.unknown_in("place", place, b_.place_hand, decl_.places);
         continue;
       }
+      mistakes_.at(place.symbol);
       if (decl_.interface)
         block_form(place);
       else
         sum_form(place);
     }
+    mistakes_.tell();
   }
 
  private:
-  bool take(Joint& joint, const FaceChoice& choice, const Path& path) {
+  bool take(Joint& joint, const FaceChoice& choice, const Path& path, const Name& place) {
     Entity& entity = b_.build.entities[choice.entity];
     if (entity.joint != no_reg) {
-      Message& message = context_.messages.add(Code::face_joined_twice, path.span, {face_name(choice)});
-      message.labels.push_back({b_.build.joints[entity.joint].span, "first joined here"});
+      mistakes_.add(Code::face_joined_twice, path.span, {face_name(choice.entity, place)}, "",
+                    Label{b_.build.joints[entity.joint].span, "first joined here"});
       return false;
     }
     for (const auto& side : joint.sides)
       if (std::find(side.begin(), side.end(), choice.entity) != side.end()) {
-        context_.messages.add(Code::face_joined_twice, path.span, {face_name(choice)});
+        mistakes_.add(Code::face_joined_twice, path.span, {face_name(choice.entity, place)});
         return false;
       }
     joint.sides[choice.side].push_back(choice.entity);
@@ -57,14 +59,13 @@ class Joiner : FaceFinder {
       if (interface.sides[s].many || joint.sides[s].size() == 1) continue;
       if (joint.sides[s].empty() && overfull) continue;
       if (joint.sides[s].empty())
-        context_.messages.add(Code::join_side_missing, decl_.span,
-                              {interface_name(joint.interface), side_name(joint.interface, s)});
+        mistakes_.add(Code::join_side_missing, decl_.span,
+                      {interface_name(joint.interface), side_name(joint.interface, s)});
       else
-        context_.messages.add(Code::join_same_side, decl_.span,
-                              {side_name(joint.interface, s), interface_name(joint.interface),
-                               entity_name(context_.model, b_.build, joint.sides[s][0], context_.names),
-                               entity_name(context_.model, b_.build, joint.sides[s][1], context_.names)},
-                              other_sides(joint.interface, s));
+        mistakes_.add(Code::join_same_side, decl_.span,
+                      {side_name(joint.interface, s), interface_name(joint.interface),
+                       face_name(joint.sides[s][0], place), face_name(joint.sides[s][1], place)},
+                      other_sides(joint.interface, s));
       good = false;
     }
     if (!good) return;
@@ -126,24 +127,21 @@ class Joiner : FaceFinder {
           std::erase_if(choices,
                         [&](const FaceChoice& c) { return b_.build.entities[c.entity].joint != no_reg; });
         if (choices.size() == 1) {
-          good = take(joint, choices[0], path) && good;
+          good = take(joint, choices[0], path, place) && good;
           continue;
         }
         good = false;
         if (choices.empty() && first.entity && b_.build.entities[first.entity].face != no_reg &&
             path.names.size() > 1)
-          context_.messages.add(
-              Code::join_interfaces_differ, path.span,
-              {face_name(first),
-               side_name(first.interface, first.side) + " of " + interface_name(first.interface),
-               "this place in the joint",
-               fill.side.symbol ? context_.text(fill.side) + " of " + interface_name(joint.interface) : ""});
+          mistakes_.add(Code::join_other_side, path.span,
+                        {face_name(first.entity, place), side_of(first), context_.text(fill.side),
+                         interface_name(joint.interface)});
         else if (choices.empty())
-          context_.messages.add(Code::join_no_face, path.span, {context_.text(path.names[0])},
-                                fmt::format("a face \"{}.{}\" is wanted", interface_name(joint.interface),
-                                            context_.text(fill.side)));
+          mistakes_.add(Code::join_no_face, path.span, {context_.text(path.names[0])},
+                        fmt::format("a face for the \"{}\" side of {} is wanted", context_.text(fill.side),
+                                    interface_name(joint.interface)));
         else
-          which_face(path, choices);
+          which_face(path, place, choices);
       }
     }
     if (good) finish(std::move(joint), place);
@@ -166,10 +164,9 @@ class Joiner : FaceFinder {
       } else if (choices[i][0].interface != interface) {
         const auto& a = choices[fixed][0];
         const auto& c = choices[i][0];
-        context_.messages.add(
-            Code::join_interfaces_differ, decl_.span,
-            {face_name(a), side_name(a.interface, a.side) + " of " + interface_name(a.interface),
-             face_name(c), side_name(c.interface, c.side) + " of " + interface_name(c.interface)});
+        mistakes_.add(Code::join_interfaces_differ, decl_.span,
+                      {face_name(a.entity, place), side_of(a), face_name(c.entity, place), side_of(c)},
+                      goes_with(a, c, place) + "; " + goes_with(c, a, place));
         return;
       }
     }
@@ -185,10 +182,9 @@ class Joiner : FaceFinder {
       }
       if (shared.size() != 1) {
         if (shared.empty())
-          context_.messages.add(Code::join_no_face, decl_.faces[0].span,
-                                {context_.text(decl_.faces[0].names[0])});
+          mistakes_.add(Code::join_no_face, decl_.faces[0].span, {context_.text(decl_.faces[0].names[0])});
         else
-          which_face(decl_.faces[0], choices[0]);
+          which_face(decl_.faces[0], place, choices[0]);
         return;
       }
       interface = shared[0];
@@ -209,22 +205,19 @@ class Joiner : FaceFinder {
                              (!def.sides[c.side].many && !joint.sides[c.side].empty())));
         });
         if (list.size() == 1) {
-          good = take(joint, list[0], decl_.faces[i]) && good;
+          good = take(joint, list[0], decl_.faces[i], place) && good;
         } else {
           if (list.empty())
-            context_.messages.add(Code::join_no_face, decl_.faces[i].span,
-                                  {context_.text(decl_.faces[i].names[0])},
-                                  "its faces are of other interfaces, or joined already");
+            mistakes_.add(Code::join_no_face, decl_.faces[i].span, {context_.text(decl_.faces[i].names[0])},
+                          "its faces are of other interfaces, or joined already");
           else
-            which_face(decl_.faces[i], list);
+            which_face(decl_.faces[i], place, list);
           good = false;
         }
       }
     }
     if (good) finish(std::move(joint), place);
   }
-
-  const JoinDecl& decl_;
 };
 
 }  // namespace
