@@ -226,9 +226,11 @@ Outcome CaseJudge::judge_state(const Claim& claim) {
   note_evidence(bench_->index, outcome);
   if (open && decision.rows_disagree) {
     outcome.undefined = false;  // it may be; that rows disagree is sure
-    outcome.open_reason = disagreement(*bench_, *names_, claim);
+    outcome.open_reason = OpenReason{disagreement(*bench_, *names_, claim)};
   } else if (open && outcome.undefined) {
-    outcome.open_reason = undefined_reason(*bench_, *names_, claim);
+    OpCode code = OpCode::number;
+    outcome.open_reason = OpenReason{undefined_reason(*bench_, *names_, claim, code)};
+    if (code == OpCode::field) outcome.open_reason = field_reason(*bench_, *names_, claim);
   } else if (outcome.verdict == Verdict::unknown && decision.precision_limit) {
     take_steps();
     grant_steps();

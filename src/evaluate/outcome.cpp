@@ -56,7 +56,7 @@ std::string table_reason(const Bench& bench, const Names& names, const Undefined
 
 }  // namespace
 
-std::string undefined_reason(Bench& bench, const Names& names, const Claim& claim) {
+std::string undefined_reason(Bench& bench, const Names& names, const Claim& claim, OpCode& code) {
   Claim::Part parts[3];
   const std::size_t count = claim.parts(parts);
   UndefinedAt at;
@@ -68,6 +68,7 @@ std::string undefined_reason(Bench& bench, const Names& names, const Claim& clai
     bench.fast.trace_reads(parts[i].block, reads, &at);
   }
   if (!at.found) return "";
+  code = at.code;
   const auto name = [&] {
     return at.entity ? entity_name(bench.index.model, bench.index.build, at.entity, names)
                      : std::string("it");
@@ -94,7 +95,7 @@ std::string undefined_reason(Bench& bench, const Names& names, const Claim& clai
     case OpCode::in_table:
       return table_reason(bench, names, at);
     case OpCode::field:
-      return "the designation's form does not give this field";
+      return "a size does not give what is asked of it";
     case OpCode::same:
       return "a field of one of the two designations is not known";
     case OpCode::attribute:

@@ -11,8 +11,12 @@ void enter_case(const BuildIndex& index, World& world, const Case& state);
 /// Weakest grade, default spreads and disputes of the cells in outcome.reads.
 void note_evidence(const BuildIndex& index, Outcome& outcome);
 
-/// In plain words, for a claim that is undefined somewhere in the box; "" when no cause is found.
-std::string undefined_reason(Bench& bench, const Names& names, const Claim& claim);
+/// In plain words, for a claim that is undefined somewhere in the box; "" when no cause is found. `code`: the
+/// operation that is.
+std::string undefined_reason(Bench& bench, const Names& names, const Claim& claim, OpCode& code);
+
+/// For a claim that asks a size for a field which it does not give as it is written.
+OpenReason field_reason(Bench& bench, const Names& names, const Claim& claim);
 
 /// In plain words, for a claim that hangs on which of several rows of a table is meant.
 std::string disagreement(Bench& bench, const Names& names, const Claim& claim);

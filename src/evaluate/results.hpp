@@ -95,6 +95,14 @@ struct TableCell {
   std::uint32_t row = 0, column = 0;
 };
 
+/// Why a verdict is open though nothing that is not known makes it so.
+struct OpenReason {
+  std::string text;  // "division by a range that holds zero", "rows of oils disagree for name = 5W"
+  GivenId at{};      // the value it speaks of, where it is one
+  std::string todo{};
+  bool operator==(const OpenReason&) const = default;
+};
+
 struct Outcome {
   Verdict verdict = Verdict::unknown;
   Grade evidence = Grade::measured;  // weakest that was read
@@ -104,8 +112,7 @@ struct Outcome {
   bool split : 1 = false;            // decided by splitting or monotonicity, not by plain interval arithmetic
   bool precision_limit : 1 = false;  // given up at the stated precision: nothing certain found
   bool certified : 1 = false;        // unknown with a passing and a failing world at hand
-  Boxed<std::string>
-      open_reason;             // "division by a range that holds zero", "rows of oils disagree for name = 5W"
+  Boxed<OpenReason> open_reason;
   Boxed<TableCell> open_cell;  // open for what its table says there: a range, or nothing
   Boxed<Certificate> certificate;  // those worlds, if EvaluateOptions::keep_worlds
   /// Room to spare (>= 0 fits) in base units, for a requirement that is one comparison or several of one

@@ -173,7 +173,7 @@ Json case_json(const Scene& scene, const Finding& finding, std::size_t case_inde
           : Json(nullptr);
   out["margin_text"] = optional_text(margin_text(scene, requirement, outcome));
   out["setting"] = optional_text(setting_text(scene, outcome));
-  const std::string reason = outcome.open_reason ? printable(*outcome.open_reason) : std::string();
+  const std::string reason = reason_text(scene, outcome);
   out["undefined"] = outcome.undefined ? Json(reason) : Json(nullptr);
   out["rows_disagree"] = outcome.undefined || reason.empty() ? Json(nullptr) : Json(reason);
   out["open_cell"] = optional_text(open_cell_text(scene, outcome));

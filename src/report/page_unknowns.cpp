@@ -54,11 +54,11 @@ std::string undefined_text(const Scene& scene, const UnknownGroup& group) {
   std::string out;
   for (const Waiting& waiting : group.waiting) {
     const Finding& finding = scene.results.findings[waiting.summary->finding];
-    const auto& reason = finding.cases[waiting.case_index].outcome.open_reason;
-    if (!reason || (!out.empty() && *reason != out)) return {};
-    out = *reason;
+    const std::string reason = reason_text(scene, finding.cases[waiting.case_index].outcome);
+    if (reason.empty() || (!out.empty() && reason != out)) return {};
+    out = reason;
   }
-  return printable(out);
+  return out;
 }
 
 void tell_family(Page& page, const CheckView& view, const GroupFamily& family) {
@@ -103,7 +103,7 @@ void tell_unplaced(Page& page, const CheckView& view, const Unknowns& unknowns) 
     const Outcome& outcome = finding.cases[case_of.at(entry.first)].outcome;
     std::string line = short_head(view, entry) + marks(view, *entry.first) + ": ";
     if (outcome.open_reason)
-      line += printable(*outcome.open_reason);
+      line += reason_text(scene, outcome);
     else if (outcome.open_cell)
       line += open_cell_text(scene, outcome);
     else if (outcome.precision_limit)

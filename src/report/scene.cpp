@@ -89,6 +89,14 @@ std::string where(const Scene& scene, Span span, bool short_path) {
   return printable(path) + ":" + std::to_string(scene.sources.place(span).line);
 }
 
+std::string reason_text(const Scene& scene, const Outcome& outcome) {
+  if (!outcome.open_reason) return {};
+  const OpenReason& reason = *outcome.open_reason;
+  std::string out = printable(reason.text);
+  if (reason.at) out += " (" + where(scene, scene.build.givens[reason.at].span, true) + ")";
+  return reason.todo.empty() ? out : out + ": " + reason.todo;
+}
+
 std::string build_name(const Scene& scene) {
   if (scene.build.is_trial) return "trial \"" + printable(scene.build.title) + "\"";
   return "build " + scene.text(scene.build.name);

@@ -29,6 +29,10 @@ struct Scene {
 /// "file:line", with the build file's own folder left out where `short_path`. "" without a place.
 std::string where(const Scene& scene, Span span, bool short_path = false);
 
+/// "a.size "185" gives no load (tyres.parts:4): read the whole size off the part", safe to print; "" without
+/// a reason.
+std::string reason_text(const Scene& scene, const Outcome& outcome);
+
 /// "build market_day_van" or "trial \"...\"".
 std::string build_name(const Scene& scene);
 

@@ -128,7 +128,7 @@ void tell_remarks(Page& page, const CheckView& view, const Outcome& outcome) {
     const std::string fitting = setting_text(view.scene, outcome);
     page.text(sentence(fitting.empty() ? no_setting_text(view.scene, outcome) : fitting));
   }
-  if (outcome.open_reason) page.text(sentence(printable(*outcome.open_reason)));
+  if (outcome.open_reason) page.text(sentence(reason_text(view.scene, outcome)));
   if (outcome.open_cell) page.text(sentence(open_cell_text(view.scene, outcome)));
   if (outcome.precision_limit)
     page.text("The checker stopped at the limit of its precision before it could tell more.");

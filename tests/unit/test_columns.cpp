@@ -203,7 +203,7 @@ TEST_CASE("threads say what one of them says") {
     CHECK(a.reads == b.reads);
     CHECK(a.evidence == b.evidence);
     REQUIRE(a.open_reason.has_value() == b.open_reason.has_value());
-    if (a.open_reason) CHECK(*a.open_reason == *b.open_reason);
+    if (a.open_reason) CHECK((*a.open_reason == *b.open_reason));
     CHECK(a.blames.size() == b.blames.size());
     REQUIRE(a.margin.has_value() == b.margin.has_value());
     if (!a.margin) continue;
