@@ -15,7 +15,8 @@ Build resolve_build(Context& context, const BuildDecl& decl) {
   b.build.decl = &decl;
   b.build.is_trial = decl.is_trial;
   if (decl.name) b.build.name = decl.name->symbol;
-  if (decl.title) b.build.title = decl.title->text;
+  if (decl.title)
+    b.build.title = decl.is_trial ? std::string(decl.title->text) : in_one_line(decl.title->text);
   add_places(b);
   add_parts(b);
   add_fits(b);

@@ -74,7 +74,7 @@ void add_reworks(BuildContext& b) {
     rework.name = decl.name.symbol;
     rework.done = decl.done;
     rework.span = decl.name.span;
-    if (decl.doc) rework.doc = decl.doc->text;
+    if (decl.doc) rework.doc = in_one_line(decl.doc->text);
     if (decl.by) rework.by = decl.by->text;
     const auto instances = find_instances(b, decl.target, nullptr);
     rework.instances.assign(instances.begin(), instances.end());
@@ -198,7 +198,7 @@ void add_waivers(BuildContext& b) {
     Waiver waiver;
     waiver.requirement = decl.requirement.symbol;
     waiver.span = decl.span;
-    if (decl.because) waiver.because = decl.because->text;
+    if (decl.because) waiver.because = in_one_line(decl.because->text);
     if (decl.by) waiver.by = decl.by->text;
     if (decl.until) waiver.until = date_text(b.context, *decl.until);
     const bool known = known_requirement(b, decl.requirement, false);
@@ -212,7 +212,7 @@ void add_stages(BuildContext& b) {
     Stage stage;
     stage.name = decl.name.symbol;
     stage.span = decl.span;
-    if (decl.doc) stage.doc = decl.doc->text;
+    if (decl.doc) stage.doc = in_one_line(decl.doc->text);
     for (const auto& name : decl.uses) {
       const auto instances = find_instances(b, Path{{&name, 1}, name.span}, nullptr);
       stage.instances.insert(stage.instances.end(), instances.begin(), instances.end());

@@ -26,6 +26,12 @@ void Context::declared_twice(const std::string& sort, const Name& name, Span fir
   message.labels.push_back({first, "first declared here"});
 }
 
+std::string in_one_line(std::string_view text) {
+  std::string out(text);
+  std::replace(out.begin(), out.end(), '\n', ' ');
+  return out;
+}
+
 std::string suggestion(std::string_view wanted, std::vector<std::string_view> known) {
   std::sort(known.begin(), known.end());
   const std::string near = nearest_name(wanted, known);

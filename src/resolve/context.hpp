@@ -141,6 +141,9 @@ struct Context {
   std::string list_of(SymbolicSetId set) const;
 };
 
+/// What somebody is to read, with a blank for each line end in it.
+std::string in_one_line(std::string_view text);
+
 /// The nearest known name as "did you mean ...?", or "" (see Context::suggest).
 std::string suggestion(std::string_view wanted, std::vector<std::string_view> known);
 

@@ -33,7 +33,7 @@ struct Declare {
     TableDef def;
     def.name = d.name.symbol;
     def.span = d.name.span;
-    if (d.doc) def.doc = d.doc->text;
+    if (d.doc) def.doc = in_one_line(d.doc->text);
     for (const auto& source : d.sources) def.sources.emplace_back(source.text);
     context.tables.emplace(d.name.symbol, context.model.tables.add(std::move(def)));
     context.table_decls.push_back(&d);
@@ -48,7 +48,7 @@ struct Declare {
     DesignationDef def;
     def.name = d.name.symbol;
     def.span = d.name.span;
-    if (d.doc) def.doc = d.doc->text;
+    if (d.doc) def.doc = in_one_line(d.doc->text);
     context.designations.emplace(d.name.symbol, context.model.designations.add(std::move(def)));
     context.designation_decls.push_back(&d);
   }
@@ -65,7 +65,7 @@ struct Declare {
     KindDef def;
     def.name = d.name.symbol;
     def.span = d.name.span;
-    if (d.doc) def.doc = d.doc->text;
+    if (d.doc) def.doc = in_one_line(d.doc->text);
     context.kinds.emplace(d.name.symbol, context.model.kinds.add(std::move(def)));
     context.kind_decls.push_back(&d);
   }
@@ -74,7 +74,7 @@ struct Declare {
     InterfaceDef def;
     def.name = d.name.symbol;
     def.span = d.name.span;
-    if (d.doc) def.doc = d.doc->text;
+    if (d.doc) def.doc = in_one_line(d.doc->text);
     context.interfaces.emplace(d.name.symbol, context.model.interfaces.add(std::move(def)));
     context.interface_decls.push_back(&d);
   }

@@ -24,7 +24,7 @@ Template read_template(Compiler& compiler, const std::vector<TemplatePiece>& pie
   Template text;
   for (const auto& piece : pieces) {
     TextPiece made;
-    made.text = piece.literal;
+    made.text = in_one_line(piece.literal);
     made.expr = piece.expr;
     if (piece.expr) made.block = compiler.any_block(piece.expr, &made.type, guards);
     text.push_back(std::move(made));
@@ -182,7 +182,7 @@ void compile_rules(Context& context) {
     rule.name = decl->name.symbol;
     rule.span = decl->name.span;
     rule.where_expr = decl->where;
-    if (decl->doc) rule.doc = decl->doc->text;
+    if (decl->doc) rule.doc = in_one_line(decl->doc->text);
     bool good = true;
     std::vector<Symbol> taken;
     for (const auto& binder : decl->binders) {

@@ -148,8 +148,8 @@ AttributeDef read_attribute(Context& context, const AttributeDecl& decl) {
   def.type = read.type;
   def.type.nominal = def.type.kind != TypeKind::quantity;
   def.shown_in = read.unit;
-  if (decl.doc) def.doc = decl.doc->text;
-  if (decl.measure) def.measure = decl.measure->text;
+  if (decl.doc) def.doc = in_one_line(decl.doc->text);
+  if (decl.measure) def.measure = in_one_line(decl.measure->text);
   if (def.type.kind == TypeKind::error) return def;
   if (decl.range) {
     if (!def.type.is_number() || def.type.kind == TypeKind::boolean || def.type.kind == TypeKind::date) {
