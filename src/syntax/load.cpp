@@ -5,7 +5,9 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cerrno>
 #include <filesystem>
+#include <system_error>
 #include <unordered_map>
 #include <unordered_set>
 
@@ -172,6 +174,7 @@ class Loader {
   struct Met {
     std::string canonical;
     bool allowed = false;  // in a folder from which files may be read
+    bool loops = false;    // a link on the way, in such a folder, leads back to itself
   };
 
   const Met& meet(const UseDecl& use, const fs::path& folder) {
@@ -181,15 +184,26 @@ class Loader {
     const fs::path canonical = real_path(folder / fs::path(use.path.text), error);
     at->second.canonical = canonical.native();
     at->second.allowed = !error && !use.path.text.empty() &&
-                         use.path.text.find('\0') == std::string_view::npos &&
-                         std::any_of(roots_.begin(), roots_.end(),
-                                     [&](const fs::path& root) { return inside(canonical, root); });
+                         use.path.text.find('\0') == std::string_view::npos && in_roots(canonical);
+    at->second.loops = error == std::errc::too_many_symbolic_link_levels &&
+                       in_roots((folder / fs::path(use.path.text)).lexically_normal());
     return at->second;
+  }
+
+  bool in_roots(const fs::path& path) const {
+    return std::any_of(roots_.begin(), roots_.end(),
+                       [&](const fs::path& root) { return inside(path, root); });
   }
 
   void use_file(const UseDecl& use, const fs::path& user) {
     const Met& met = meet(use, under_way_.back().folder);
     const Span where = use.path.span;
+    if (met.loops) {
+      messages_.add(Code::file_unreadable, where,
+                    {(user.parent_path() / use.path.text).lexically_normal().string(),
+                     std::generic_category().message(ELOOP)});
+      return;
+    }
     if (!met.allowed) {
       messages_.add(Code::use_outside_roots, where, {std::string(use.path.text)},
                     "a file may use files in the first file's folder and in the rule folders; "
