@@ -61,6 +61,10 @@ class LineReader {
 
 /// What is wrong with the number [at, end) and what stands right behind it.
 std::optional<Slip> slip_at_number(const LineReader& line, std::size_t at, std::size_t end);
+/// The next statement's name, taken for the unit of the number [at, end).
+std::optional<Slip> name_as_unit(const LineReader& line, std::size_t at, std::size_t end);
+/// The operator `in` behind the number [at, end), taken for its unit.
+std::optional<Slip> in_as_inches(const LineReader& line, std::size_t at, std::size_t end);
 /// A size that wants quotes begins at `at`: 6PK1195  M10x1.0  185/65R15  3/8-24 UNF.
 std::optional<Slip> unquoted_size(const LineReader& line, std::size_t at);
 

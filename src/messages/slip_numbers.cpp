@@ -53,7 +53,8 @@ class Number {
 
   std::optional<Slip> slip() const {
     if (auto found = date()) return found;
-    if (auto found = next_name()) return found;
+    if (auto found = in_as_inches(line_, at_, end_)) return found;
+    if (auto found = name_as_unit(line_, at_, end_)) return found;
     if (auto found = groups_of_points()) return found;
     if (auto found = grouping()) return found;
     if (auto found = fraction()) return found;
@@ -85,21 +86,6 @@ class Number {
     if (second == first + 1 || line_.peek(second) != between || third == second + 1) return {};
     if (first - at_ != 4 && third - second != 5) return {};
     return say(third, "a date is written year-month-day, as 2026-03-14");
-  }
-
-  /// 4 m.bore  4 m {  0..9 t: a name taken for a unit, where an end of the statement was meant
-  std::optional<Slip> next_name() const {
-    std::size_t end = end_;
-    if (line_.starts(end, "..") && is_digit(line_.peek(end + 2))) end = line_.number(end + 2);
-    const std::size_t begin = line_.blanks(end);
-    const std::string name(line_.word(begin));
-    if (begin == end || name.empty() || is_digit(name[0])) return {};
-    const std::size_t behind = begin + name.size(), next = line_.blanks(behind);
-    const char sign = line_.peek(next);
-    const bool path = sign == '.' && next == behind && is_letter(line_.peek(next + 1));
-    if (!path && sign != '{' && sign != ':') return {};
-    return Slip{at_, behind, "put ';' before " + name + ": a statement ends with its line or with ';'", false,
-                next};
   }
 
   /// 1.234,5  1.234.567

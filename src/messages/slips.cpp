@@ -14,7 +14,7 @@ constexpr std::size_t longest_line = 4096;
 
 constexpr std::array before_codes{Code::unit_missing, Code::wrong_dimension, Code::count_not_whole,
                                   Code::unknown_unit, Code::not_a_truth,     Code::mixed_dimensions,
-                                  Code::wrong_value};
+                                  Code::wrong_value,  Code::exponent_unknown};
 constexpr std::array after_codes{Code::expected,      Code::unknown_statement, Code::attribute_unknown,
                                  Code::unclosed_text, Code::unknown_escape,    Code::unit_missing,
                                  Code::unknown_name,  Code::wrong_value,       Code::unknown_unit};
@@ -112,6 +112,7 @@ class Explainer {
             return message.code == Code::expected && message.span.begin == line.at.begin + *slip.trip;
           }))
         continue;
+      if (!slip.attribute.empty() && !declares(slip.attribute)) continue;
       unread_to = std::max(unread_to, statement_end(line.text, slip.end));
       for (const std::size_t i : caused) gone_[i] = true;
       made_.push_back(
@@ -125,6 +126,24 @@ class Explainer {
     }
   }
 
+  /// "turn:" stands in one of the files.
+  bool declares(const std::string& attribute) {
+    if (searches_++ >= most_searches) return false;
+    for (std::size_t file = 0; file < sources_.size(); ++file) {
+      const std::string_view bytes = sources_[FileId{file}].bytes;
+      for (std::size_t at = bytes.find(attribute); at != std::string_view::npos;
+           at = bytes.find(attribute, at + 1)) {
+        const std::size_t behind = bytes.find_first_not_of(" \t", at + attribute.size());
+        const bool whole =
+            at == 0 || std::string_view(" \t\n\r{};\"").find(bytes[at - 1]) != std::string_view::npos;
+        if (whole && behind != std::string_view::npos && bytes[behind] == ':') return true;
+      }
+    }
+    return false;
+  }
+
+  static constexpr std::size_t most_searches = 20;  // each reads all files again
+  std::size_t searches_ = 0;
   const Sources& sources_;
   Messages& messages_;
   std::vector<bool> gone_;

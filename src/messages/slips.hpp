@@ -18,6 +18,7 @@ struct Slip {
   bool sure = true;                   // wrong wherever it stands, not only where an error was found
   std::optional<std::size_t> trip{};  // right elsewhere: a message must begin exactly here
   std::string seen{};                 // in words, where what stands there cannot be shown
+  std::string attribute{};            // right elsewhere: a file must declare an attribute of this name
 };
 
 /// The slips of one line, from left to right; texts and comments are passed over.
