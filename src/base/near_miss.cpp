@@ -35,7 +35,7 @@ std::string nearest_name(std::string_view wanted, std::span<const std::string_vi
   std::string_view best;
   std::size_t best_distance = longest_name + 1;
   for (const std::string_view candidate : candidates) {
-    if (candidate.empty() || candidate.size() > longest_name) continue;
+    if (candidate.empty() || candidate.size() > longest_name || candidate == wanted) continue;
     const std::size_t longer = std::max(wanted.size(), candidate.size());
     const std::size_t shorter = std::min(wanted.size(), candidate.size());
     const std::size_t limit = std::max<std::size_t>(1, longer / 3);

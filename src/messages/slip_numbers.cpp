@@ -77,15 +77,25 @@ class Number {
     return write(end, text_ + " " + std::string(unit), sure);
   }
 
-  /// 14.03.2026  14/03/2026  2026/03/14
+  /// 14.03.2026  14/03/2026  2026/03/14  2026-3-14
   std::optional<Slip> date() const {
     const char between = line_.peek(line_.digits(at_));
-    if (between != '.' && between != '/') return {};
+    if (between != '.' && between != '/' && between != '-') return {};
     const std::size_t first = line_.digits(at_), second = line_.digits(first + 1);
     const std::size_t third = line_.digits(second + 1);
     if (second == first + 1 || line_.peek(second) != between || third == second + 1) return {};
     if (first - at_ != 4 && third - second != 5) return {};
+    if (between == '-') {
+      const std::string month = two_digits(first + 1, second), day = two_digits(second + 1, third);
+      if (first - at_ != 4 || month.empty() || day.empty() || third - at_ == 10) return {};
+      const std::string right = line_.cut(at_, first) + "-" + month + "-" + day;
+      return say(third, "a date is written " + right + ", with two digits for month and day", false);
+    }
     return say(third, "a date is written year-month-day, as 2026-03-14");
+  }
+
+  std::string two_digits(std::size_t begin, std::size_t end) const {  // "" where there are more
+    return end - begin > 2 ? std::string() : (end - begin == 1 ? "0" : "") + line_.cut(begin, end);
   }
 
   /// 1.234,5  1.234.567

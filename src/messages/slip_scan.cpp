@@ -10,7 +10,9 @@ namespace mm {
 namespace {
 
 constexpr std::array<std::string_view, 5> grades = {"measured", "tried", "published", "claimed", "hearsay"};
-constexpr std::array<std::string_view, 6> naming = {"part", "fit", "build", "kind", "place", "stage"};
+constexpr std::array<std::string_view, 12> naming = {"part",  "fit",   "build",       "kind",
+                                                     "place", "stage", "rework",      "interface",
+                                                     "rule",  "table", "designation", "group"};
 
 template <typename Words>
 bool is_one_of(const Words& words, std::string_view word) {
@@ -68,9 +70,17 @@ class Scanner : LineReader {
 
   void at_number() {
     const std::size_t end = number(at_);
+    if (is_one_of(naming, previous_) && digit_first(end)) return;
     if (!is_one_of(naming, previous_) && add(unquoted_size(*this, at_))) return;
     if (!add(slip_at_number(*this, at_, end))) at_ = std::max(end, unit(end));
     previous_ = {};
+  }
+
+  /// part 15inch is k
+  bool digit_first(std::size_t number_end) {
+    const std::size_t end = number_end + word(number_end).size();
+    if (end == number_end) return false;
+    return add(Slip{at_, end, "a name begins with a letter and goes on with letters, digits and _", false});
   }
 
   void at_word() {

@@ -33,7 +33,14 @@ Compiler::Domain Compiler::domain_of(const Binder& binder) {
     // The many side itself is the variable.
     const auto entry = binder.domain ? lookup(binder.domain->symbol) : std::nullopt;
     if (!entry || entry->sort != ScopeEntry::Sort::many || (entry->iterating && !entry->anew)) {
-      if (binder.domain) {
+      if (entry && entry->sort == ScopeEntry::Sort::many) {
+        context_.messages.add(
+            Code::unknown_name, binder.domain->span, {"other many side", context_.text(*binder.domain)},
+            fmt::format(
+                "\"{0}\" is already the one being looked at; what goes over all of them is worked out "
+                "in a let, as let most = max of {0}.length",
+                context_.text(*binder.domain)));
+      } else if (binder.domain) {
         std::vector<std::string_view> known;
         for (const auto& other : frame().bindings)
           if (other.sort == ScopeEntry::Sort::many) known.push_back(context_.names.text(other.name));

@@ -3,10 +3,28 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 
 namespace mm {
 
-std::string hint_for_value(TypeKind wanted, bool quoted) {
+namespace {
+
+constexpr std::array<std::string_view, 12> numbers_in_words = {
+    "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"};
+
+std::string hint_for_number(TypeKind wanted, std::string_view word) {
+  const auto spelled = std::find(numbers_in_words.begin(), numbers_in_words.end(), word);
+  const bool count = wanted == TypeKind::count;
+  if (spelled != numbers_in_words.end())
+    return fmt::format("write {}{}", spelled - numbers_in_words.begin() + 1,
+                       count ? ", a whole number" : " and its unit, if it has one");
+  return count && !word.empty() ? "write a whole number, as 4, or ? for what is not known yet"
+                                : "write ? for what is not known yet";
+}
+
+}  // namespace
+
+std::string hint_for_value(TypeKind wanted, bool quoted, std::string_view word) {
   switch (wanted) {
     case TypeKind::designation:
       return "put the size in quotes";
@@ -19,7 +37,7 @@ std::string hint_for_value(TypeKind wanted, bool quoted) {
     case TypeKind::date:
       return "write year-month-day, as 2026-03-14";
     default:
-      return quoted ? "write it without quotes" : "write ? for what is not known yet";
+      return quoted ? "write it without quotes" : hint_for_number(wanted, word);
   }
 }
 

@@ -32,10 +32,11 @@ class Reader {
  private:
   const Type& type() const { return attribute_.type; }
 
-  void wrong(const std::string& what) {
+  void wrong(const std::string& what, std::string_view word = {}) {
+    const bool quoted = std::holds_alternative<TextValue>(value_.form);
     context_.messages.add(Code::wrong_value, value_.span,
                           {context_.text(attribute_.name), type_text(context_, type()), what},
-                          hint_for_value(type().kind, std::holds_alternative<TextValue>(value_.form)));
+                          hint_for_value(type().kind, quoted, word));
   }
 
   void outside_range() {
@@ -161,7 +162,8 @@ class Reader {
     }
     if (type().kind == TypeKind::text && words.size() == 1)
       return finish_symbols(context_.set_of(words[0].symbol));
-    if (type().kind != TypeKind::choice) return wrong(fmt::format("the word \"{}\"", text_of(words[0])));
+    if (type().kind != TypeKind::choice)
+      return wrong(fmt::format("the word \"{}\"", text_of(words[0])), text_of(words[0]));
     std::vector<std::uint32_t> members;
     bool good = true;
     for (const auto& word : words) {

@@ -98,6 +98,20 @@ std::uint32_t missing_at(const Builder& builder, std::uint32_t at) {
   return at == builder.bytes.size() || space.find('\n') != std::string_view::npos ? builder.space_begin : at;
 }
 
+/// Of "part w is a wheel": the article, which was taken for the kind.
+std::string_view article_before(std::string_view bytes, std::size_t at) {
+  const auto word_before = [&](std::size_t end) {
+    while (end > 0 && is_blank(bytes[end - 1])) --end;
+    std::size_t begin = end;
+    while (begin > 0 && end - begin < 4 && is_in_word(bytes[begin - 1])) --begin;
+    return bytes.substr(begin, end - begin);
+  };
+  const std::string_view article = word_before(at);
+  if (article != "a" && article != "an" && article != "the") return {};
+  return word_before(static_cast<std::size_t>(article.data() - bytes.data())) == "is" ? article
+                                                                                      : std::string_view{};
+}
+
 /// What would be right, where what stands there tells it: "offset = 35 mm", "35 mm, mass 3 kg", a misspelt
 /// word.
 std::string nearer_hint(std::string_view bytes, std::uint32_t at, std::string_view expected) {
@@ -106,6 +120,9 @@ std::string nearer_hint(std::string_view bytes, std::uint32_t at, std::string_vi
   if (expected == "a value or a block" && (c == '=' || c == ':'))
     return "leave the '" + std::string(1, c) + "' out: a value stands behind its name, as circle 108 mm";
   const auto digit_at = [&](std::size_t i) { return i < bytes.size() && bytes[i] >= '0' && bytes[i] <= '9'; };
+  if (expected == "'{'" && is_letter(c))
+    if (const std::string_view article = article_before(bytes, at); !article.empty())
+      return "leave \"" + std::string(article) + "\" out: the kind's name stands behind 'is'";
   if (c == ',' && at > 0 && digit_at(at - 1) && digit_at(at + 1))
     return "a decimal point is written '.', as 12.5";
   if (expected == "an attribute's name" && c == ',') return "no comma stands between attributes";

@@ -25,4 +25,9 @@ TEST_CASE("nearest_name keeps quiet when nothing is near") {
   CHECK(nearest(std::string(65, 'a'), {"aaa"}) == "");
 }
 
+TEST_CASE("the very word is no suggestion") {
+  CHECK(nearest("bar", {"bar"}) == "");
+  CHECK(nearest("bar", {"bar", "bars"}) == "bars");
+}
+
 TEST_CASE("ties go to the first candidate") { CHECK(nearest("bar", {"car", "far"}) == "car"); }
