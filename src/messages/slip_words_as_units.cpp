@@ -85,9 +85,12 @@ std::optional<Slip> in_as_inches(const LineReader& line, std::size_t at, std::si
   if (behind == high) return {};
   const std::string number = line.cut(at, end);
   const std::size_t begin = std::min(arithmetic_begin(line, at), at);
+  const bool goes_on = begin < at &&
+                       std::string_view("+-*/^").find(line.peek(begin)) != std::string_view::npos &&
+                       begin == line.blanks(0);  // what the line before began
   return Slip{at, behind,
-              number + " in was read as " + number + " inches; write (" + line.cut(begin, end) + ") in " +
-                  line.cut(low, behind),
+              number + " in was read as " + number + " inches; write (" + (goes_on ? "... " : "") +
+                  line.cut(begin, end) + ") in " + line.cut(low, behind),
               false};
 }
 
