@@ -113,7 +113,7 @@ struct Outcome {
   bool precision_limit : 1 = false;  // given up at the stated precision: nothing certain found
   bool certified : 1 = false;        // unknown with a passing and a failing world at hand
   Boxed<OpenReason> open_reason;
-  Boxed<TableCell> open_cell;  // open for what its table says there: a range, or nothing
+  Boxed<TableCell> open_cell;      // open for what its table says there: a range, or nothing
   Boxed<Certificate> certificate;  // those worlds, if EvaluateOptions::keep_worlds
   /// Room to spare (>= 0 fits) in base units, for a requirement that is one comparison or several of one
   /// dimension joined by `and`; of the requirement's margin_dimension.

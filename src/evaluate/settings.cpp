@@ -1,9 +1,10 @@
 // Settings.
 //
 // A value that the builder sets in steps, from a list or by adding pieces is not a range: a gap between two
-// steps may be where the requirement would fit. So few settings are tried one by one. Of many a stretch is
-// looked at as a whole, and cut in two where it neither fits nor fails: the settings near a limit are tried
-// alone, those far from it never. A value that is set without steps is followed to where the requirement
+// steps may be where the requirement would fit. So few settings are tried one by one. Of many a few are tried
+// first; where they agree a stretch is looked at as a whole, and cut in two where it neither fits nor fails:
+// the settings near a limit are tried alone, those far from it never. Where they differ all that is left to
+// find is where those that fit end. A value that is set without steps is followed to where the requirement
 // begins to fit (limits.cpp).
 #include "evaluate/settings.hpp"
 
@@ -19,7 +20,8 @@ namespace {
 
 constexpr std::size_t most_tried = 64;     // one by one
 constexpr std::size_t most_looks = 1'024;  // at stretches of settings
-constexpr std::size_t enough_looks = 128;  // that tell nothing
+constexpr std::size_t enough_looks = 128;  // once settings differ, for where they begin to fit
+constexpr std::size_t probes = 8;          // pieces between single settings that are tried first
 
 struct Knob {
   std::size_t variable = 0;
@@ -130,39 +132,109 @@ bool cut(const Stretch& stretch, std::deque<Stretch>& todo) {
   return true;
 }
 
-/// Long stretches first. What is not settled by then counts as open. Of several knobs it ends where two of
-/// their settings differ: no window is read off.
-Found try_stretches(Bench& bench, const Claim& claim, const Variables& variables, Search& search,
-                    const std::vector<Knob>& knobs) {
-  Found found;
-  std::deque<Stretch> todo(1);
-  std::size_t together = 1;
-  for (const Knob& knob : knobs) {
-    todo[0].push_back({0, knob.settings.size() - 1});
-    together = std::min(together * knob.settings.size(), most_tried + 1);
-  }
-  const bool each = together <= most_tried;
-  for (std::size_t looks = 0; !todo.empty();) {
-    const Stretch stretch = std::move(todo.front());
-    todo.pop_front();
-    if (each && cut(stretch, todo)) continue;
-    const bool told = found.any_holds || found.any_fails;
-    if (++looks > (told ? most_looks : enough_looks) || bench.spent()) {
-      found.any_open = true;
-      break;
+/// Settings of some knobs, tried in one claim.
+class SettingSearch {
+ public:
+  SettingSearch(Bench& bench, const Claim& claim, const Variables& variables, Search& search,
+                const std::vector<Knob>& knobs)
+      : bench_(bench), claim_(claim), variables_(variables), search_(search), knobs_(knobs) {
+    for (const Knob& knob : knobs) {
+      whole_.push_back({0, knob.settings.size() - 1});
+      together_ = std::min(together_ * knob.settings.size(), most_tried + 1);
     }
-    for (std::size_t k = 0; k < knobs.size(); ++k) {
-      const SettingList& settings = knobs[k].settings;
-      bench.box.narrow_exact(knobs[k].cell,
-                             ExactInterval::of(settings[stretch[k].first], settings[stretch[k].last]));
-    }
-    const Verdict verdict = search.glance(claim, variables);
-    if (verdict == Verdict::unknown && cut(stretch, todo)) continue;
-    found.take(verdict, stretch[0]);
-    if (knobs.size() > 1 && found.differ()) break;
   }
-  return found;
-}
+
+  Found run() {
+    if (together_ <= most_tried) {
+      cut_up(true);
+      return std::move(found_);
+    }
+    const std::vector<Verdict> probed = probe();
+    found_.runs.clear();
+    if (!found_.differ())
+      cut_up(false);
+    else if (knobs_.size() == 1)
+      widen(probed);
+    return std::move(found_);
+  }
+
+ private:
+  Verdict look(const Stretch& stretch) {
+    for (std::size_t k = 0; k < knobs_.size(); ++k) {
+      const SettingList& settings = knobs_[k].settings;
+      bench_.box.narrow_exact(knobs_[k].cell,
+                              ExactInterval::of(settings[stretch[k].first], settings[stretch[k].last]));
+    }
+    return bench_.spent() ? Verdict::unknown : search_.glance(claim_, variables_);
+  }
+  bool all_hold(std::size_t first, std::size_t last) { return holds(look({Run{first, last}})); }
+
+  std::size_t probe_at(std::size_t knob, std::size_t i) const { return whole_[knob].last * i / probes; }
+
+  /// A few single settings: where two of them differ, the rest cannot make all agree.
+  std::vector<Verdict> probe() {
+    std::vector<Verdict> out;
+    for (std::size_t i = 0; i <= probes; ++i) {
+      Stretch point;
+      for (std::size_t k = 0; k < knobs_.size(); ++k) point.push_back({probe_at(k, i), probe_at(k, i)});
+      out.push_back(look(point));
+      found_.take(out.back(), point[0]);
+      if (knobs_.size() > 1 && found_.differ()) break;
+    }
+    return out;
+  }
+
+  /// From the probes that hold on to those that just do, where what lies between is well-behaved.
+  void widen(const std::vector<Verdict>& probed) {
+    for (auto [first, last] : runs_that_hold(probed)) {
+      while (last > first && !all_hold(probe_at(0, first), probe_at(0, last))) --last;
+      Run run{probe_at(0, first), probe_at(0, last)};
+      std::size_t beyond = last == probes ? run.last + 1 : probe_at(0, last + 1);
+      while (beyond - run.last > 1) {
+        const std::size_t middle = run.last + (beyond - run.last) / 2;
+        (all_hold(run.last, middle) ? run.last : beyond) = middle;
+      }
+      std::size_t below = first == 0 ? 0 : probe_at(0, first - 1);
+      while (run.first - below > 1) {
+        const std::size_t middle = below + (run.first - below) / 2;
+        (all_hold(middle, run.first) ? run.first : below) = middle;
+      }
+      found_.runs.push_back(run);
+    }
+  }
+
+  /// Long stretches first, and `each` setting by itself where that is wanted. What is not settled by then
+  /// counts as open. Of several knobs it ends where two of their settings differ: no window is read off.
+  void cut_up(bool each) {
+    std::deque<Stretch> todo{whole_};
+    std::size_t left = most_looks;
+    while (!todo.empty()) {
+      const Stretch stretch = std::move(todo.front());
+      todo.pop_front();
+      if (each && cut(stretch, todo)) continue;
+      if (left-- == 0 || bench_.spent()) {
+        found_.any_open = true;
+        return;
+      }
+      const Verdict verdict = look(stretch);
+      if (verdict == Verdict::unknown && cut(stretch, todo)) continue;
+      const bool before = found_.differ();
+      found_.take(verdict, stretch[0]);
+      if (before || !found_.differ()) continue;
+      if (knobs_.size() > 1) return;
+      left = std::min(left, enough_looks);
+    }
+  }
+
+  Bench& bench_;
+  const Claim& claim_;
+  const Variables& variables_;
+  Search& search_;
+  const std::vector<Knob>& knobs_;
+  Stretch whole_;
+  std::size_t together_ = 1;
+  Found found_;
+};
 
 /// Those that follow each other are one.
 std::vector<Run> joined(std::vector<Run> runs) {
@@ -190,7 +262,7 @@ void try_settings(Bench& bench, const Claim& claim, const Variables& variables, 
   std::erase_if(knobs, [](const Knob& knob) { return knob.settings.empty(); });
   if (knobs.empty()) return;
   KeptRanges kept(bench, variables);
-  const Found found = try_stretches(bench, claim, variables, search, knobs);
+  const Found found = SettingSearch(bench, claim, variables, search, knobs).run();
   kept.restore();
   if (!found.differ() && !bench.spent()) {
     outcome.verdict = found.any_holds ? Verdict::fits : Verdict::conflict;
