@@ -21,7 +21,7 @@ namespace {
 constexpr std::size_t most_tried = 64;     // one by one
 constexpr std::size_t most_looks = 1'024;  // at stretches of settings
 constexpr std::size_t enough_looks = 128;  // once settings differ, for where they begin to fit
-constexpr std::size_t probes = 8;          // pieces between single settings that are tried first
+constexpr std::size_t probes = 4;          // pieces between single settings that are tried first
 
 struct Knob {
   std::size_t variable = 0;

@@ -61,8 +61,13 @@ std::vector<Wanted> look_through(const Scene& scene, const std::vector<const Sum
   std::vector<std::pair<std::uint64_t, std::uint32_t>> hashes;  // equal where the statements are
   hashes.reserve(wanted.size());
   SubjectHash subject(scene, false);
-  for (std::uint32_t i = 0; i < wanted.size(); ++i) {
-    const Finding& finding = scene.results.findings[wanted[i]->finding];
+  // in the order of the findings, which lie side by side: a walk from one to another would be slow
+  std::vector<std::pair<std::uint32_t, std::uint32_t>> order;
+  order.reserve(wanted.size());
+  for (std::uint32_t i = 0; i < wanted.size(); ++i) order.emplace_back(wanted[i]->finding, i);
+  if (!std::is_sorted(order.begin(), order.end())) std::sort(order.begin(), order.end());
+  for (const auto& [at, i] : order) {
+    const Finding& finding = scene.results.findings[at];
     out[i].place = finding.binding->place;
     const std::uint64_t about = mixed(subject.of(finding), finding.requirement.index);
     hashes.emplace_back(mixed(about, mixed(hash_of(wanted[i]->text), finding.waiver)), i);

@@ -2,7 +2,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <map>
 #include <unordered_map>
 
 #include "report/check_sections.hpp"
@@ -124,7 +123,7 @@ void unknowns_section(Page& page, const CheckView& view) {
                         : "UNKNOWN: WHAT TO FIND OUT (how many verdicts wait; where it is written)",
                Tone::doubtful);
   std::vector<GroupFamily> families;
-  std::map<std::string, std::size_t> seen;
+  std::unordered_map<std::string, std::size_t> seen;
   for (const UnknownGroup& group : unknowns.groups) {
     const auto [at, added] = seen.emplace(twin_key(scene, group), families.size());
     if (added) families.emplace_back();

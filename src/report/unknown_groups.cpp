@@ -3,7 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <map>
+#include <unordered_map>
 #include <unordered_set>
 
 #include "report/page.hpp"
@@ -63,7 +63,7 @@ std::vector<Waiting> unknown_cases(const Scene& scene, const Summary& summary) {
 
 Unknowns group_unknowns(const Scene& scene, const Summaries& summaries) {
   Unknowns out;
-  std::map<std::string, std::size_t> seen;
+  std::unordered_map<std::string, std::size_t> seen;
   const auto put = [&](Waiting waiting, const Blame& blame) {
     const auto [at, added] = seen.emplace(key_of(scene, blame), out.groups.size());
     if (added) out.groups.push_back({blame.cell, blame.entity, blame.attribute, blame.missing, {}, {}, {}});
@@ -97,13 +97,20 @@ Unknowns group_unknowns(const Scene& scene, const Summaries& summaries) {
 }
 
 WaitCount count_waits(const std::vector<const UnknownGroup*>& groups) {
-  std::unordered_set<const Summary*> told;
   WaitCount count;
+  const auto add = [&](const Summary& summary) {
+    ++(summary.weight == Weight::need     ? count.needs
+       : summary.weight == Weight::should ? count.shoulds
+                                          : count.others);
+  };
+  if (groups.size() == 1 && groups[0]->waiting.size() == 1) {  // nearly every one
+    add(*groups[0]->waiting[0].summary);
+    return count;
+  }
+  std::unordered_set<const Summary*> told;
   for (const UnknownGroup* group : groups)
     for (const Waiting& waiting : group->waiting) {
-      if (!told.insert(waiting.summary).second) continue;
-      const Weight weight = waiting.summary->weight;
-      ++(weight == Weight::need ? count.needs : weight == Weight::should ? count.shoulds : count.others);
+      if (told.insert(waiting.summary).second) add(*waiting.summary);
     }
   return count;
 }
