@@ -3,6 +3,7 @@
 
 #include "report/check_sections.hpp"
 #include "report/planned.hpp"
+#include "report/settings_after.hpp"
 
 namespace mm {
 
@@ -92,6 +93,18 @@ std::vector<std::string> parted_by(const CheckView& view, std::uint32_t rework) 
   return out;
 }
 
+/// The requirements of which other settings fit once it is done.
+std::vector<std::string> set_otherwise(const CheckView& view, std::uint32_t rework) {
+  std::vector<std::string> out;
+  for (const Summary* summary : view.with(Word::setting)) {
+    const Finding& finding = view.finding(*summary);
+    if (!sets_otherwise(finding, rework)) continue;
+    std::string name = view.scene.text(view.scene.requirement(finding).name);
+    if (std::find(out.begin(), out.end(), name) == out.end()) out.push_back(std::move(name));
+  }
+  return out;
+}
+
 }  // namespace
 
 void planned_work_section(Page& page, const CheckView& view) {
@@ -107,7 +120,9 @@ void planned_work_section(Page& page, const CheckView& view) {
     if (!rework.by.empty()) line += ", by " + printable(rework.by);
     page.text(line + " (" + where(scene, rework.span, true) + ")", 1, 4, Tone::bold, name.size());
     const std::vector<std::string> parted = parted_by(view, work.rework);
-    if (work.effects.empty() && parted.empty()) page.text("changes no verdict", 4, 6);
+    const std::vector<std::string> set = set_otherwise(view, work.rework);
+    if (work.effects.empty() && parted.empty() && set.empty()) page.text("changes no verdict", 4, 6);
+    if (!set.empty()) page.text("moves the settings that fit: " + listed(set), 4, 6, Tone::doubtful, 28);
     for (const std::string& names : parted)
       page.text("lets hold together: " + names, 4, 6, Tone::doubtful, 19);
     for (const PlannedLine& told : lines_of(view, work)) {

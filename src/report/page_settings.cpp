@@ -2,6 +2,7 @@
 #include <algorithm>
 
 #include "report/check_sections.hpp"
+#include "report/settings_after.hpp"
 #include "report/unknown_groups.hpp"
 
 namespace mm {
@@ -34,8 +35,13 @@ void tell_at_length(Page& page, const CheckView& view, const Entry& entry, const
   if (!why.empty()) page.text(why, 4, 4);
   const auto knobs = knobs_of(view, outcome);
   if (!knobs.empty()) page.text("set by " + listed(knobs), 4, 6);
-  const std::string fitting = setting_text(scene, outcome);
-  page.text(fitting.empty() ? no_setting_text(scene, outcome) : fitting, 4, 6);
+  const auto told = [&](const Outcome& its) {
+    const std::string fitting = setting_text(scene, its);
+    return fitting.empty() ? no_setting_text(scene, its) : fitting;
+  };
+  const Outcome* after = settings_after(finding, *entry.first);
+  page.text((after == nullptr ? "" : "as it is: ") + told(outcome), 4, 6);
+  if (after != nullptr) page.text("after the planned work: " + told(*after), 4, 6);
   const std::string others = others_text(scene, outcome.blames, {});
   if (!others.empty()) page.text("the right setting turns on " + others, 4, 6);
 }
@@ -130,13 +136,20 @@ void settings_section(Page& page, const CheckView& view) {
     if (group == groups.end()) group = groups.insert(groups.end(), {knobs, {}, {}, {}});
     const std::string plain = scene.text(scene.requirement(finding).name);
     const std::string fitting = setting_text(scene, outcome);
-    const std::string name = fitting.empty() ? plain : plain + " (" + fitting + ")";
+    const Outcome* after = settings_after(finding, *entry.first);
+    const std::string then = after == nullptr ? std::string() : setting_text(scene, *after);
+    std::string windows = fitting;
+    if (after != nullptr)
+      windows = "as it is " + (fitting.empty() ? "none is known to fit" : fitting) +
+                ", after the planned work " + (then.empty() ? "none is known to" : then);
+    const std::string name = windows.empty() ? plain : plain + " (" + windows + ")";
     const auto add = [](std::vector<std::string>& names, const std::string& added) {
       if (std::find(names.begin(), names.end(), added) == names.end()) names.push_back(added);
     };
     add(group->names, name);
-    if (fitting.empty()) add(group->open, plain);
+    if (fitting.empty() || (after != nullptr && then.empty())) add(group->open, plain);
     group->outcomes.push_back(&outcome);
+    if (after != nullptr) group->outcomes.push_back(after);
   }
   for (const KnobGroup& group : groups) tell_short(page, view, group);
 }
