@@ -92,9 +92,9 @@ std::string open_cell_text(const Scene& scene, const Outcome& outcome) {
   if (cell.number) {
     const ExactInterval& number = scene.model().numbers[cell.number].exact;
     const Unit unit = column.type.kind == TypeKind::quantity ? shown_unit(scene, column, nullptr) : Unit{};
-    const Interval days = to_interval(number);
+    const Interval ends = to_interval(number);
     if (column.type.kind == TypeKind::date && !number.lo_infinite && !number.hi_infinite)
-      said = date_text(static_cast<long>(days.lo())) + ".." + date_text(static_cast<long>(days.hi));
+      said = date_text(static_cast<long>(ends.lo())) + ".." + date_text(static_cast<long>(ends.hi));
     else if (!number.lo_infinite || !number.hi_infinite)
       said = number_text(number, unit);
   } else if (cell.symbols && cell.symbols != column.type.choices && !scene.model().sets[cell.symbols].all) {
