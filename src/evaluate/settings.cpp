@@ -249,6 +249,20 @@ std::vector<Run> joined(std::vector<Run> runs) {
   return out;
 }
 
+/// None of those tried fits for sure: the settings that do where the limits say so.
+void follow(Bench& bench, const Variables& variables, const Slacks& slacks, const Knob& knob,
+            Outcome& outcome) {
+  follow(bench, variables, slacks, knob.variable, outcome);
+  const std::vector<SettingWindow> windows(outcome.settings.begin(), outcome.settings.end());
+  outcome.settings.edit().clear();
+  for (const SettingWindow& window : windows) {
+    auto [first, end] = knob.settings.within(ExactInterval::of(window.from.at, window.to.at));
+    if (first < end && !window.holds(knob.settings[first])) ++first;
+    if (first < end && !window.holds(knob.settings[end - 1])) --end;
+    if (first < end) take_runs(knob.cell, knob.settings, {Run{first, end - 1}}, outcome);
+  }
+}
+
 }  // namespace
 
 void try_settings(Bench& bench, const Claim& claim, const Variables& variables, Search& search,
@@ -269,7 +283,10 @@ void try_settings(Bench& bench, const Claim& claim, const Variables& variables, 
     outcome.split = true;
     return;
   }
-  if (knobs.size() == 1) take_runs(knobs[0].cell, knobs[0].settings, joined(found.runs), outcome);
+  if (knobs.size() != 1) return;
+  take_runs(knobs[0].cell, knobs[0].settings, joined(found.runs), outcome);
+  if (outcome.settings.empty() && found.any_open)
+    follow(bench, variables, inspected.slacks, knobs[0], outcome);
 }
 
 }  // namespace mm
