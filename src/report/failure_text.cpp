@@ -32,8 +32,8 @@ struct Wording {
     std::string out = bare(expression_with_numbers(view.scene, expr, node, unit, digits));
     const auto& form = view.scene.tree.exprs[expr].form;
     const TraceNode* step = find_node(node, expr);
-    const bool worked_out =
-        std::holds_alternative<BinaryExpr>(form) || std::holds_alternative<UnaryExpr>(form);
+    const bool worked_out = std::holds_alternative<BinaryExpr>(form) ||
+                            std::holds_alternative<UnaryExpr>(form) || std::holds_alternative<CallExpr>(form);
     if (!worked_out || step == nullptr) return out;
     const std::string result = node_text(view.scene, *step, unit, digits);
     if (result.empty() || result == out) return out;
