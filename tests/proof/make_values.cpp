@@ -43,10 +43,15 @@ struct Writer {
         out.hi = m + step * 5;
         out.text = "adjustable " + decimal(*out.lo) + ".." + with_unit(*out.hi);
         return;
-      case 1:
-        out.text = "adjustable " + decimal(m) + ".." + with_unit(m + step * 5) + " step " + with_unit(step);
-        for (int i = 0; i <= 5; ++i) out.settings.push_back(m + step * i);
+      case 1: {
+        const bool fine = draw.between(0, 2) != 0 && !def.count;  // more than are tried one by one
+        const Rational each = fine ? Rational(step / 40) : step;
+        const int last = fine ? 70 + 3 * draw.between(0, 60) : 5;
+        out.text =
+            "adjustable " + decimal(m) + ".." + with_unit(m + each * last) + " step " + with_unit(each);
+        for (int i = 0; i <= last; ++i) out.settings.push_back(m + each * i);
         return;
+      }
       case 2: {
         const Rational other = step * 3;
         out.text = "adjustable sums of 2 x " + with_unit(step) + ", 1 x " + with_unit(other);
