@@ -1,6 +1,8 @@
 #include "report/check_page.hpp"
 
+#include <array>
 #include <atomic>
+#include <type_traits>
 
 #include "interval/mpfr_number.hpp"
 #include "report/slots.hpp"
@@ -67,11 +69,32 @@ void totals_line(Page& page, const CheckView& view) {
   page.text(line);
 }
 
+void all_if_asked(Page& page, const CheckView& view) {
+  if (view.all) all_section(page, view);
+}
+
+using Slots = std::vector<SlotView>;
+
+template <auto section>
+void write(Page& page, const CheckView& view, const Slots& slots) {
+  if constexpr (std::is_invocable_v<decltype(section), Page&, const CheckView&, const Slots&>)
+    section(page, view, slots);
+  else
+    section(page, view);
+}
+
+/// In the order of the page.
+constexpr std::array sections = {
+    write<conflicts_section>,    write<conflict_sets_section>, write<choices_section>,
+    write<planned_work_section>, write<unknowns_section>,      write<settings_section>,
+    write<needs_also_section>,   write<cautions_section>,      write<waived_section>,
+    write<loose_ends_section>,   write<close_fits_section>,    write<all_if_asked>};
+
 /// The sections, each written on a page of its own by whoever has time, and put together in their order.
 class Sections {
  public:
   Sections(const CheckView& view, const PageOptions& options)
-      : view_(view), slots_(slot_views(view)), pages_(count, Page(options.colour)) {
+      : view_(view), slots_(slot_views(view)), pages_(sections.size(), Page(options.colour)) {
     constexpr std::size_t few = 64;  // are written before a helper is awake
     if (options.helpers != nullptr && view.summaries.size() > few) helpers_ = options.helpers;
   }
@@ -84,56 +107,24 @@ class Sections {
   }
 
  private:
-  static constexpr std::size_t count = 12;
-
   /// A tracer is one thread's.
   struct HelpersTracer : ThreadsConstants, Tracer {
     using Tracer::Tracer;
   };
 
   Helpers::Remains help() {
-    if (next_ >= count) return nullptr;
+    if (next_ >= sections.size()) return nullptr;
     const auto tracer = std::make_shared<HelpersTracer>(view_.scene.results, view_.scene.names);
     write_some({view_.scene, *tracer, view_.conclusion, view_.totals, view_.all, view_.no_choices});
     return tracer;
   }
 
   void write_some(const CheckView& view) {
-    for (std::size_t i = next_++; i < count; i = next_++) write_one(i, view);
-  }
-
-  void write_one(std::size_t i, const CheckView& view) {
-    Page& page = pages_[i];
-    switch (i) {
-      case 0:
-        return conflicts_section(page, view);
-      case 1:
-        return conflict_sets_section(page, view);
-      case 2:
-        return choices_section(page, view, slots_);
-      case 3:
-        return planned_work_section(page, view);
-      case 4:
-        return unknowns_section(page, view);
-      case 5:
-        return settings_section(page, view);
-      case 6:
-        return needs_also_section(page, view);
-      case 7:
-        return cautions_section(page, view);
-      case 8:
-        return waived_section(page, view);
-      case 9:
-        return loose_ends_section(page, view);
-      case 10:
-        return close_fits_section(page, view, slots_);
-      default:
-        if (view.all) all_section(page, view);
-    }
+    for (std::size_t i = next_++; i < sections.size(); i = next_++) sections[i](pages_[i], view, slots_);
   }
 
   const CheckView& view_;
-  const std::vector<SlotView> slots_;
+  const Slots slots_;
   std::vector<Page> pages_;
   Helpers* helpers_ = nullptr;
   std::atomic<std::size_t> next_{0};

@@ -93,14 +93,18 @@ std::vector<std::string> parted_by(const CheckView& view, std::uint32_t rework) 
   return out;
 }
 
-/// The requirements of which other settings fit once it is done.
-std::vector<std::string> set_otherwise(const CheckView& view, std::uint32_t rework) {
-  std::vector<std::string> out;
+/// By rework: the requirements of which other settings fit once it is done.
+std::vector<std::vector<std::string>> set_otherwise(const CheckView& view) {
+  std::vector<std::vector<std::string>> out(view.scene.build.reworks.size());
   for (const Summary* summary : view.with(Word::setting)) {
     const Finding& finding = view.finding(*summary);
-    if (!sets_otherwise(finding, rework)) continue;
-    std::string name = view.scene.text(view.scene.requirement(finding).name);
-    if (std::find(out.begin(), out.end(), name) == out.end()) out.push_back(std::move(name));
+    const std::string name = view.scene.text(view.scene.requirement(finding).name);
+    for (const std::uint32_t rework : finding.reworks) {
+      auto& names = out[rework];
+      if (sets_otherwise(finding, *summary, rework) &&
+          std::find(names.begin(), names.end(), name) == names.end())
+        names.push_back(name);
+    }
   }
   return out;
 }
@@ -112,6 +116,7 @@ void planned_work_section(Page& page, const CheckView& view) {
   const auto works = planned_work(scene, view.summaries);
   if (works.empty()) return;
   page.heading("PLANNED WORK (not done yet)", Tone::doubtful);
+  const auto set_by = set_otherwise(view);
   for (const PlannedWork& work : works) {
     const Rework& rework = scene.build.reworks[work.rework];
     const std::string name = scene.text(rework.name);
@@ -120,7 +125,7 @@ void planned_work_section(Page& page, const CheckView& view) {
     if (!rework.by.empty()) line += ", by " + printable(rework.by);
     page.text(line + " (" + where(scene, rework.span, true) + ")", 1, 4, Tone::bold, name.size());
     const std::vector<std::string> parted = parted_by(view, work.rework);
-    const std::vector<std::string> set = set_otherwise(view, work.rework);
+    const std::vector<std::string>& set = set_by[work.rework];
     if (work.effects.empty() && parted.empty() && set.empty()) page.text("changes no verdict", 4, 6);
     if (!set.empty()) page.text("moves the settings that fit: " + listed(set), 4, 6, Tone::doubtful, 28);
     for (const std::string& names : parted)

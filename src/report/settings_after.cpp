@@ -17,13 +17,12 @@ bool differ(const Outcome& a, const Outcome& b) {
   return a.verdict == Verdict::setting && b.verdict == Verdict::setting && !same_settings(a, b);
 }
 
-/// `with` is `without` and this rework done too.
+/// Of the same candidates: `with` is `without` and this rework done too.
 bool adds(const Case& without, const Case& with, std::uint32_t rework) {
   std::vector<std::uint32_t> both(without.reworks.begin(), without.reworks.end());
   if (std::find(both.begin(), both.end(), rework) != both.end()) return false;
   both.push_back(rework);
-  return without.choices == with.choices &&
-         std::is_permutation(both.begin(), both.end(), with.reworks.begin(), with.reworks.end());
+  return std::is_permutation(both.begin(), both.end(), with.reworks.begin(), with.reworks.end());
 }
 
 }  // namespace
@@ -37,12 +36,13 @@ const Outcome* settings_after(const Finding& finding, const Summary& summary) {
   return nullptr;
 }
 
-bool sets_otherwise(const Finding& finding, std::uint32_t rework) {
-  if (std::find(finding.reworks.begin(), finding.reworks.end(), rework) == finding.reworks.end())
-    return false;
-  for (const Case& without : finding.cases)
-    for (const Case& with : finding.cases)
-      if (adds(without, with, rework) && differ(without.outcome, with.outcome)) return true;
+bool sets_otherwise(const Finding& finding, const Summary& summary, std::uint32_t rework) {
+  const auto& cases = finding.cases;
+  for (const Option& option : summary.options)
+    for (const std::size_t without : option.cases)
+      for (const std::size_t with : option.cases)
+        if (adds(cases[without], cases[with], rework) && differ(cases[without].outcome, cases[with].outcome))
+          return true;
   return false;
 }
 

@@ -9,6 +9,6 @@ namespace mm {
 const Outcome* settings_after(const Finding& finding, const Summary& summary);
 
 /// Some settings fit after this rework and not before, or the other way round.
-bool sets_otherwise(const Finding& finding, std::uint32_t rework);
+bool sets_otherwise(const Finding& finding, const Summary& summary, std::uint32_t rework);
 
 }  // namespace mm
