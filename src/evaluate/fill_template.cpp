@@ -92,9 +92,7 @@ std::string Tracer::State::text_of(const TextPiece& piece, const Finding& findin
     return date_text(value.number.lo_value);
   // the unit in which a value that was read is written, if one has this dimension
   const bool difference = piece.type.is_difference();
-  const auto fits = [&](const Unit& unit) {
-    return compatible(unit.dimension, piece.type.dimension) && (difference || !unit.for_differences);
-  };
+  const auto fits = [&](const Unit& unit) { return unit.tells(piece.type.dimension, difference); };
   const Unit* wanted = nullptr;
   for (const CellId cell : bench.reads.cells()) {
     const GivenId given = bench.index.build.cells[cell].given;

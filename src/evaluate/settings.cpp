@@ -250,8 +250,8 @@ std::vector<Run> joined(std::vector<Run> runs) {
 }
 
 /// None of those tried fits for sure: the settings that do where the limits say so.
-void follow(Bench& bench, const Variables& variables, const Slacks& slacks, const Knob& knob,
-            Outcome& outcome) {
+void follow_in_steps(Bench& bench, const Variables& variables, const Slacks& slacks, const Knob& knob,
+                     Outcome& outcome) {
   follow(bench, variables, slacks, knob.variable, outcome);
   const std::vector<SettingWindow> windows(outcome.settings.begin(), outcome.settings.end());
   outcome.settings.edit().clear();
@@ -286,7 +286,7 @@ void try_settings(Bench& bench, const Claim& claim, const Variables& variables, 
   if (knobs.size() != 1) return;
   take_runs(knobs[0].cell, knobs[0].settings, joined(found.runs), outcome);
   if (outcome.settings.empty() && found.any_open)
-    follow(bench, variables, inspected.slacks, knobs[0], outcome);
+    follow_in_steps(bench, variables, inspected.slacks, knobs[0], outcome);
 }
 
 }  // namespace mm

@@ -32,7 +32,7 @@ Json node_json(const Scene& scene, const TraceNode& node, const std::optional<Un
                   {"sources", sources}};
   }
   out["children"] = Json::array();
-  digits = digits_apart(scene, node, unit);
+  digits = digits_of_sides(scene, node, unit);
   for (const TraceNode& child : node.children)
     out["children"].push_back(node_json(scene, child, unit, digits));
   return out;

@@ -176,23 +176,28 @@ Focus focus_of(const Scene& scene, ExprId expr, const TraceNode& tree) {
   return {};
 }
 
-int digits_apart(const Scene& scene, const TraceNode& test, const std::optional<Unit>& unit) {
+int digits_of_sides(const Scene& scene, const TraceNode& comparison, const std::optional<Unit>& unit) {
   constexpr int most_digits = 16;
   int digits = usual_digits;
-  const bool joins =
-      test.code == OpCode::logical_and || test.code == OpCode::logical_or || test.code == OpCode::logical_not;
-  if (joins)
-    for (const TraceNode& side : test.children) digits = std::max(digits, digits_apart(scene, side, unit));
-  const bool compares = test.code == OpCode::lt || test.code == OpCode::le || test.code == OpCode::eq;
-  if (!compares || test.truth != Truth::no || test.children.size() != 2) return digits;
-  const TraceNode &a = test.children[0], &b = test.children[1];
+  const OpCode code = comparison.code;
+  const bool compares = code == OpCode::lt || code == OpCode::le || code == OpCode::eq;
+  if (!compares || comparison.truth != Truth::no || comparison.children.size() != 2) return digits;
   const auto told = [&](const TraceNode& side) {
     const std::string text = node_text(scene, side, unit, digits);
     const std::size_t converted = text.rfind(" = ");
     return converted == std::string::npos ? text : text.substr(converted + 3);
   };
-  while (digits <= most_digits && told(a) == told(b)) ++digits;
+  while (digits <= most_digits && told(comparison.children[0]) == told(comparison.children[1])) ++digits;
   return digits <= most_digits ? digits : usual_digits;
+}
+
+int digits_apart(const Scene& scene, const TraceNode& test, const std::optional<Unit>& unit) {
+  const bool joins =
+      test.code == OpCode::logical_and || test.code == OpCode::logical_or || test.code == OpCode::logical_not;
+  if (!joins) return digits_of_sides(scene, test, unit);
+  int digits = usual_digits;
+  for (const TraceNode& side : test.children) digits = std::max(digits, digits_apart(scene, side, unit));
+  return digits;
 }
 
 std::string node_text(const Scene& scene, const TraceNode& node, const std::optional<Unit>& unit,

@@ -17,8 +17,10 @@ std::string expression_text(const Scene& scene, ExprId expr);
 std::string expression_with_numbers(const Scene& scene, ExprId expr, const TraceNode& tree,
                                     const std::optional<Unit>& unit, int digits = usual_digits);
 
-/// The digits at which both sides of a comparison that fails, or of those that a test joins by `and`, `or`
-/// and `not`, read differently; the usual ones where they do already.
+/// The digits at which both sides of a comparison that fails read differently; the usual ones where they do
+/// already, and of anything else.
+int digits_of_sides(const Scene& scene, const TraceNode& comparison, const std::optional<Unit>& unit);
+/// The same of all comparisons that a test joins by `and`, `or` and `not`.
 int digits_apart(const Scene& scene, const TraceNode& test, const std::optional<Unit>& unit);
 
 /// The part of a test that decides it: the failing (else open) side of an `and`, the failing item of a

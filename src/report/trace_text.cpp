@@ -88,7 +88,7 @@ struct Teller {
     }
     const bool chained = is_same_chain(node, above);
     std::set<std::string> below;
-    const int digits_below = digits_apart(scene, node, unit);
+    const int digits_below = digits_of_sides(scene, node, unit);
     for (const TraceNode& child : node.children)
       tell(child, shown ? depth + 1 : depth, shown || chained ? &node : above, shown ? below : told,
            digits_below);

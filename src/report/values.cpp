@@ -87,7 +87,7 @@ Unit shown_unit(const Scene& scene, const AttributeDef& def, const Given* given)
 }
 
 std::optional<Unit> unit_for(const std::optional<Unit>& unit, const Dimension& dimension, bool difference) {
-  if (unit && compatible(unit->dimension, dimension) && (difference || !unit->for_differences)) return unit;
+  if (unit && unit->tells(dimension, difference)) return unit;
   return std::nullopt;
 }
 

@@ -25,6 +25,11 @@ struct Unit {
   int pi_power = 0;
   std::string text;              // as written: "N*m"
   bool for_differences = false;  // delta_degC and delta_degF: no reading is told in them
+
+  /// Can say how much there is of something of this dimension; `is_difference`: of temperatures.
+  bool tells(const Dimension& its, bool is_difference) const {
+    return compatible(dimension, its) && (is_difference || !for_differences);
+  }
 };
 
 /// One factor of a written unit: name and integer power, already signed ("m/s^2" = m:1, s:-2).
