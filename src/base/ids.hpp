@@ -86,8 +86,9 @@ struct IdRange {
 };
 
 /// Append-only store for the largest lists: it grows block by block, so that nothing is copied and references
-/// survive an add. `items`: of a block, for stores of which there may be many; 0: as many as fill some pages.
-template <class T, class IdT, std::size_t items = 0>
+/// survive an add. `at_first`: for stores of which there may be many, the items that the first block has room
+/// for; it is copied to grow, and only what lies in the others stays in place.
+template <class T, class IdT, std::size_t at_first = 0>
 class BlockStore {
  public:
   /// The items of an IdRange, or of the whole store, in order.
@@ -137,7 +138,7 @@ class BlockStore {
   IdT emplace(Arguments&&... arguments) {
     if (size_ % block_size == 0) {
       blocks_.emplace_back();
-      blocks_.back().reserve(block_size);
+      blocks_.back().reserve(size_ == 0 && at_first != 0 ? at_first : block_size);
     }
     blocks_.back().emplace_back(std::forward<Arguments>(arguments)...);
     return IdT{size_++};
@@ -160,8 +161,7 @@ class BlockStore {
   typename View::Iterator end() const { return {this, size_}; }
 
  private:
-  static constexpr std::size_t block_size =
-      items != 0 ? items : std::bit_floor(std::max<std::size_t>(8192 / sizeof(T), 16));
+  static constexpr std::size_t block_size = std::bit_floor(std::max<std::size_t>(8192 / sizeof(T), 16));
   std::vector<std::vector<T>> blocks_;
   std::size_t size_ = 0;
 };

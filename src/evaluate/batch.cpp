@@ -15,13 +15,18 @@ Batch::Batch(Bench& bench, std::vector<const Binding*> rows, const RuleDef* rule
              const std::vector<RequirementId>& requirements, const EvaluateOptions& options)
     : bench_(&bench), table_(bench, std::move(rows)), details_(options.details) {
   if (table_.size() < fewest_rows || options.keep_worlds || !options.columns) return;
+  const auto of_use = [&](const ColumnJudge& judge) {
+    return judge.any() && (!details_ || judge.tells_all());
+  };
+  std::vector<ColumnSource> read;
   for (const RequirementId id : requirements) {
     requirements_.push_back(&bench.index.model.requirements[id]);
     judges_.emplace_back(bench, *requirements_.back(), rule);
-    const bool use = judges_.back().any() && (!details_ || judges_.back().tells_all());
-    if (use) judges_.back().gather(table_);
-    verdicts_.push_back(use ? judges_.back().judge(table_, details_) : ColumnVerdicts{});
+    if (of_use(judges_.back())) judges_.back().sources(read);
   }
+  table_.gather(read);
+  for (const ColumnJudge& judge : judges_)
+    verdicts_.push_back(of_use(judge) ? judge.judge(table_, details_) : ColumnVerdicts{});
 }
 
 bool Batch::tells(std::size_t r, std::size_t row) const {

@@ -77,11 +77,9 @@ ColumnJudge::ColumnJudge(Bench& bench, const RequirementDef& requirement, const 
   test_ = ColumnPlan::of(model, requirement.program, requirement.test);
 }
 
-void ColumnJudge::gather(ColumnTable& table) const {
-  for (const auto* plan : {&where_, &test_}) {
-    if (!*plan) continue;
-    for (const ColumnSource& source : (*plan)->sources) table.column(source);
-  }
+void ColumnJudge::sources(std::vector<ColumnSource>& out) const {
+  for (const auto* plan : {&where_, &test_})
+    if (*plan) out.insert(out.end(), (*plan)->sources.begin(), (*plan)->sources.end());
 }
 
 /// Rows on which the rule surely applies.

@@ -23,8 +23,8 @@ class ColumnJudge {
   ColumnJudge(Bench& bench, const RequirementDef& requirement, const RuleDef* rule);
 
   bool any() const { return test_.has_value(); }
-  /// Gathers the columns that it needs, so that `judge` only judges.
-  void gather(ColumnTable& table) const;
+  /// What it reads is added to a list: once that is gathered, `judge` only judges.
+  void sources(std::vector<ColumnSource>& out) const;
   /// Rounding is upward when it is called and when it returns. `margins`: wanted.
   ColumnVerdicts judge(ColumnTable& table, bool margins) const;
   /// The cells that a verdict of `judge` other than unknown has read, in order of first use.

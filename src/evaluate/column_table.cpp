@@ -8,6 +8,8 @@ namespace mm {
 
 namespace {
 constexpr std::size_t most_distinct = 256;  // designations told apart by comparing each with each
+/// Whose entities and cells stay in the cache while one column after another is read from them.
+constexpr std::size_t rows_at_a_time = 64;
 
 bool all_points(const Column& column) {
   return std::equal(column.neg_lo.begin(), column.neg_lo.end(), column.hi.begin(),
@@ -98,35 +100,46 @@ bool ColumnTable::read(const ColumnSource& source, EntityId entity, Column& colu
   return good;
 }
 
-std::size_t ColumnTable::column(const ColumnSource& source) {
-  for (std::size_t i = 0; i < sources_.size(); ++i) {
-    if (sources_[i] == source) return i;
+void ColumnTable::read_row(const ColumnSource& source, std::size_t row, Column& column) {
+  if (source.way != ColumnSource::Way::items) {
+    column.hard.push_back(read(source, entity(source, row), column) ? 0 : 1);
+    return;
   }
-  Column column;
-  column.hard.assign(rows_.size(), 0);
+  column.first.push_back(static_cast<std::uint32_t>(column.hi.size()));
+  const auto& lists = rows_[row]->lists;
+  const bool listed = source.slot < lists.size();
+  bool good = listed && !lists[source.slot].empty();  // the least or greatest of nothing is not known
+  if (listed) {
+    for (const EntityId item : lists[source.slot]) good = read(source, item, column) && good;
+  }
+  column.hard.push_back(good ? 0 : 1);
+}
+
+void ColumnTable::finish(const ColumnSource& source, Column& column) {
   const bool items = source.way == ColumnSource::Way::items;
-  for (std::size_t row = 0; row < rows_.size(); ++row) {
-    if (!items) {
-      if (!read(source, entity(source, row), column)) column.hard[row] = 1;
-      continue;
-    }
-    column.first.push_back(static_cast<std::uint32_t>(column.hi.size()));
-    const auto& lists = rows_[row]->lists;
-    // the least or greatest of nothing is not known
-    if (source.slot >= lists.size() || lists[source.slot].empty()) column.hard[row] = 1;
-    if (source.slot >= lists.size()) continue;
-    for (const EntityId item : lists[source.slot]) {
-      if (!read(source, item, column)) column.hard[row] = 1;
-    }
-  }
   if (items) column.first.push_back(static_cast<std::uint32_t>(column.hi.size()));
   column.any_hard = std::find(column.hard.begin(), column.hard.end(), char{1}) != column.hard.end();
   column.plain = all_plain(column.neg_lo.data(), column.hi.data(), column.hi.size());
   column.points = !items && source.is_number() && all_points(column);
   if (column.points) column.neg_lo = {};
-  sources_.push_back(source);
-  columns_.push_back(std::move(column));
-  return sources_.size() - 1;
+}
+
+void ColumnTable::gather(std::span<const ColumnSource> sources) {
+  const std::size_t first = sources_.size();
+  for (const ColumnSource& source : sources)
+    if (std::find(sources_.begin(), sources_.end(), source) == sources_.end()) sources_.push_back(source);
+  columns_.resize(sources_.size());
+  for (std::size_t begin = 0; begin < rows_.size(); begin += rows_at_a_time) {
+    const std::size_t end = std::min(begin + rows_at_a_time, rows_.size());
+    for (std::size_t i = first; i < sources_.size(); ++i)
+      for (std::size_t row = begin; row < end; ++row) read_row(sources_[i], row, columns_[i]);
+  }
+  for (std::size_t i = first; i < sources_.size(); ++i) finish(sources_[i], columns_[i]);
+}
+
+std::size_t ColumnTable::column(const ColumnSource& source) {
+  gather({&source, 1});
+  return static_cast<std::size_t>(std::find(sources_.begin(), sources_.end(), source) - sources_.begin());
 }
 
 void ColumnTable::cells(const ColumnSource& source, std::size_t row, std::vector<CellId>& out) const {

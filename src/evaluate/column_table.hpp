@@ -2,6 +2,7 @@
 // once; every requirement of the interface then runs over them.
 #pragma once
 #include <numeric>
+#include <span>
 #include <vector>
 
 #include "evaluate/claim.hpp"
@@ -38,6 +39,8 @@ class ColumnTable {
   /// All rows, by number.
   const std::vector<std::uint32_t>& every() const { return every_; }
   const Binding& binding(std::size_t row) const { return *rows_[row]; }
+  /// Gathers the columns that were not before, all of them in one walk over the build.
+  void gather(std::span<const ColumnSource> sources);
   /// The column of a source, gathered now if it was not before.
   std::size_t column(const ColumnSource& source);
   const Column& operator[](std::size_t column) const { return columns_[column]; }
@@ -46,7 +49,9 @@ class ColumnTable {
 
  private:
   EntityId entity(const ColumnSource& source, std::size_t row) const;
-  /// True where it cannot be told by bounds (by one symbol).
+  void read_row(const ColumnSource& source, std::size_t row, Column& column);
+  static void finish(const ColumnSource& source, Column& column);
+  /// False where it cannot be told by bounds (by one symbol).
   bool read(const ColumnSource& source, EntityId entity, Column& column);
   bool read_number(const ColumnSource& source, CellId cell, Interval& number) const;
   bool read_symbol(const ColumnSource& source, CellId cell, std::uint32_t& symbol);

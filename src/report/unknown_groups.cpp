@@ -1,27 +1,32 @@
 #include "report/unknown_groups.hpp"
 
-#include <fmt/format.h>
-
 #include <algorithm>
-#include <unordered_map>
+#include <array>
 #include <unordered_set>
 
+#include "base/hash.hpp"
+#include "base/index_table.hpp"
 #include "report/page.hpp"
 
 namespace mm {
 
 namespace {
 
-/// The statement in the text, or the attribute of the part where nothing was stated: one line to mend, one
-/// group.
-std::string key_of(const Scene& scene, const Blame& blame) {
+/// The statement in the text (file, where it begins), or the attribute of the part where nothing was stated:
+/// one line to mend, one group.
+using GroupKey = std::array<std::uint32_t, 4>;
+
+GroupKey key_of(const Scene& scene, const Blame& blame) {
   const Given* given = given_of(scene, blame.cell);
   if (given != nullptr && given->span.file)
-    return fmt::format("at {} {}", given->span.file.index, given->span.begin);
+    return {given->span.file.index, given->span.begin, no_reg, no_reg};
   const Entity& e = scene.build.entities[blame.entity];
   const Instance& instance = scene.build.instances[e.instance];
-  return fmt::format("of {} {} {} {}", instance.fit_name.index,
-                     candidate_with(scene, blame.entity, blame.cell), e.face, blame.attribute);
+  return {instance.fit_name.index, candidate_with(scene, blame.entity, blame.cell), e.face, blame.attribute};
+}
+
+std::uint64_t hash_of_key(const GroupKey& key) {
+  return mixed(std::uint64_t{key[0]} << 32U | key[1], std::uint64_t{key[2]} << 32U | key[3]);
 }
 
 void note_half_width(UnknownGroup& group, const Blame& blame) {
@@ -63,17 +68,25 @@ std::vector<Waiting> unknown_cases(const Scene& scene, const Summary& summary) {
 
 Unknowns group_unknowns(const Scene& scene, const Summaries& summaries) {
   Unknowns out;
-  std::unordered_map<std::string, std::size_t> seen;
+  std::vector<GroupKey> keys;  // of the groups
+  IndexTable seen;
   const auto put = [&](Waiting waiting, const Blame& blame) {
-    const auto [at, added] = seen.emplace(key_of(scene, blame), out.groups.size());
-    if (added) out.groups.push_back({blame.cell, blame.entity, blame.attribute, blame.missing, {}, {}, {}});
-    UnknownGroup& group = out.groups[at->second];
+    const GroupKey key = key_of(scene, blame);
+    const std::uint64_t hash = hash_of_key(key);
+    std::uint32_t at = seen.find(hash, [&](std::uint32_t i) { return keys[i] == key; });
+    if (at == IndexTable::none) {
+      at = static_cast<std::uint32_t>(keys.size());
+      seen.add(hash, at);
+      keys.push_back(key);
+      out.groups.push_back({blame.cell, blame.entity, blame.attribute, blame.missing, {}, {}, {}});
+    }
+    UnknownGroup& group = out.groups[at];
     note_half_width(group, blame);
     const Symbol place = scene.build.instances[scene.build.entities[blame.entity].instance].place;
     if (place && std::find(group.places.begin(), group.places.end(), place) == group.places.end())
       group.places.push_back(place);
     waiting.blame = &blame;
-    group.waiting.push_back(waiting);
+    group.waiting.push_back(std::move(waiting));
   };
   for (const Summary& summary : summaries) {
     for (const Waiting& waiting : unknown_cases(scene, summary)) {
