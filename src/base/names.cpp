@@ -8,9 +8,9 @@ namespace mm {
 
 namespace {
 
-/// Names that differ in their last character alone, as numbered ones do, lie side by side in the table: a text
-/// that brings them up one after another finds them in few lines of the cache. Where in their row the first of
-/// them lies is as good as random, so that two rows in one place get less in each other's way.
+/// Names that differ in their last character alone, as numbered ones do, lie side by side in the table: a
+/// text that brings them up one after another finds them in few lines of the cache. Where in their row the
+/// first of them lies is as good as random, so that two rows in one place get less in each other's way.
 std::uint64_t row_hash(std::string_view text) {
   if (text.empty()) return 0;
   constexpr std::uint64_t row = 16;

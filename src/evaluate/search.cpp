@@ -2,7 +2,6 @@
 
 #include <algorithm>
 
-#include "evaluate/crossings.hpp"
 #include "evaluate/unfold.hpp"
 
 namespace mm {
@@ -27,13 +26,6 @@ Verdict verdict_of(const Judged& judged) {
   return Verdict::unknown;
 }
 
-void Worlds::add(const Judged& judged) {
-  if (judged.holds == surely_yes) passes = true;
-  if (judged.holds == surely_no) fails = true;
-  if (judged.holds == may_undef) undefined = true;
-  if (judged.applies == surely_yes) applies = true;
-}
-
 void Search::keep_ranges() {
   kept_.clear();
   for (std::size_t i = 0; i < variables_->size(); ++i) {
@@ -54,94 +46,6 @@ void Search::put_back() {
   }
 }
 
-void Search::try_world(const Claim& claim, Worlds& worlds) {
-  Judged judged = judge(bench_->fast, *bench_, claim);
-  if (!is_single(judged.holds)) judged = judge(bench_->sharp, *bench_, claim);
-  worlds.add(judged);
-  if (keep_worlds_) keep_world(judged);
-  if (looks_up_ && judged.holds == undecided) try_rows(claim, worlds);
-}
-
-/// The box is one world, as far as the claim reads it.
-void Search::keep_world(const Judged& judged, RowChoice rows) {
-  if (!is_single(judged.holds)) return;
-  std::vector<WorldValue>& world = judged.holds == surely_yes  ? certificate_->passes
-                                   : judged.holds == surely_no ? certificate_->fails
-                                                               : certificate_->undefined;
-  if (!world.empty()) return;
-  if (judged.holds == surely_yes) certificate_->passing_rows = rows;
-  if (judged.holds == surely_no) certificate_->failing_rows = rows;
-  for (std::size_t i = 0; i < variables_->size(); ++i) {
-    const Variable& variable = (*variables_)[i];
-    const CellOwner owner = bench_->index.owner(variable.cell);
-    WorldValue value{variable.cell, owner.entity, owner.attribute, 0, no_reg};
-    if (variable.number) {
-      value.number = value_at(bench_->box.exact(variable.cell), variable.integer, Spot::middle);
-    } else {
-      const SymbolicSet* set = bench_->box.symbols(variable.cell);
-      if (set == nullptr || set->members.empty()) continue;
-      value.symbol = set->members[0];
-    }
-    world.push_back(std::move(value));
-  }
-}
-
-/// Each open comparison at its worst and its best corner, other variables in their middle. `by_middle`: where
-/// a direction is not certain over the box, the one that the axis through its middle shows.
-void Search::try_corners(const Claim& claim, Worlds& worlds, bool by_middle) {
-  const auto& leaves = tightener_.leaves();
-  const auto middles = by_middle ? tightener_.middle_moves() : std::vector<std::vector<Direction>>{};
-  for (std::size_t i = 0; i < leaves.size(); ++i) {
-    if (is_single(leaves[i].bits) || leaves[i].has_pieces) continue;
-    for (const bool least : {true, false}) {
-      for (std::size_t v = 0; v < variables_->size(); ++v) {
-        const Direction move =
-            by_middle && leaves[i].moves[v] == may_move ? middles[i][v] : leaves[i].moves[v];
-        const Spot spot = move != may_rise && move != may_fall ? Spot::middle
-                          : (move == may_rise) == least        ? Spot::low
-                                                               : Spot::high;
-        variables_->place(*bench_, v, spot);
-      }
-      try_world(claim, worlds);
-      put_back();
-      if (worlds.mixed()) return;
-    }
-  }
-}
-
-void Search::try_samples(const Claim& claim, Worlds& worlds, bool random) {
-  for (const Spot spot : {Spot::middle, Spot::low, Spot::high}) {
-    for (std::size_t v = 0; v < variables_->size(); ++v) variables_->place(*bench_, v, spot);
-    try_world(claim, worlds);
-    put_back();
-    if (worlds.mixed()) return;
-  }
-  if (!random) return;
-  for (std::size_t i = 0; i < variables_->size(); ++i) {
-    if ((*variables_)[i].number) continue;
-    for (const std::uint32_t member : (*variables_)[i].members) {
-      if (worlds.mixed() || bench_->spent()) return;
-      for (std::size_t v = 0; v < variables_->size(); ++v) variables_->place(*bench_, v, Spot::middle);
-      bench_->box.narrow_symbols((*variables_)[i].cell, variables_->single(member));
-      try_world(claim, worlds);
-      put_back();
-    }
-  }
-  std::uint64_t state = 0x9e3779b97f4a7c15ULL;
-  for (int sample = 0; sample < 48 && !worlds.mixed() && !bench_->spent(); ++sample) {
-    for (std::size_t v = 0; v < variables_->size(); ++v) {
-      const std::uint64_t draw = next_random(state) % 8;
-      if (draw < 2) {
-        variables_->place(*bench_, v, draw == 0 ? Spot::low : Spot::high);
-      } else {
-        variables_->place_random(*bench_, v, state);
-      }
-    }
-    try_world(claim, worlds);
-    put_back();
-  }
-}
-
 /// Of a claim whose values are all known: by what its comparisons have to do with each other, and where it
 /// hangs on the row of a table.
 void Search::decide_known(const Claim& claim, Decision& decision) {
@@ -151,15 +55,6 @@ void Search::decide_known(const Claim& claim, Decision& decision) {
   if (decision.verdict == Verdict::unknown && !worlds.mixed()) look_closer(claim, worlds, decision);
   decision.certified = decision.rows_disagree = worlds.mixed();
   decision.precision_limit = decision.verdict == Verdict::unknown && !worlds.mixed();
-}
-
-/// Where comparisons turn over, of what many worlds do not decide.
-void Search::try_crossings(const Claim& claim, Worlds& worlds) {
-  Crossings(*bench_, claim, *variables_).each([&] {
-    try_world(claim, worlds);
-    return !worlds.mixed() && !worlds.undefined;
-  });
-  put_back();
 }
 
 /// By what comparisons have to do with each other.
@@ -204,11 +99,21 @@ void Search::take_again(const Claim& claim) {
   tightener_.arrange();
 }
 
+Verdict Search::glance() {
+  bool fast = false;
+  return verdict_of(tightener_.tighten(Care::corners, fast));
+}
+
 Verdict Search::glance(const Claim& claim, const Variables& variables) {
   variables_ = &variables;
   tightener_.take(claim, variables);
-  bool fast = false;
-  return verdict_of(tightener_.tighten(Care::corners, fast));
+  return glance();
+}
+
+Verdict Search::glance_within(const Claim& claim, const Variables& variables, const Inspection& inspected) {
+  variables_ = &variables;
+  tightener_.take_within(claim, variables, inspected.leaves);
+  return glance();
 }
 
 bool Inspection::matters(std::size_t variable) const {

@@ -65,14 +65,14 @@ void take_runs(CellId cell, const Settings& settings, const std::vector<Run>& ru
 /// Some values of a range, tried one by one: the requirement may fit at its ends and not between, or between
 /// two pieces, where no limit is seen from the whole.
 void sample(Bench& bench, const Claim& claim, const Variables& variables, std::size_t v, Search& search,
-            Outcome& outcome) {
+            const Inspection& inspected, Outcome& outcome) {
   const CellId cell = variables[v].cell;
   const ExactInterval range = bench.box.exact(cell);
   if (range.empty || range.lo_infinite || range.hi_infinite) return;
   KeptRanges kept(bench, variables);
   const auto verdict_at = [&](const ExactInterval& settings) {
     bench.box.narrow_exact(cell, settings);
-    return search.glance(claim, variables);
+    return search.glance_within(claim, variables, inspected);
   };
   constexpr unsigned pieces = 8;
   std::vector<Rational> points;
@@ -136,8 +136,13 @@ bool cut(const Stretch& stretch, std::deque<Stretch>& todo) {
 class SettingSearch {
  public:
   SettingSearch(Bench& bench, const Claim& claim, const Variables& variables, Search& search,
-                const std::vector<Knob>& knobs)
-      : bench_(bench), claim_(claim), variables_(variables), search_(search), knobs_(knobs) {
+                const Inspection& inspected, const std::vector<Knob>& knobs)
+      : bench_(bench),
+        claim_(claim),
+        variables_(variables),
+        search_(search),
+        inspected_(inspected),
+        knobs_(knobs) {
     for (const Knob& knob : knobs) {
       whole_.push_back({0, knob.settings.size() - 1});
       together_ = std::min(together_ * knob.settings.size(), most_tried + 1);
@@ -165,7 +170,7 @@ class SettingSearch {
       bench_.box.narrow_exact(knobs_[k].cell,
                               ExactInterval::of(settings[stretch[k].first], settings[stretch[k].last]));
     }
-    return bench_.spent() ? Verdict::unknown : search_.glance(claim_, variables_);
+    return bench_.spent() ? Verdict::unknown : search_.glance_within(claim_, variables_, inspected_);
   }
   bool all_hold(std::size_t first, std::size_t last) { return holds(look({Run{first, last}})); }
 
@@ -230,6 +235,7 @@ class SettingSearch {
   const Claim& claim_;
   const Variables& variables_;
   Search& search_;
+  const Inspection& inspected_;
   const std::vector<Knob>& knobs_;
   Stretch whole_;
   std::size_t together_ = 1;
@@ -270,13 +276,14 @@ void try_settings(Bench& bench, const Claim& claim, const Variables& variables, 
   std::vector<Knob> knobs = knobs_of(bench, variables, inspected);
   if (knobs.size() == 1 && knobs[0].settings.empty()) {
     follow(bench, variables, inspected.slacks, knobs[0].variable, outcome);
-    if (outcome.settings.empty()) sample(bench, claim, variables, knobs[0].variable, search, outcome);
+    if (outcome.settings.empty())
+      sample(bench, claim, variables, knobs[0].variable, search, inspected, outcome);
     return;
   }
   std::erase_if(knobs, [](const Knob& knob) { return knob.settings.empty(); });
   if (knobs.empty()) return;
   KeptRanges kept(bench, variables);
-  const Found found = SettingSearch(bench, claim, variables, search, knobs).run();
+  const Found found = SettingSearch(bench, claim, variables, search, inspected, knobs).run();
   kept.restore();
   if (!found.differ() && !bench.spent()) {
     outcome.verdict = found.any_holds ? Verdict::fits : Verdict::conflict;

@@ -27,6 +27,12 @@ struct Leaf {
   bool is_piece() const { return group != 0; }
 };
 
+/// The same question, each of its own box: a row of a table may be left out in one of them.
+inline bool asks_as(const Leaf& a, const Leaf& b) {
+  return a.part == b.part && a.reg == b.reg && a.lower == b.lower && a.upper == b.upper && a.sign == b.sign &&
+         a.end == b.end;
+}
+
 /// By register: x where it holds abs(x), else no_reg.
 std::vector<Reg> inside_of_abs(const Block& block, std::size_t registers);
 

@@ -29,6 +29,14 @@ void Tightener::take(const Claim& claim, const Variables& variables) {
   variables_ = &variables;
   skeleton_.take(*bench_, claim, variables.size());
   arrangement_.forget();
+  moves_known_ = false;
+}
+
+void Tightener::take_within(const Claim& claim, const Variables& variables, const std::vector<Leaf>& leaves) {
+  take(claim, variables);
+  std::vector<Leaf>& mine = skeleton_.leaves();
+  moves_known_ = std::equal(mine.begin(), mine.end(), leaves.begin(), leaves.end(), asks_as);
+  for (std::size_t i = 0; i < mine.size() && moves_known_; ++i) mine[i].moves = leaves[i].moves;
 }
 
 template <class Num>
@@ -60,7 +68,7 @@ void Tightener::find_slopes() {
     }
     for (std::size_t p = 0; p < skeleton_.parts(); ++p) {
       const bool open = std::any_of(leaves().begin(), leaves().end(), [&](const Leaf& leaf) {
-        return leaf.part == p && !is_single(leaf.bits);
+        return leaf.part == p && !is_single(leaf.bits) && !(moves_known_ && leaf.moves[v] != may_move);
       });
       if (!open) continue;
       run_slopes(p, v);

@@ -14,6 +14,8 @@ class Tightener {
 
   /// Finds the claim's leaves; to be called once a claim, before `tighten`.
   void take(const Claim& claim, const Variables& variables);
+  /// As `take`, of a part of the box that `leaves` were tightened over: what moved one way there still does.
+  void take_within(const Claim& claim, const Variables& variables, const std::vector<Leaf>& leaves);
   /// Judges the box as it stands. `decided_fast`: plain arithmetic sufficed.
   Judged tighten(Care care, bool& decided_fast);
   /// As the last `tighten` left it open, the box not being changed since: with what comparisons have to do
@@ -45,6 +47,7 @@ class Tightener {
   const Variables* variables_ = nullptr;
   Skeleton skeleton_;
   Arrangement arrangement_;
+  bool moves_known_ = false;  // of a leaf where it is not may_move, for all that this claim is tightened over
 };
 
 }  // namespace mm
