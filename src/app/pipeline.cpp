@@ -92,7 +92,7 @@ bool load_project(const std::string& file, const Options& options, Loaded& loade
       options.used ? FileId{} : loaded.asked;  // those of shared rules are run by "trial"
   if (first) loaded.project = resolve(loaded.tree, loaded.sources, loaded.names, meaning, trials_of);
   drop_what_is_bound(loaded.tree);
-  loaded.messages.take(meaning, loaded.messages.text_is_missing());
+  loaded.messages.take(meaning, loaded.sources);
   explain_slips(loaded.sources, loaded.messages);
   std::size_t asked_for = 0;  // each search reads the rule folders again
   loaded.messages.add_hints([&](const Message& message) {

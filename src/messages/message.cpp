@@ -75,7 +75,7 @@ bool Messages::has_errors() const {
 bool Messages::text_is_missing() const {
   return error_not_held_ || std::count_if(list_.begin(), list_.end(), [](const Message& m) {
                               return weight_of(m.code) == MessageWeight::error;
-                            }) > static_cast<std::ptrdiff_t>(harmless_);
+                            }) > static_cast<std::ptrdiff_t>(accounted_);
 }
 
 std::vector<Message> Messages::sorted(std::size_t limit, std::size_t* dropped) const {

@@ -20,8 +20,6 @@ enum class Code : std::uint16_t {
 
 std::string_view code_name(Code code);
 MessageWeight weight_of(Code code);
-/// The message says that something is not there; a statement that could not be read may be all that is wrong.
-bool may_follow_from_unread_text(Code code);
 
 /// A further place that explains a message ("first declared here").
 struct Label {
@@ -42,18 +40,21 @@ struct Message {
 class Messages {
  public:
   Message& add(Code code, Span span, std::vector<std::string> arguments = {}, std::string hint = {});
-  /// Takes over messages of `other`; without those that may only follow from text that could not be read when
-  /// `text_is_missing`.
-  void take(const Messages& other, bool text_is_missing);
+  /// Takes over messages of `other`, which is what the text means; without those that may only follow from
+  /// text that could not be read.
+  void take(const Messages& other, const Sources& sources);
   /// Gives each message the hint that `hint_of` finds for it, before one that it has; "" changes nothing.
   void add_hints(const std::function<std::string(const Message&)>& hint_of);
   /// Drops those at whose place in all() `gone` holds.
   void drop(const std::function<bool(std::size_t)>& gone);
   bool has_errors() const;
   /// The error added last hides no name: an attribute's value, or a text that was read all the same.
-  void hides_nothing() { ++harmless_; }
-  /// A statement could not be read that may declare what others name.
-  bool text_is_missing() const;
+  void hides_nothing() { ++accounted_; }
+  /// For the error added last this text was not read: what it declares is in these words of it.
+  void leaves_unread(Span text) {
+    ++accounted_;
+    unread_.push_back(text);
+  }
   const std::vector<Message>& all() const { return list_; }
   /// By file, place and code, exact repeats dropped; at most `limit` are kept and `*dropped` says how many
   /// or never were held.
@@ -63,12 +64,15 @@ class Messages {
   static constexpr std::size_t most_held = 20'000;
 
   Message& hold(Message message);
+  /// A statement could not be read that may declare whatever others name.
+  bool text_is_missing() const;
 
   std::vector<Message> list_;
   std::size_t not_held_ = 0;
   bool error_not_held_ = false;
   Message last_not_held_{};
-  std::size_t harmless_ = 0;
+  std::size_t accounted_ = 0;  // errors of which it is known what they hide
+  std::vector<Span> unread_;
 };
 
 /// The message's text with its arguments put in (arguments made safe for a terminal).

@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include "base/article.hpp"
+
 namespace mm {
 
 std::string FaceFinder::face_name(EntityId id, const Name& place) const {
@@ -75,7 +77,7 @@ std::vector<FaceChoice> FaceFinder::choices_of(const Path& path, const Name& pla
   }
   std::vector<std::string_view> known;
   for (const auto& face : kind.faces) known.push_back(context_.names.text(face.name));
-  context_.unknown("face of a " + context_.text(kind.name),
+  context_.unknown("face of " + with_article(context_.text(kind.name)),
                    rest.size() > 1 && !choices.empty() ? rest[1] : rest[0], known);
   return {};
 }

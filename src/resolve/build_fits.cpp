@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "base/article.hpp"
 #include "resolve/build_context.hpp"
 #include "resolve/quantities.hpp"
 
@@ -78,7 +79,7 @@ void fit_one(BuildContext& b, const FitDecl& decl) {
     if (!fit.candidates.empty() && b.build.parts[part].kind != b.build.parts[fit.candidates[0]].kind) {
       context.messages.add(
           Code::kinds_differ, name.span,
-          {context.text(name), "a " + context.text(context.model.kinds[b.build.parts[part].kind].name),
+          {context.text(name), with_article(context.text(context.model.kinds[b.build.parts[part].kind].name)),
            "of kind " + context.text(context.model.kinds[b.build.parts[fit.candidates[0]].kind].name)});
       continue;
     }

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "base/article.hpp"
 #include "base/hash.hpp"
 #include "base/near_miss.hpp"
 
@@ -150,7 +151,7 @@ std::string type_text(const Context& context, const Type& type) {
     case TypeKind::text:
       return "a text";
     case TypeKind::designation:
-      return fmt::format("a {}", context.text(context.model.designations[type.designation].name));
+      return with_article(context.text(context.model.designations[type.designation].name));
     case TypeKind::place:
       return "a place";
     case TypeKind::part:

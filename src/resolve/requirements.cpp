@@ -88,7 +88,6 @@ template <class Bind>
 RequirementId compile_requirement(Context& context, const RequirementDecl& decl, RequirementDef def,
                                   const Bind& bind, ExprId where = {}) {
   def.name = decl.name.symbol;
-  context.requirement_names.insert(def.name);
   def.weight = decl.weight;
   def.span = decl.name.span;
   def.test_expr = decl.test;
@@ -155,6 +154,7 @@ void compile_interfaces(Context& context) {
     };
     check_lets(context, decl.lets, bind);
     for (const auto& requirement : decl.requirements) {
+      context.requirement_names.insert(requirement.name.symbol);
       RequirementDef def;
       def.owner = decl.name.symbol;
       def.interface = id;
@@ -210,6 +210,9 @@ void compile_rules(Context& context) {
       }
       rule.variables.push_back(std::move(variable));
     }
+    // what a rule in error asks has a name all the same
+    for (const auto& requirement : decl->requirements)
+      context.requirement_names.insert(requirement.name.symbol);
     if (!good) continue;
     check_names(context, decl->requirements, decl->lets, taken);
     const Lets lets(decl->lets);

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "base/article.hpp"
 #include "resolve/declarations.hpp"
 #include "resolve/quick_check.hpp"
 
@@ -52,7 +53,7 @@ void say_unknown(Context& context, KindId kind_id, const WrittenPath& path) {
   if (context.lacks_face(kind_id, first.symbol)) return;
   if (path.names.size() == 1) {
     if (!context.kinds_in_error.contains(kind_id))
-      in_schema(kind.schema, first, "a " + context.text(kind.name));
+      in_schema(kind.schema, first, with_article(context.text(kind.name)));
     return;
   }
   std::vector<std::string_view> known;
@@ -62,9 +63,9 @@ void say_unknown(Context& context, KindId kind_id, const WrittenPath& path) {
     if (path.names.size() > 2) break;
     if (context.sides_in_error.contains(Context::key_of_side(face.interface, face.side))) return;
     return in_schema(schema_of(context.model, face), path.names[1],
-                     fmt::format("face {} of a {}", context.text(first), context.text(kind.name)));
+                     fmt::format("face {} of {}", context.text(first), with_article(context.text(kind.name))));
   }
-  context.unknown("face of a " + context.text(kind.name), first, known);
+  context.unknown("face of " + with_article(context.text(kind.name)), first, known);
 }
 
 }  // namespace

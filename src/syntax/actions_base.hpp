@@ -96,7 +96,10 @@ struct construct : pegtl::maybe_nothing {
       frame.close();
       frame.keep();
       const bool dropped = std::exchange(b.broken, broken);
-      if (!dropped) Action<Rule>::done(b, frame.node, b.span(begin, b.offset(in.current())), frame.mark);
+      if (dropped)
+        leave_unread(b, begin, b.offset(in.current()));
+      else
+        Action<Rule>::done(b, frame.node, b.span(begin, b.offset(in.current())), frame.mark);
       return true;
     }
   }
@@ -113,15 +116,16 @@ struct recovering : pegtl::maybe_nothing {
     const unsigned nesting = b.nesting;
     const bool broken = b.broken;
     std::uint32_t resume = 0;
+    bool hides = true;
     try {
       return pegtl::match<Rule, A, M, Action, Control>(in, b);
     } catch (Failure& failure) {
       const std::uint32_t failed = failure.begin;
-      const bool at_end = failure.at_end;
+      const bool at_end = failure.at_end, no_name = failure.no_name;
       b.blocks.resize(at_end ? b.blocks.size() : blocks);
       if (auto lost = at_end ? std::nullopt : lost_block(b, failed)) throw BlockLost(*lost);
-      report(b, std::move(failure));
-      if (std::is_same_v<Rule, g::assignment> && !at_end) b.messages.hides_nothing();
+      hides = report(b, std::move(failure)) && !no_name;
+      if (std::is_same_v<Rule, g::assignment> && !at_end) b.messages.hides_nothing(), hides = false;
       resume = resume_after(b, begin, failed, blocks > 0);
     } catch (const BlockLost& lost) {
       b.blocks.resize(blocks);
@@ -129,6 +133,7 @@ struct recovering : pegtl::maybe_nothing {
       resume = lost.line_begin;
     }
     b.blocks.resize(blocks);
+    if (hides) leave_unread(b, begin, resume);
     b.face_block = face_block;
     b.nesting = nesting;
     b.path_names.clear();

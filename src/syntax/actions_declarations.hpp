@@ -24,13 +24,15 @@ void declare(Builder& b, T& node, Span at) {
 /// Says so when a clause stands twice.
 template <typename T>
 T& once(Builder& b, std::optional<T>& slot, Span at) {
-  if (slot)
+  if (slot) {
     report(b, {Code::said_twice,
                at.begin,
                at.end,
                {std::string(b.text(at).substr(0, 40))},
                "keep one of them",
                {}});
+    b.messages.hides_nothing();
+  }
   return slot.emplace();
 }
 

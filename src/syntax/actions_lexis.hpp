@@ -64,6 +64,7 @@ struct action<g::required_open> : pegtl::maybe_nothing {
     if (line_end == std::string_view::npos || line_end < b.space_begin) return false;
     if (at - (line_end + 1) <= indent_at(b, b.space_begin)) return false;
     report(b, failure_of<g::required_open>(b, at));
+    b.messages.hides_nothing();
     b.blocks.push_back(b.space_begin);
     return true;
   }

@@ -14,7 +14,8 @@ struct Failure {
   std::vector<std::string> arguments;
   std::string hint;
   std::vector<Label> labels;
-  bool at_end = false;  // the file ends inside a block
+  bool at_end = false;   // the file ends inside a block
+  bool no_name = false;  // what is named there is not known
 };
 
 /// A block lacks its brace: everything up to the block whose text stands left of `column` is given up,

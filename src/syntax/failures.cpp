@@ -162,15 +162,16 @@ Failure expected_failure(const Builder& builder, std::uint32_t at, Wanted expect
   const std::string before = token_before(builder, spaced ? builder.space_begin : at);
   const std::string after = before.empty() ? "" : " after " + before;
   const std::string_view word = word_at(bytes, at);
-  if (holds(reserved_words, word) && expected.what.ends_with("name"))
+  const bool no_name = expected.what.ends_with("name");
+  if (holds(reserved_words, word) && no_name)
     return {Code::reserved_word,    at,
             found_end(builder, at), {std::string(expected.what), after, std::string(word)},
             "choose another name",  {}};
   const std::uint32_t end = found_end(builder, shown);
   std::string hint(expected.hint);
   if (const std::string nearer = nearer_hint(bytes, shown, expected.what); !nearer.empty()) hint = nearer;
-  return {Code::expected,  shown, end, {std::string(expected.what), after, found_at(builder, shown)},
-          std::move(hint), {}};
+  return {Code::expected,  shown, end,   {std::string(expected.what), after, found_at(builder, shown)},
+          std::move(hint), {},    false, no_name};
 }
 
 Failure close_failure(Builder& builder, std::uint32_t at) {

@@ -40,16 +40,28 @@ bool goes_on(std::string_view bytes, const Line& next, const Line& statement, bo
 
 }  // namespace
 
-void report(Builder& builder, Failure failure) {
-  if (failure.at_end && std::exchange(builder.end_reported, true)) return;
+bool report(Builder& builder, Failure failure) {
+  if (failure.at_end && std::exchange(builder.end_reported, true)) return false;
   const auto size = static_cast<std::uint32_t>(builder.bytes.size());
   const std::uint32_t begin = std::min(failure.begin, size);
   const Span at{builder.file, begin, std::clamp(failure.end, begin, size)};
   builder.messages.add(failure.code, at, std::move(failure.arguments), std::move(failure.hint)).labels =
       std::move(failure.labels);
-  if (++builder.errors < max_errors_in_file) return;
+  if (++builder.errors < max_errors_in_file) return true;
   builder.messages.add(Code::too_many_errors, at, {std::to_string(max_errors_in_file)});
   throw GaveUp{};
+}
+
+void leave_unread(Builder& builder, std::uint32_t begin, std::uint32_t end) {
+  const std::string_view text = builder.bytes.substr(begin, end - begin);
+  const std::string_view word = word_at(text, 0);
+  const bool declares = holds(declaration_words, word);
+  const std::size_t name = declares ? text.find_first_not_of(" \t\n", word.size()) : 0;
+  const bool named = name < text.size() && (is_letter(text[name]) || text[name] == '"');
+  const bool plain = declares || !builder.blocks.empty() || text.find('{') != std::string_view::npos;
+  const bool nothing = text.find_first_not_of("}; \t\n") == std::string_view::npos;
+  if (nothing || (named && plain && word != "use"))
+    builder.messages.leaves_unread({builder.file, begin, end});
 }
 
 std::uint32_t skip_space(const Builder& builder, std::uint32_t at) {

@@ -6,8 +6,12 @@
 
 namespace mm {
 
-/// Adds the message. Throws GaveUp after max_errors_in_file.
-void report(Builder& builder, Failure failure);
+/// Adds the message; false where it was there before. Throws GaveUp after max_errors_in_file.
+bool report(Builder& builder, Failure failure);
+
+/// What was reported last leaves the text from `begin` to `end` unread. Where it may be a `use`, that hides
+/// more than its own words.
+void leave_unread(Builder& builder, std::uint32_t begin, std::uint32_t end);
 
 /// First byte at or after `at` that is neither white space nor comment.
 std::uint32_t skip_space(const Builder& builder, std::uint32_t at);
