@@ -1,6 +1,7 @@
 // Which messages are held back when a statement of the text could not be read: what they miss may be in it.
 #include <algorithm>
 #include <array>
+#include <tuple>
 #include <unordered_set>
 
 #include "base/characters.hpp"
@@ -50,15 +51,37 @@ void Messages::take(const Messages& other, const Sources& sources) {
       unread.insert(word);
       return false;
     });
-  std::vector<std::pair<FileId, std::uint32_t>> wrong;  // where the text is
-  for (const Message& message : list_) wrong.emplace_back(message.span.file, message.span.begin);
+  struct Wrong {
+    FileId file;
+    std::uint32_t begin = 0;
+    Code code = Code::expected;
+    bool operator<(const Wrong& other) const {
+      return std::tie(file, begin) < std::tie(other.file, other.begin);
+    }
+  };
+  std::vector<Wrong> wrong;  // where the text is
+  for (const Message& message : list_) wrong.push_back({message.span.file, message.span.begin, message.code});
   std::sort(wrong.begin(), wrong.end());
+  /// Calls `is_it(what is wrong next, the text up to there)`, if something is.
+  const auto next_wrong = [&](FileId file, std::uint32_t from, auto is_it) {
+    const auto next = std::lower_bound(wrong.begin(), wrong.end(), Wrong{file, from});
+    return next != wrong.end() && next->file == file && is_it(*next, sources.text({file, from, next->begin}));
+  };
   /// The statement was read up to a place that is wrong: what it means so far may be wrong for that.
   const auto goes_wrong = [&](Span at) {
-    const auto next = std::lower_bound(wrong.begin(), wrong.end(), std::pair(at.file, at.end));
-    if (next == wrong.end() || next->first != at.file) return false;
-    const Span between{at.file, at.end, next->second};
-    return sources.text(between).find_first_of("{};\n") == std::string_view::npos;
+    return next_wrong(at.file, at.end, [](const Wrong&, std::string_view between) {
+      return between.find_first_of("{};\n") == std::string_view::npos;
+    });
+  };
+  /// The very word, or the unit behind a number that lacks one, is told as wrong.
+  const auto told = [&](const Message& message) {
+    const Span at = message.span;
+    return next_wrong(at.file, at.begin, [](const Wrong&, std::string_view to) { return to.empty(); }) ||
+           (message.code == Code::unit_missing &&
+            next_wrong(at.file, at.end, [](const Wrong& next, std::string_view between) {
+              return next.code == Code::unknown_unit &&
+                     between.find_first_not_of(" \t") == std::string_view::npos;
+            }));
   };
   const auto stands_in_doubt = [&](const Message& message) {
     return goes_wrong(message.span) ||
@@ -72,7 +95,7 @@ void Messages::take(const Messages& other, const Sources& sources) {
                                                    any_word(sources.text(message.span), is_unread));
   };
   for (const Message& message : other.list_)
-    if (!may_follow(message)) hold(message);
+    if (!told(message) && !may_follow(message)) hold(message);
   not_held_ += other.not_held_;
   error_not_held_ = error_not_held_ || (other.error_not_held_ && !anything_is_missing);
 }

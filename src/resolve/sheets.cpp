@@ -62,8 +62,9 @@ void say_unknown(Context& context, KindId kind_id, const WrittenPath& path) {
     if (face.name != first.symbol) continue;
     if (path.names.size() > 2) break;
     if (context.sides_in_error.contains(Context::key_of_side(face.interface, face.side))) return;
-    return in_schema(schema_of(context.model, face), path.names[1],
-                     fmt::format("face {} of {}", context.text(first), with_article(context.text(kind.name))));
+    return in_schema(
+        schema_of(context.model, face), path.names[1],
+        fmt::format("face {} of {}", context.text(first), with_article(context.text(kind.name))));
   }
   context.unknown("face of " + with_article(context.text(kind.name)), first, known);
 }

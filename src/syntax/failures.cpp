@@ -3,12 +3,17 @@
 #include <utility>
 
 #include "base/near_miss.hpp"
+#include "base/unit_names.hpp"
 #include "syntax/recovery.hpp"
 #include "syntax/scan.hpp"
 
 namespace mm {
 
 namespace {
+
+/// Statements of an interface, which begin as an attribute does.
+constexpr std::string_view statement_words[] = {"need", "should", "caution", "also",
+                                                "let",  "one",    "many",    "side"};
 
 /// Words that other languages begin such a statement with.
 constexpr std::pair<std::string_view, std::string_view> other_words[] = {
@@ -98,18 +103,23 @@ std::uint32_t missing_at(const Builder& builder, std::uint32_t at) {
   return at == builder.bytes.size() || space.find('\n') != std::string_view::npos ? builder.space_begin : at;
 }
 
+/// The word or number that ends before the blanks before `end`, where it is short.
+std::string_view word_before(std::string_view bytes, std::size_t end) {
+  constexpr std::size_t longest = 40;
+  while (end > 0 && is_blank(bytes[end - 1])) --end;
+  std::size_t begin = end;
+  while (begin > 0 && end - begin < longest && (is_in_word(bytes[begin - 1]) || bytes[begin - 1] == '.'))
+    --begin;
+  return bytes.substr(begin, end - begin);
+}
+
 /// Of "part w is a wheel": the article, which was taken for the kind.
 std::string_view article_before(std::string_view bytes, std::size_t at) {
-  const auto word_before = [&](std::size_t end) {
-    while (end > 0 && is_blank(bytes[end - 1])) --end;
-    std::size_t begin = end;
-    while (begin > 0 && end - begin < 4 && is_in_word(bytes[begin - 1])) --begin;
-    return bytes.substr(begin, end - begin);
-  };
-  const std::string_view article = word_before(at);
+  const std::string_view article = word_before(bytes, at);
   if (article != "a" && article != "an" && article != "the") return {};
-  return word_before(static_cast<std::size_t>(article.data() - bytes.data())) == "is" ? article
-                                                                                      : std::string_view{};
+  return word_before(bytes, static_cast<std::size_t>(article.data() - bytes.data())) == "is"
+             ? article
+             : std::string_view{};
 }
 
 /// What would be right, where what stands there tells it: "offset = 35 mm", "35 mm, mass 3 kg", a misspelt
@@ -123,6 +133,8 @@ std::string nearer_hint(std::string_view bytes, std::uint32_t at, std::string_vi
   if (expected == "'{'" && is_letter(c))
     if (const std::string_view article = article_before(bytes, at); !article.empty())
       return "leave \"" + std::string(article) + "\" out: the kind's name stands behind 'is'";
+  if (expected == "':' and a type" && holds(statement_words, word_before(bytes, at)))
+    return "an attribute is written NAME: TYPE; or is the '}' of this block missing above?";
   if (c == ',' && at > 0 && digit_at(at - 1) && digit_at(at + 1))
     return "a decimal point is written '.', as 12.5";
   if (expected == "an attribute's name" && c == ',') return "no comma stands between attributes";
@@ -135,6 +147,20 @@ std::string nearer_hint(std::string_view bytes, std::uint32_t at, std::string_vi
   }
   const std::string near = nearest_name(word_at(bytes, at), known);
   return near.empty() ? std::string() : "did you mean '" + near + "'?";
+}
+
+/// Of "bore 60 mmm  lugs 5" at the 5: the word behind the number, which no unit is called, so that it was
+/// taken for an attribute and the next one's name for its value. Empty where it is no near miss of a unit.
+std::string_view misspelt_unit(std::string_view bytes, std::size_t at) {
+  const auto begin_of = [&](std::string_view token) {
+    return static_cast<std::size_t>(token.data() - bytes.data());
+  };
+  const std::string_view name = word_before(bytes, at), unit = word_before(bytes, begin_of(name));
+  const std::string_view number = word_before(bytes, begin_of(unit));
+  const auto is_word = [](std::string_view token) { return !token.empty() && is_letter(token.front()); };
+  if (!is_word(name) || !is_word(unit) || number.empty() || is_word(number)) return {};
+  const std::vector<std::string_view> known(builtin_unit_names.begin(), builtin_unit_names.end());
+  return nearest_name(unit, known).empty() ? std::string_view{} : unit;
 }
 
 /// Where a statement belongs that stands outside of any block: there a '}' too many may have closed it.
@@ -158,6 +184,18 @@ Failure expected_failure(const Builder& builder, std::uint32_t at, Wanted expect
     return missing_value(builder);
   const std::string_view bytes = builder.bytes;
   const std::uint32_t shown = missing_at(builder, at);
+  if (expected.what == "an attribute's name" && shown == at && at < bytes.size() && !is_letter(bytes[at])) {
+    if (const std::string_view unit = misspelt_unit(bytes, at); !unit.empty()) {
+      const auto begin = static_cast<std::uint32_t>(unit.data() - bytes.data());
+      const std::vector<std::string_view> known(builtin_unit_names.begin(), builtin_unit_names.end());
+      return {Code::unknown_unit,
+              begin,
+              begin + static_cast<std::uint32_t>(unit.size()),
+              {std::string(unit)},
+              "did you mean \"" + std::string(nearest_name(unit, known)) + "\"?",
+              {}};
+    }
+  }
   const bool spaced = at == builder.space_end && builder.space_begin < at;
   const std::string before = token_before(builder, spaced ? builder.space_begin : at);
   const std::string after = before.empty() ? "" : " after " + before;
