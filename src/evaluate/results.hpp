@@ -55,6 +55,13 @@ struct Blame {
   /// Where the requirement is monotone in this value: from/to where it surely fits and surely fails (base
   /// units). Of whole numbers none is open.
   std::optional<Limit> fits_from, fits_to, fails_from, fails_to;
+
+  /// The same answers to the same question, perhaps of another candidate.
+  bool asks_as(const Blame& other) const {
+    return entity == other.entity && attribute == other.attribute && missing == other.missing &&
+           needed_half_width == other.needed_half_width && fits_from == other.fits_from &&
+           fits_to == other.fits_to && fails_from == other.fails_from && fails_to == other.fails_to;
+  }
 };
 
 /// Settings of one adjustable value that surely fit, in base units.

@@ -40,8 +40,11 @@ std::string filled(const CheckView& view, const Finding& finding, std::size_t ca
 std::string clipped(std::string text, std::size_t lines, std::size_t first, std::size_t rest);
 /// As `failure_text`, but without the rule's "because", which is told beside it.
 std::string failure_at_length(const CheckView& view, const Finding& finding, std::size_t case_index);
+/// The same of each candidate with which it comes to the finding's word, where they say different things.
+std::string told_by_option(const CheckView& view, const Summary& summary, const Template& text);
 /// "because" and "remedy" of a case in one sentence each; "" where the rule says neither.
 std::string reason_and_remedy(const CheckView& view, const Finding& finding, std::size_t case_index);
+std::string reason_and_remedy(const CheckView& view, const Summary& summary);
 using SubjectGroup = std::vector<const Entry*>;  // of one subject at the same places
 /// In order of their first.
 std::vector<SubjectGroup> by_subject(const CheckView& view, const std::vector<Entry>& entries);

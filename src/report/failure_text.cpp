@@ -2,6 +2,7 @@
 #include <algorithm>
 
 #include "report/check_sections.hpp"
+#include "report/options.hpp"
 
 namespace mm {
 
@@ -140,12 +141,34 @@ std::string filled(const CheckView& view, const Finding& finding, std::size_t ca
   return missing.empty() ? out : out + " (not known yet: " + listed(missing) + ")";
 }
 
-std::string reason_and_remedy(const CheckView& view, const Finding& finding, std::size_t case_index) {
-  const RequirementDef& requirement = view.scene.requirement(finding);
-  std::string out = sentence(filled(view, finding, case_index, requirement.because));
-  const std::string remedy = filled(view, finding, case_index, requirement.remedy);
+std::string told_by_option(const CheckView& view, const Summary& summary, const Template& text) {
+  const Finding& finding = view.finding(summary);
+  return by_option(view.scene, summary, [&](const Option& option, std::size_t case_index) {
+    const bool speaks = option.choices.empty() || summary.word == Word::choice || option.word == summary.word;
+    return speaks ? filled(view, finding, case_index, text) : std::string();
+  });
+}
+
+namespace {
+
+std::string reason_and_remedy(const std::string& because, const std::string& remedy) {
+  std::string out = sentence(because);
   if (!remedy.empty()) out += (out.empty() ? "" : " ") + sentence("Remedy: " + remedy);
   return out;
+}
+
+}  // namespace
+
+std::string reason_and_remedy(const CheckView& view, const Finding& finding, std::size_t case_index) {
+  const RequirementDef& requirement = view.scene.requirement(finding);
+  return reason_and_remedy(filled(view, finding, case_index, requirement.because),
+                           filled(view, finding, case_index, requirement.remedy));
+}
+
+std::string reason_and_remedy(const CheckView& view, const Summary& summary) {
+  const RequirementDef& requirement = view.scene.requirement(view.finding(summary));
+  return reason_and_remedy(told_by_option(view, summary, requirement.because),
+                           told_by_option(view, summary, requirement.remedy));
 }
 
 std::string short_head(const CheckView& view, const Entry& entry) {

@@ -58,7 +58,8 @@ Json slots_json(const CheckView& view, const std::vector<SlotView>& slots) {
       const std::pair<const char*, const std::vector<SlotLine>*> lists[] = {
           {"no", &against.no},           {"should_not", &against.should}, {"planned", &against.after},
           {"spoiled", &against.breaks},  {"unknown", &against.unknown},   {"setting", &against.setting},
-          {"needs_also", &against.also}, {"caution", &against.caution},   {"others", &against.with}};
+          {"needs_also", &against.also}, {"caution", &against.caution},   {"others", &against.with},
+          {"waived", &against.waived}};
       for (const auto& [name, lines] : lists) candidate[name] = lines_json(*lines);
       candidates.push_back(std::move(candidate));
     }

@@ -213,7 +213,7 @@ Json finding_json(const Scene& scene, Tracer& tracer, const Summary& summary) {
   const CheckView view{scene, tracer, {}, {}, false};
   const auto told = [&](const Template& text) -> Json {
     if (text.empty() || finding.cases.empty()) return nullptr;
-    return filled(view, finding, summary.shown_case, text);
+    return told_by_option(view, summary, text);
   };
   out["found"] = summary.word == Word::conflict && !finding.cases.empty()
                      ? optional_text(failure_text(view, finding, summary.shown_case))

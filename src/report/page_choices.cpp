@@ -51,6 +51,7 @@ void tell_at_length(Page& page, const CheckView& view, const std::string& head, 
   tell_lines(page, view, "needs also:", against.also, Tone::doubtful);
   tell_lines(page, view, "caution:", against.caution, Tone::doubtful);
   tell_lines(page, view, "may be:", against.with, Tone::doubtful);
+  tell_lines(page, view, "waived:", against.waived, Tone::doubtful);
 }
 
 /// "centre_bore (by 1.6 mm), nut_seat and 2 more": each requirement once, its first size standing for it.
@@ -90,6 +91,7 @@ void tell_short(Page& page, const std::string& head, const Against& against) {
     add("needs also: ", against.also);
     add("caution: ", against.caution);
     add("turns on the other choices: ", against.with);
+    add("waived: ", against.waived, true);
   }
   page.text(clipped(line, 4, 2, 6), 2, 6, tone_of(against), head.size());
 }
@@ -104,7 +106,7 @@ void choices_section(Page& page, const CheckView& view, const std::vector<SlotVi
     const Fit& fit = scene.build.fits[slot.fit];
     std::string line = scene.text(fit.name) + ", one of " + std::to_string(fit.candidates.size()) + " (" +
                        where(scene, fit.span, true) + ")";
-    if (!slot.matters) line += ": no requirement tells the candidates apart";
+    if (!slot.matters) line += ": the same verdicts with each";
     if (slot.hopeless()) line += ": each of them has a conflict";
     page.text(line, 1, 4, slot.hopeless() ? Tone::bad : Tone::plain);
     for (std::uint32_t c = 0; c < slot.candidates.size(); ++c) {

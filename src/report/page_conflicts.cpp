@@ -7,6 +7,7 @@
 #include "base/hash.hpp"
 #include "base/index_table.hpp"
 #include "report/check_sections.hpp"
+#include "report/options.hpp"
 
 namespace mm {
 
@@ -98,9 +99,15 @@ void tell_conflict(Page& page, const CheckView& view, const Entry& entry,
   std::string line = head.empty() ? name : head + ", " + name;
   const std::size_t head_end = line.size();
   line += (summary.weight == Weight::should ? " (should): " : ": ");
-  line += failure_text(view, finding, summary.shown_case) + evidence_tail(outcome_of(view, entry));
+  const Option* nearest = nearest_option(view.scene, summary);
+  const std::size_t shown = nearest == nullptr ? summary.shown_case : shown_case_of(summary, *nearest);
+  line += failure_text(view, finding, shown) + evidence_tail(finding.cases[shown].outcome);
   if (entry.varied) line += fmt::format(" (the worst of {})", entry.members.size());
-  if (summary.options.size() > 1) line += ", with any candidate";
+  if (nearest != nullptr)
+    line += ", with " + option_name(view.scene, *nearest) + ", the nearest of " +
+            std::to_string(summary.options.size());
+  else if (summary.options.size() > 1)
+    line += ", with any candidate";
   if (const auto after = summary.text.find(';'); after != std::string::npos)
     line += summary.text.substr(after);
   if (summary.waiver_expired) line += " (its waiver has expired)";
@@ -109,7 +116,7 @@ void tell_conflict(Page& page, const CheckView& view, const Entry& entry,
     for (const Entry* other : also) names.push_back(name_of(view, *other));
     line += "; also fails: " + listed(names);
   }
-  const std::string remedy = filled(view, finding, summary.shown_case, requirement.remedy);
+  const std::string remedy = told_by_option(view, summary, requirement.remedy);
   if (!remedy.empty()) line += ". " + sentence("Remedy: " + remedy);
   const std::size_t first = head.empty() ? 2 : 1;
   page.text(clipped(line, head.empty() ? 3 : 4, first, first + 3), first, first + 3, Tone::bad, head_end);

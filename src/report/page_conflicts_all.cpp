@@ -28,10 +28,11 @@ void tell_conflict(Page& page, const CheckView& view, const Entry& entry) {
   const RequirementDef& requirement = view.scene.requirement(finding);
   const std::string name = view.scene.text(requirement.name);
   std::string line = name + (summary.weight == Weight::should ? " (should): " : ": ");
-  line += failure_at_length(view, finding, summary.shown_case);
+  line += failure_at_length(view, finding, summary.shown_case) +
+          evidence_tail(finding.cases[summary.shown_case].outcome);
   if (summary.waiver_expired) line += " (its waiver has expired)";
   page.text(line, 3, 6, Tone::bad, name.size());
-  const std::string why = reason_and_remedy(view, finding, summary.shown_case);
+  const std::string why = reason_and_remedy(view, summary);
   if (!why.empty()) page.text(why, 6, 6);
   if (summary.options.size() > 1) page.text(every_candidate(view, summary), 6, 6);
   if (summary.text.find(';') != std::string::npos) page.text(sentence(summary.text), 6, 6);

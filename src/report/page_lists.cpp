@@ -2,6 +2,7 @@
 #include <algorithm>
 
 #include "report/check_sections.hpp"
+#include "report/options.hpp"
 
 namespace mm {
 
@@ -9,21 +10,21 @@ namespace {
 
 /// Why, and what to do; on the short page the one or the other.
 std::string reason_of(const CheckView& view, const Entry& entry, bool remedy_first) {
-  const Finding& finding = view.finding(*entry.first);
-  const std::size_t shown = entry.first->shown_case;
-  if (view.all) return reason_and_remedy(view, finding, shown);
-  const RequirementDef& requirement = view.scene.requirement(finding);
-  const std::string because = filled(view, finding, shown, requirement.because);
-  const std::string remedy = filled(view, finding, shown, requirement.remedy);
+  const Summary& summary = *entry.first;
+  if (view.all) return reason_and_remedy(view, summary);
+  const RequirementDef& requirement = view.scene.requirement(view.finding(summary));
+  const std::string because = told_by_option(view, summary, requirement.because);
+  const std::string remedy = told_by_option(view, summary, requirement.remedy);
   return sentence(remedy_first ? (remedy.empty() ? because : remedy) : (because.empty() ? remedy : because));
 }
 
 std::string head_with_reason(const CheckView& view, const Entry& entry) {
   const std::string why = reason_of(view, entry, false);
+  const std::string with = only_with(view.scene, *entry.first, Word::caution);
   if (!view.all && !why.empty())
     return view.scene.text(view.scene.requirement(view.finding(*entry.first)).name) +
-           places_text(view.scene, entry.places) + hazard_mark(view, *entry.first) + ": " + why;
-  return short_head(view, entry) + marks(view, *entry.first) + (why.empty() ? "" : ". " + why);
+           places_text(view.scene, entry.places) + hazard_mark(view, *entry.first) + with + ": " + why;
+  return short_head(view, entry) + marks(view, *entry.first) + with + (why.empty() ? "" : ". " + why);
 }
 
 }  // namespace
@@ -53,10 +54,13 @@ std::string waiver_text(const CheckView& view, const Entry& entry, std::string_v
   const Scene& scene = view.scene;
   const Finding& finding = view.finding(*entry.first);
   const Waiver& waiver = scene.build.waivers[finding.waiver];
-  std::string line = short_head(view, entry) + ": " + entry.first->text;
-  const std::string margin =
-      margin_text(scene, scene.requirement(finding), finding.cases[entry.first->shown_case].outcome);
-  if (!margin.empty()) line += ", " + margin;
+  const Summary& summary = *entry.first;
+  const auto told = [&](const Option& option, std::size_t case_index) {
+    const std::string margin =
+        margin_text(scene, scene.requirement(finding), finding.cases[case_index].outcome);
+    return (option.text.empty() ? summary.text : option.text) + (margin.empty() ? "" : ", " + margin);
+  };
+  std::string line = short_head(view, entry) + ": " + by_option(scene, summary, told);
   line += std::string(waived) +
           (waiver.by.empty() ? std::string(" by nobody named") : " by " + printable(waiver.by));
   line += waiver.until.empty() ? ", with no end" : " until " + printable(waiver.until);
@@ -127,10 +131,7 @@ void all_section(Page& page, const CheckView& view) {
       const RequirementDef& requirement = scene.requirement(finding);
       std::string line =
           scene.text(requirement.name) + ": " + (summary.waived ? "waived: " : "") + summary.text;
-      const std::string margin =
-          finding.cases.empty() || summary.word == Word::choice
-              ? std::string()
-              : margin_text(scene, requirement, finding.cases[summary.shown_case].outcome);
+      const std::string margin = summary.word == Word::choice ? std::string() : least_margin(scene, summary);
       if (!margin.empty()) line += ", " + margin;
       line += " (" + where(scene, requirement.span) + "; ";
       page.text(line + (requirement.source.empty() ? "no source given" : printable(requirement.source)) + ")",

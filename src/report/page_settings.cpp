@@ -1,7 +1,9 @@
 // What depends on a setting.
 #include <algorithm>
+#include <optional>
 
 #include "report/check_sections.hpp"
+#include "report/options.hpp"
 #include "report/settings_after.hpp"
 #include "report/unknown_groups.hpp"
 
@@ -23,6 +25,32 @@ std::vector<std::string> knobs_of(const CheckView& view, const Outcome& outcome)
   return knobs;
 }
 
+/// Of one option: what fits as it is, and after the planned work where other settings do then.
+struct Windows {
+  const Outcome* now = nullptr;  // null: with it nothing is to be set
+  const Outcome* after = nullptr;
+  bool later = false;  // it is a matter of the setting only after the planned work
+};
+
+Windows windows_of(const Finding& finding, const Summary& summary, const Option& option,
+                   std::size_t case_index) {
+  const Outcome& outcome = finding.cases[case_index].outcome;
+  if (outcome.verdict != Verdict::setting) return {};
+  if (summary.options.empty()) return {&outcome};
+  return {&outcome, settings_after(finding, option), case_index != option.now};
+}
+
+/// "as it is 1 mm to 2 mm surely fits, after the planned work none is known to"; "" where no more is known
+/// than that they are to be set, unless that is wanted in words.
+std::string windows_text(const Scene& scene, const Windows& windows, bool always) {
+  const std::string now = setting_text(scene, *windows.now);
+  if (windows.later) return now.empty() ? now : "after the planned work " + now;
+  if (windows.after == nullptr) return now.empty() && always ? no_setting_text(scene, *windows.now) : now;
+  const std::string then = setting_text(scene, *windows.after);
+  return "as it is " + (now.empty() ? "none is known to fit" : now) + ", after the planned work " +
+         (then.empty() ? "none is known to" : then);
+}
+
 void tell_at_length(Page& page, const CheckView& view, const Entry& entry, const Outcome& outcome) {
   const Scene& scene = view.scene;
   const Finding& finding = view.finding(*entry.first);
@@ -35,23 +63,28 @@ void tell_at_length(Page& page, const CheckView& view, const Entry& entry, const
   if (!why.empty()) page.text(why, 4, 4);
   const auto knobs = knobs_of(view, outcome);
   if (!knobs.empty()) page.text("set by " + listed(knobs), 4, 6);
-  const auto told = [&](const Outcome& its) {
-    const std::string fitting = setting_text(scene, its);
-    return fitting.empty() ? no_setting_text(scene, its) : fitting;
+  const auto told = [&](const Option& option, std::size_t case_index) {
+    const Windows windows = windows_of(finding, *entry.first, option, case_index);
+    return windows.now == nullptr ? std::string() : windows_text(scene, windows, true);
   };
-  const Outcome* after = settings_after(finding, *entry.first);
-  page.text((after == nullptr ? "" : "as it is: ") + told(outcome), 4, 6);
-  if (after != nullptr) page.text("after the planned work: " + told(*after), 4, 6);
+  page.text(by_option(scene, *entry.first, told), 4, 6);
   const std::string others = others_text(scene, outcome.blames, {});
   if (!others.empty()) page.text("the right setting turns on " + others, 4, 6);
+}
+
+void add_once(std::vector<std::string>& names, const std::string& added) {
+  if (std::find(names.begin(), names.end(), added) == names.end()) names.push_back(added);
 }
 
 /// What one knob, or several together, set.
 struct KnobGroup {
   std::vector<std::string> knobs;
   std::vector<std::string> names;        // of the requirements, with their windows
-  std::vector<const Outcome*> outcomes;  // all of them
+  std::vector<const Outcome*> outcomes;  // all of them, with each candidate
+  bool by_candidate = false;             // some of them differ with the candidate
   std::vector<std::string> open;         // the requirements for which no range of settings is sure
+  std::vector<std::string> at_times;     // of those that set something with some candidates only
+  std::vector<std::pair<std::string, const Outcome*>> with = {};  // these, by candidate
 };
 
 std::vector<SettingWindow> common(const std::vector<SettingWindow>& some,
@@ -82,28 +115,54 @@ std::string turns_on(const Scene& scene, const KnobGroup& group) {
   return others_text(scene, blames, {});
 }
 
-/// "27.5 mm to 28.5 mm surely fits all of them", or that nothing does and what to measure; "" where the
-/// windows are not of one value.
-std::string shared_window(const CheckView& view, const KnobGroup& group) {
-  if (group.outcomes.size() < 2 || !group.open.empty()) return {};
-  const std::string whole = group.outcomes.size() == 2 ? "both" : "all of them";
+/// The settings that surely fit all that the knob sets with any candidate; null where those are not of one
+/// value, or of some none is sure.
+std::optional<Outcome> all_together(const KnobGroup& group) {
+  if (group.outcomes.empty() || !group.open.empty()) return std::nullopt;
   Outcome shared = *group.outcomes[0];
   for (const Outcome* outcome : group.outcomes) {
-    if (outcome->settings[0].cell != group.outcomes[0]->settings[0].cell) return {};
+    if (outcome->settings[0].cell != group.outcomes[0]->settings[0].cell) return std::nullopt;
     shared.settings = common(shared.settings, outcome->settings);
   }
-  if (shared.settings.empty()) {
-    const std::string others = turns_on(view.scene, group);
-    return "no one setting is known to fit " + whole + " for sure" +
-           (others.empty() ? others : "; measure first: " + others);
+  return shared;
+}
+
+/// "27.5 mm to 28.5 mm surely fits all of them", or that nothing does and what to measure; "" where there is
+/// nothing to put together.
+std::string shared_window(const CheckView& view, const KnobGroup& group) {
+  const std::optional<Outcome> shared = all_together(group);
+  if (!shared || group.outcomes.size() < 2) return {};
+  const std::size_t told =
+      group.by_candidate ? group.names.size() : std::max<std::size_t>(2, group.names.size());
+  const std::string whole = told == 1 ? "" : told == 2 ? " both" : " all of them";
+  const std::string chosen = group.by_candidate ? ", whichever is chosen" : "";
+  if (!shared->settings.empty()) return setting_text(view.scene, *shared) + whole + chosen;
+  const std::string others = turns_on(view.scene, group);
+  return "no one setting is known to fit" + whole + " for sure" + chosen +
+         (others.empty() ? others : "; measure first: " + others);
+}
+
+/// ". With some candidates also leg (5 MPa to 7 MPa surely fits, with big)", and that one setting does not do
+/// for all then.
+std::string at_times_text(const KnobGroup& group) {
+  if (group.names.empty() || group.at_times.empty()) return {};
+  std::string out = ". With some candidates also " + listed(group.at_times);
+  const std::optional<Outcome> always = all_together(group);
+  std::vector<std::string> apart;
+  for (const auto& [name, outcome] : group.with) {
+    const bool together = !always || always->settings.empty() || outcome->settings.empty() ||
+                          outcome->settings[0].cell != always->settings[0].cell ||
+                          !common(always->settings, outcome->settings).empty();
+    if (!together) add_once(apart, name);
   }
-  return setting_text(view.scene, shared) + " " + whole;
+  if (!apart.empty()) out += "; with " + listed(apart, " or ") + " no one setting is known to fit them all";
+  return out;
 }
 
 void tell_short(Page& page, const CheckView& view, const KnobGroup& group) {
   const Scene& scene = view.scene;
-  std::string line =
-      listed(group.knobs) + (group.knobs.size() == 1 ? " sets " : " set ") + listed(group.names);
+  std::string line = listed(group.knobs) + (group.knobs.size() == 1 ? " sets " : " set ") +
+                     listed(group.names.empty() ? group.at_times : group.names);
   const std::string all = shared_window(view, group);
   if (!all.empty()) line += ": " + all;
   if (!group.open.empty()) {
@@ -113,43 +172,75 @@ void tell_short(Page& page, const CheckView& view, const KnobGroup& group) {
     const std::string others = turns_on(scene, group);
     if (!others.empty()) line += "; measure first: " + others;
   }
-  page.text(clipped(line, 4, 1, 4), 1, 4, Tone::doubtful, line.find(' '));
+  line += at_times_text(group);
+  page.text(clipped(line, 6, 1, 4), 1, 4, Tone::doubtful, line.find(' '));
+}
+
+/// Findings that are a matter of the setting with some candidate.
+std::vector<const Summary*> with_settings(const CheckView& view) {
+  std::vector<const Summary*> out;
+  for (const Summary& summary : view.summaries) {
+    const bool some = summary.word == Word::choice &&
+                      std::any_of(summary.options.begin(), summary.options.end(),
+                                  [](const Option& option) { return option.word == Word::setting; });
+    if (!summary.waived && (summary.word == Word::setting || some)) out.push_back(&summary);
+  }
+  return out;
+}
+
+void take(const CheckView& view, const Summary& summary, std::vector<KnobGroup>& groups) {
+  const Scene& scene = view.scene;
+  const Finding& finding = view.finding(summary);
+  std::vector<const Outcome*> outcomes;
+  std::vector<std::string> names;  // of the options they are of
+  bool sure = true;
+  const std::string windows = by_option(scene, summary, [&](const Option& option, std::size_t case_index) {
+    const Windows its = windows_of(finding, summary, option, case_index);
+    if (its.now == nullptr) return std::string();
+    for (const Outcome* outcome : {its.now, its.after}) {
+      if (outcome == nullptr) continue;
+      outcomes.push_back(outcome);
+      names.push_back(option_name(scene, option));
+      sure = sure && !outcome->settings.empty();
+    }
+    return windows_text(scene, its, false);
+  });
+  if (outcomes.empty()) return;
+  const std::vector<std::string> knobs = knobs_of(view, *outcomes[0]);
+  auto group = std::find_if(groups.begin(), groups.end(), [&](const auto& g) { return g.knobs == knobs; });
+  if (group == groups.end()) group = groups.insert(groups.end(), {knobs, {}, {}, false, {}, {}});
+  const std::string plain = scene.text(scene.requirement(finding).name);
+  const std::string with = only_with(scene, summary, Word::setting);
+  const std::string told = windows + (windows.find(" with ") == std::string::npos ? with : "");
+  const std::string name =
+      told.empty() ? plain : plain + " (" + (windows.empty() ? told.substr(2) : told) + ")";
+  if (summary.word == Word::choice) {
+    add_once(group->at_times, name);
+    for (std::size_t i = 0; i < outcomes.size(); ++i) group->with.emplace_back(names[i], outcomes[i]);
+    return;
+  }
+  add_once(group->names, name);
+  if (!sure) add_once(group->open, plain);
+  group->by_candidate = group->by_candidate || windows.find(" with ") != std::string::npos;
+  group->outcomes.insert(group->outcomes.end(), outcomes.begin(), outcomes.end());
 }
 
 }  // namespace
 
 void settings_section(Page& page, const CheckView& view) {
-  const Scene& scene = view.scene;
-  const auto entries = fold(scene, view.with(Word::setting));
-  if (entries.empty()) return;
+  const auto entries = fold(view.scene, with_settings(view));
+  const bool any = std::any_of(entries.begin(), entries.end(),
+                               [](const Entry& entry) { return entry.first->word == Word::setting; });
+  if (!any) return;
   page.heading("DEPENDS ON THE SETTING", Tone::doubtful);
   std::vector<KnobGroup> groups;
   for (const Entry& entry : entries) {
-    const Finding& finding = view.finding(*entry.first);
-    const Outcome& outcome = finding.cases[entry.first->shown_case].outcome;
-    if (view.all) {
-      tell_at_length(page, view, entry, outcome);
+    if (!view.all) {
+      take(view, *entry.first, groups);
       continue;
     }
-    const std::vector<std::string> knobs = knobs_of(view, outcome);
-    auto group = std::find_if(groups.begin(), groups.end(), [&](const auto& g) { return g.knobs == knobs; });
-    if (group == groups.end()) group = groups.insert(groups.end(), {knobs, {}, {}, {}});
-    const std::string plain = scene.text(scene.requirement(finding).name);
-    const std::string fitting = setting_text(scene, outcome);
-    const Outcome* after = settings_after(finding, *entry.first);
-    const std::string then = after == nullptr ? std::string() : setting_text(scene, *after);
-    std::string windows = fitting;
-    if (after != nullptr)
-      windows = "as it is " + (fitting.empty() ? "none is known to fit" : fitting) +
-                ", after the planned work " + (then.empty() ? "none is known to" : then);
-    const std::string name = windows.empty() ? plain : plain + " (" + windows + ")";
-    const auto add = [](std::vector<std::string>& names, const std::string& added) {
-      if (std::find(names.begin(), names.end(), added) == names.end()) names.push_back(added);
-    };
-    add(group->names, name);
-    if (fitting.empty() || (after != nullptr && then.empty())) add(group->open, plain);
-    group->outcomes.push_back(&outcome);
-    if (after != nullptr) group->outcomes.push_back(after);
+    const Finding& finding = view.finding(*entry.first);
+    tell_at_length(page, view, entry, finding.cases[entry.first->shown_case].outcome);
   }
   for (const KnobGroup& group : groups) tell_short(page, view, group);
 }

@@ -36,6 +36,15 @@ std::string only_with(const GroupFamily& family) {
   return names.size() > 3 ? std::string() : ", with " + listed(names, " or ");
 }
 
+/// ", after O1": where all that waits does so only then.
+std::string only_then(const GroupFamily& family) {
+  const std::string& state = family[0]->waiting[0].state;
+  for (const UnknownGroup* group : family)
+    for (const Waiting& waiting : group->waiting)
+      if (waiting.state != state) return {};
+  return state.empty() ? state : ", " + state;
+}
+
 /// "wheel.pad of w1, w2 and w3", where they are one attribute of several candidates.
 std::string family_name(const Scene& scene, const GroupFamily& family) {
   constexpr std::string_view of = " of ";
@@ -87,7 +96,8 @@ void tell_family(Page& page, const CheckView& view, const GroupFamily& family) {
   if (!undefined_now.empty()) line += "; " + undefined_now;
   const Given* given = given_of(scene, group.cell);
   const std::string at = given != nullptr ? where(scene, given->span, true) : std::string();
-  line += " (" + wait_text(count_waits(family)) + only_with(family) + (at.empty() ? "" : "; " + at) + ")";
+  line += " (" + wait_text(count_waits(family)) + only_with(family) + only_then(family) +
+          (at.empty() ? "" : "; " + at) + ")";
   page.text(clipped(line, 3, 1, 4), 1, 4, Tone::doubtful, name.size());
 }
 

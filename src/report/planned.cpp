@@ -30,6 +30,7 @@ std::string note_of(const Option& option, PlannedTurn::Kind kind) {
         end != std::string::npos)
       notes.push_back(text.substr(0, end) + (text.compare(end, 4, " now") == 0 ? " now" : ""));
   if (const auto but = text.find(", but "); but != std::string::npos) notes.push_back(text.substr(but + 2));
+  if (kind == PlannedTurn::Kind::settles && !option.aside.empty()) notes.push_back(option.aside);
   return listed(notes, "; ");
 }
 

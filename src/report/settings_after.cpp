@@ -27,13 +27,10 @@ bool adds(const Case& without, const Case& with, std::uint32_t rework) {
 
 }  // namespace
 
-const Outcome* settings_after(const Finding& finding, const Summary& summary) {
-  for (const Option& option : summary.options) {
-    if (option.now != summary.shown_case || option.after == option.now) continue;
-    const Outcome& after = finding.cases[option.after].outcome;
-    return differ(finding.cases[option.now].outcome, after) ? &after : nullptr;
-  }
-  return nullptr;
+const Outcome* settings_after(const Finding& finding, const Option& option) {
+  if (option.after == option.now) return nullptr;
+  const Outcome& after = finding.cases[option.after].outcome;
+  return differ(finding.cases[option.now].outcome, after) ? &after : nullptr;
 }
 
 bool sets_otherwise(const Finding& finding, const Summary& summary, std::uint32_t rework) {

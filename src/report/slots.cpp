@@ -32,18 +32,30 @@ std::vector<OfSlot> by_slot(const CheckView& view) {
 /// What a requirement comes to for one candidate of one slot, over the candidates of the other slots it
 /// reads.
 struct Standing {
-  const Option* best = nullptr;
+  const Option* best = nullptr;  // of those of one word the one that misses least
   bool varies = false;
+  bool sizes_vary = false;
 };
 
-Standing standing(const Summary& summary, std::uint32_t fit, std::uint32_t candidate) {
+/// In base units; 0 where it is not known.
+double least_miss(const Finding& finding, const Option& option) {
+  const auto& margin = finding.cases[option.now].outcome.margin;
+  return margin && !margin->is_empty() ? -margin->hi : 0;
+}
+
+Standing standing(const Finding& finding, const Summary& summary, std::uint32_t fit,
+                  std::uint32_t candidate) {
   if (summary.partly) return {&summary.options.front(), true};
   Standing out;
   for (const Option& option : summary.options) {
     const auto& choices = option.choices;
     if (std::find(choices.begin(), choices.end(), std::pair(fit, candidate)) == choices.end()) continue;
     if (out.best != nullptr && out.best->word != option.word) out.varies = true;
-    if (out.best == nullptr || option.word < out.best->word) out.best = &option;
+    const bool alike = out.best != nullptr && option.word == out.best->word;
+    const double further = alike ? least_miss(finding, option) - least_miss(finding, *out.best) : 0;
+    out.sizes_vary = out.sizes_vary || further != 0;
+    const bool nearer = further < 0;
+    if (out.best == nullptr || option.word < out.best->word || nearer) out.best = &option;
   }
   return out;
 }
@@ -61,6 +73,11 @@ bool turns_on(const Summary& summary, std::uint32_t fit) {
     if (seen.emplace(std::move(others), option.word).first->second != option.word) return true;
   }
   return false;
+}
+
+/// It tells candidates of the slot apart: by more than whether it applies to them.
+bool parts_candidates(const Summary& summary, std::uint32_t fit) {
+  return (summary.word == Word::choice || summary.word == Word::caution) && turns_on(summary, fit);
 }
 
 /// " with adapter_a1": the one other part of a joint that stands at no place.
@@ -122,20 +139,26 @@ Against against(const CheckView& view, const OfSlot& slot, std::uint32_t fit, st
   add_shortages(view, slot, scene.build.fits[fit].candidates[candidate], out);
   for (const Summary* read : slot.summaries) {
     const Summary& summary = *read;
-    if (summary.word == Word::not_applicable || summary.waived) continue;
-    const Standing stands = standing(summary, fit, candidate);
-    if (stands.best == nullptr) continue;
+    if (summary.word == Word::not_applicable) continue;
     const Finding& finding = view.finding(summary);
+    const Standing stands = standing(finding, summary, fit, candidate);
+    if (stands.best == nullptr) continue;
     const Outcome& outcome = finding.cases[stands.best->now].outcome;
     if (stands.best->word == Word::fits && outcome.read_any)
       out.weakest = std::max(out.weakest, outcome.evidence);
-    if (summary.word != Word::choice || !turns_on(summary, fit)) continue;
+    if (!parts_candidates(summary, fit)) continue;
     const Symbol place = finding.binding->place;
     const std::string name = scene.text(scene.requirement(finding).name);
     const std::string what = name + partner(scene, finding, fit);
-    const auto put = [&](std::vector<SlotLine>& lines, const std::string& size) {
+    const auto put = [&](std::vector<SlotLine>& lines, std::string size) {
+      if (stands.sizes_vary && size.starts_with("by ") && !size.starts_with("by at least "))
+        size.insert(3, "at least ");
       add_line(lines, {size.empty() ? what : what + " (" + size + ")", name, size}, place, summary.finding);
     };
+    if (summary.waived) {
+      if (stands.best->word > Word::caution) put(out.waived, size_of(view, finding, stands.best->now));
+      continue;
+    }
     if (stands.varies) {
       put(out.with, "turns on the other choices");
       continue;
@@ -172,11 +195,10 @@ Against against(const CheckView& view, const OfSlot& slot, std::uint32_t fit, st
 /// What holds or is open whichever candidate is chosen, and so tells none of them apart.
 std::vector<std::string> common_of(const CheckView& view, const OfSlot& slot, std::uint32_t fit) {
   std::vector<std::string> out;
-  const std::pair<Word, std::string_view> words[] = {{Word::conflict, "conflict: "},
-                                                     {Word::unknown, "unknown: "},
-                                                     {Word::setting, "to be set: "},
-                                                     {Word::pending, "planned work: "},
-                                                     {Word::needs_also, "needs also: "}};
+  const std::pair<Word, std::string_view> words[] = {
+      {Word::conflict, "conflict: "},          {Word::unknown, "unknown: "},
+      {Word::setting, "to be set: "},          {Word::pending, "planned work: "},
+      {Word::breaks, "planned work spoils: "}, {Word::needs_also, "needs also: "}};
   for (const auto& [word, head] : words) {
     std::vector<std::string> names;
     for (const Summary* summary : slot.summaries) {
@@ -220,7 +242,7 @@ std::vector<SlotView> slot_views(const CheckView& view) {
     slot.fit = f;
     const OfSlot& its = known[f];
     slot.matters = std::any_of(its.summaries.begin(), its.summaries.end(),
-                               [&](const Summary* s) { return s->word == Word::choice && turns_on(*s, f); });
+                               [&](const Summary* s) { return parts_candidates(*s, f); });
     for (const GraphFinding* graph : its.graph)
       slot.matters = slot.matters || graph_word(*graph) == Word::choice;
     for (std::uint32_t c = 0; slot.matters && c < fit.candidates.size(); ++c)

@@ -14,12 +14,12 @@ struct SlotLine {
 };
 
 struct Against {
-  std::vector<SlotLine> no, should, after, breaks, unknown, setting, also, caution, with;
+  std::vector<SlotLine> no, should, after, breaks, unknown, setting, also, caution, with, waived;
   Grade weakest = Grade::measured;  // of the verdicts that pass
   /// Nothing but cautions.
   bool clean() const {
     return no.empty() && should.empty() && after.empty() && breaks.empty() && unknown.empty() &&
-           setting.empty() && also.empty() && with.empty();
+           setting.empty() && also.empty() && with.empty() && waived.empty();
   }
 };
 

@@ -43,6 +43,8 @@ struct Option {
   std::size_t after = 0;  // index of the case with all of them
   std::vector<std::size_t> cases;
   std::vector<PlannedTurn> turns = {};  // what planned reworks change
+  std::string aside =
+      {};  // what else to know of these: "conflict after O1 alone", "not after all of the work"
 };
 
 struct Summary {

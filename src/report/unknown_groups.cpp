@@ -6,7 +6,9 @@
 
 #include "base/hash.hpp"
 #include "base/index_table.hpp"
+#include "report/options.hpp"
 #include "report/page.hpp"
+#include "report/phrases.hpp"
 
 namespace mm {
 
@@ -44,22 +46,41 @@ bool past_help(const Outcome& outcome) {
          });
 }
 
+bool same_questions(const std::vector<Blame>& some, const std::vector<Blame>& others) {
+  return std::equal(some.begin(), some.end(), others.begin(), others.end(),
+                    [](const Blame& a, const Blame& b) { return a.asks_as(b); });
+}
+
+/// What would settle it, or what answer means what, is not the same with each candidate.
+bool differ_in_questions(const Finding& finding, const Summary& summary) {
+  const auto blames_of = [&](const Option& option) -> const auto& {
+    const Outcome& now = finding.cases[option.now].outcome;
+    return now.verdict == Verdict::unknown ? now.blames : finding.cases[option.after].outcome.blames;
+  };
+  return std::any_of(summary.options.begin(), summary.options.end(), [&](const Option& option) {
+    return !same_questions(blames_of(option), blames_of(summary.options.front()));
+  });
+}
+
 std::vector<Waiting> unknown_cases(const Scene& scene, const Summary& summary) {
   const Finding& finding = scene.results.findings[summary.finding];
   std::vector<Waiting> out;
   const bool told = summary.word == Word::unknown || summary.word == Word::choice ||
                     summary.word == Word::pending || summary.word == Word::breaks;
   if (!told || summary.waived) return out;
-  if (summary.options.empty() && !finding.cases.empty()) out.push_back({&summary, 0, nullptr, {}});
+  if (summary.options.empty() && !finding.cases.empty()) out.push_back({&summary, 0, nullptr, {}, {}});
+  const bool by_candidate = summary.word == Word::choice || differ_in_questions(finding, summary);
   for (const Option& option : summary.options) {
-    const bool later = finding.cases[option.after].outcome.verdict == Verdict::unknown;
-    const bool now = finding.cases[option.now].outcome.verdict == Verdict::unknown;
-    if (!now && !later) continue;
-    std::vector<std::string> names;
-    if (summary.word == Word::choice)
-      for (const auto& [fit, candidate] : option.choices)
-        names.push_back(candidate_name(scene, fit, candidate));
-    out.push_back({&summary, now ? option.now : option.after, nullptr, listed(names)});
+    const Outcome &now = finding.cases[option.now].outcome, &later = finding.cases[option.after].outcome;
+    const bool waits_now = now.verdict == Verdict::unknown, waits_later = later.verdict == Verdict::unknown;
+    if (!waits_now && !waits_later) continue;
+    std::string state;
+    if (!waits_now)
+      state = "after " + reworks_text(scene, finding.cases[option.after].reworks);
+    else if (!waits_later || !same_questions(now.blames, later.blames))
+      state = option.now == option.after ? "" : "as it is now";
+    out.push_back({&summary, waits_now ? option.now : option.after, nullptr,
+                   by_candidate ? option_name(scene, option) : std::string(), std::move(state)});
   }
   return out;
 }

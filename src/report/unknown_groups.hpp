@@ -9,7 +9,8 @@ struct Waiting {
   const Summary* summary = nullptr;
   std::size_t case_index = 0;
   const Blame* blame = nullptr;
-  std::string candidate;  // "with alloy_15": only this choice waits
+  std::string candidate;  // "alloy_15": only this choice waits, or waits so
+  std::string state;      // "as it is now", "after O1": planned work makes it otherwise; "" where it does not
 };
 
 struct UnknownGroup {

@@ -60,7 +60,7 @@ std::string others_text(const Scene& scene, const std::vector<Blame>& blames, co
 std::string waiting_text(const Scene& scene, const std::vector<Waiting>& waiting) {
   std::vector<std::string> names;
   std::vector<std::vector<Symbol>> places;
-  std::vector<std::vector<std::string>> candidates;
+  std::vector<std::vector<std::string>> candidates, states;
   for (const Waiting& w : waiting) {
     const Finding& finding = scene.results.findings[w.summary->finding];
     const std::string name = scene.text(scene.requirement(finding).name);
@@ -69,17 +69,23 @@ std::string waiting_text(const Scene& scene, const std::vector<Waiting>& waiting
       names.push_back(name);
       places.emplace_back();
       candidates.emplace_back();
+      states.emplace_back();
     }
     if (const Symbol place = finding.binding->place) places[at].push_back(place);
     auto& with = candidates[at];
     if (!w.candidate.empty() && std::find(with.begin(), with.end(), w.candidate) == with.end())
       with.push_back(w.candidate);
+    if (std::find(states[at].begin(), states[at].end(), w.state) == states[at].end())
+      states[at].push_back(w.state);
   }
   std::vector<std::string> items;
   for (std::size_t i = 0; i < names.size(); ++i) {
     std::string item = names[i] + places_text(scene, places[i]);
+    std::vector<std::string> notes;
     if (!candidates[i].empty() && candidates[i].size() <= 3)
-      item += " (with " + listed(candidates[i], " or ") + ")";
+      notes.push_back("with " + listed(candidates[i], " or "));
+    if (states[i].size() == 1 && !states[i][0].empty()) notes.push_back(states[i][0]);
+    if (!notes.empty()) item += " (" + listed(notes, "; ") + ")";
     items.push_back(std::move(item));
   }
   return listed(items);

@@ -4,6 +4,7 @@
 
 #include "report/check_sections.hpp"
 #include "report/numbers.hpp"
+#include "report/options.hpp"
 #include "report/phrases.hpp"
 #include "report/regions.hpp"
 #include "report/trace_text.hpp"
@@ -169,14 +170,14 @@ void tell_finding(Page& page, const CheckView& view, const Entry& entry, const W
   if (finding.cases.empty()) return;
   const std::size_t told = told_case(view, summary, query);
   const Outcome& outcome = finding.cases[told].outcome;
-  const std::string margin = margin_text(scene, requirement, outcome);
+  const std::string margin = least_margin(scene, summary);
   std::string verdict = (summary.waived ? "waived; " : "") + summary.text;
   if (summary.word == Word::conflict) verdict += evidence_tail(outcome);
   if (!margin.empty() && summary.word != Word::choice) verdict += ": " + margin;
   page.text(sentence(verdict));
   tell_cases(page, view, summary);
   if (finding.cases.size() > 1)
-    page.text("What follows is for " + case_name(view, finding, finding.cases[told]) + ".");
+    page.text("What follows is told of one case: " + case_name(view, finding, finding.cases[told]) + ".");
   tell_remarks(page, view, outcome);
   tell_sets(page, view, entry);
   const bool holds = outcome.verdict == Verdict::fits || outcome.verdict == Verdict::not_applicable;
