@@ -28,8 +28,14 @@ void Arguments::words(const char* name, std::vector<std::string>& into, const ch
 
 void Arguments::flag(const char* name, bool& into, const char* about) { verb_->add_flag(name, into, about); }
 
+/// Also keeps what does not fit in a number from being cut off.
 void Arguments::number(const char* name, std::size_t& into, const char* about) {
-  verb_->add_option(name, into, about)->type_name("N");
+  const auto check = [](const std::string& text) {
+    const bool digits = !text.empty() && text.size() <= 18 && text[0] != '0' &&
+                        std::all_of(text.begin(), text.end(), [](char c) { return c >= '0' && c <= '9'; });
+    return digits ? std::string() : "a whole number is wanted, 1 or more, not \"" + text + "\"";
+  };
+  verb_->add_option(name, into, about)->type_name("N")->check(validator(check));
 }
 
 void Arguments::text(const char* name, const char* shown, std::string& into, const char* about,

@@ -148,7 +148,10 @@ ExpectationResult judge_expectation(const Scene& scene, const FindingsByName& by
   }
   out.holds = found.size() == 1 && found.begin()->first == expected_word(expectation.word);
   out.got = told(found);
-  if (is_that) out.got = found.begin()->first == "conflict" ? "it does not" : "that is not certain";
+  if (is_that)
+    out.got = found.begin()->first == "conflict" ? "it does not"
+              : out.holds                        ? "it does"
+                                                 : "that is not certain";
   return out;
 }
 

@@ -44,11 +44,15 @@ Dimension angle_dimension() {
 
 }  // namespace
 
+bool is_built_in(std::string_view function) {
+  return function == "min" || function == "max" ||
+         std::any_of(built_ins.begin(), built_ins.end(),
+                     [&](const BuiltIn& b) { return b.name == function; });
+}
+
 Operand Compiler::visit(const CallExpr& e, ExprId id) {
   const std::string name = context_.text(e.function);
-  if (name == "min" || name == "max") return built_in(name, e, id);
-  if (std::any_of(built_ins.begin(), built_ins.end(), [&](const BuiltIn& b) { return b.name == name; }))
-    return built_in(name, e, id);
+  if (is_built_in(name)) return built_in(name, e, id);
   auto found = context_.formulas.find(e.function.symbol);
   if (found != context_.formulas.end()) return call_formula(found->second, e, id);
   std::vector<std::string_view> known{"min", "max"};

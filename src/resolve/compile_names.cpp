@@ -2,6 +2,7 @@
 #include <fmt/format.h>
 
 #include "resolve/compiler.hpp"
+#include "resolve/types.hpp"
 
 namespace mm {
 
@@ -144,15 +145,13 @@ Operand Compiler::field_of(const Operand& object, const Name& field, ExprId id) 
   switch (object.type.kind) {
     case TypeKind::part: {
       if (!object.type.part_kind) {
-        // Of a part of any kind only the common properties are known; every schema begins with them.
+        // every schema begins with the properties that are common to all
         static const std::vector<std::string_view> common{"price",     "state", "quantity", "hand", "seller",
                                                           "return_by", "tag",   "note",     "place"};
-        if (!context_.model.kinds.empty()) {
-          const Schema& schema = context_.model.kinds[KindId{0U}].schema;
-          auto found = schema.index.find(field.symbol);
-          if (found != schema.index.end() && found->second < part_property_count)
-            return attribute_of(object, schema, found->second, id);
-        }
+        if (context_.any_part.attributes.empty()) add_part_properties(context_, context_.any_part);
+        const Schema& schema = context_.any_part;
+        if (auto found = schema.index.find(field.symbol); found != schema.index.end())
+          return attribute_of(object, schema, found->second, id);
         known = common;
         break;
       }

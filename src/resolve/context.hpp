@@ -49,6 +49,7 @@ struct Context {
   std::unordered_map<Symbol, DesignationId> designations;
   std::unordered_map<Symbol, SymbolicSetId> choices;
   std::unordered_map<Symbol, const GroupDecl*> groups;
+  std::unordered_set<Symbol> groups_taken;             // by a kind or a side
   std::unordered_map<Symbol, std::uint32_t> formulas;  // into formula_list
   SymbolMap<std::uint32_t> parts;                      // into model.parts
   std::vector<FormulaEntry> formula_list;
@@ -60,6 +61,7 @@ struct Context {
   std::vector<Symbol> currencies;
   std::vector<std::optional<ReadType>> types_read;  // by UnitId; none: not read yet, or wrong
   std::vector<AttributeDef> part_properties;        // of every kind; made for the first
+  Schema any_part;                                  // these alone, once a part of any kind is asked for one
   std::vector<const Unit*> units_read;              // by UnitId; null: not read yet, or wrong
   std::vector<bool> parts_read;                     // by part of the model: its values were checked already
   std::size_t steps_left = max_steps_in_all;

@@ -6,6 +6,8 @@ namespace mm {
 
 // declare.cpp: what is there, by name
 void declare_all(Context& context);
+/// A function of the language itself (compile_calls.cpp).
+bool is_built_in(std::string_view function);
 // schemas.cpp: what each thing looks like
 void read_designations(Context& context);
 void read_tables(Context& context);

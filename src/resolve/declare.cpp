@@ -1,6 +1,7 @@
 // First walk: every declared thing gets its id and its name, so that order in the files does not matter.
 #include "resolve/declarations.hpp"
 #include "resolve/quantities.hpp"
+#include "resolve/types.hpp"
 
 namespace mm {
 
@@ -26,6 +27,7 @@ struct Declare {
     if (!type_name(d.name)) return;
     std::vector<std::uint32_t> members;
     for (const auto& choice : d.choices) members.push_back(choice.symbol.index);
+    check_choices(context, d.choices);
     context.choices.emplace(d.name.symbol, context.set_of(std::move(members)));
   }
   void operator()(const TableDecl& d) const {
@@ -39,6 +41,11 @@ struct Declare {
     context.table_decls.push_back(&d);
   }
   void operator()(const FormulaDecl& d) const {
+    if (is_built_in(context.names.text(d.name.symbol))) {
+      context.messages.add(Code::duplicate_name, d.name.span, {"formula", context.text(d.name)},
+                           "this word has a meaning of its own");
+      return;
+    }
     if (!context.declare("formula", d.name)) return;
     context.formulas.emplace(d.name.symbol, static_cast<std::uint32_t>(context.formula_list.size()));
     context.formula_list.push_back({&d, {}, {}});

@@ -1,4 +1,7 @@
 // Computed fields of designations, formulas on their own, and derived attributes.
+#include <algorithm>
+#include <unordered_set>
+
 #include "resolve/compiler.hpp"
 #include "resolve/declarations.hpp"
 
@@ -8,7 +11,19 @@ void compile_computed_fields(Context& context) {
   for (std::size_t i = 0; i < context.designation_decls.size(); ++i) {
     const DesignationId id{i};
     for (std::size_t f = 0; f < context.designation_decls[i]->forms.size(); ++f) {
-      for (const auto& let : context.designation_decls[i]->forms[f].computed) {
+      const FormDecl& form = context.designation_decls[i]->forms[f];
+      const auto always_given = [&](Symbol field) {
+        return std::all_of(form.patterns.begin(), form.patterns.end(), [&](const auto& pattern) {
+          return std::any_of(pattern.begin(), pattern.end(), [&](const PatternPiece& piece) {
+            return piece.field && piece.field->symbol == field;
+          });
+        });
+      };
+      std::unordered_set<Symbol> computed_here;
+      for (const auto& let : form.computed) {
+        if (!computed_here.insert(let.name.symbol).second || always_given(let.name.symbol))
+          context.messages.add(Code::duplicate_name, let.name.span, {"field", context.text(let.name)},
+                               "the size gives it, or it is computed, once");
         FormDef::Computed computed;
         Type type;
         {

@@ -7,6 +7,7 @@
 
 #include <algorithm>
 #include <cctype>
+#include <unordered_set>
 
 #include "resolve/quantities.hpp"
 
@@ -126,9 +127,8 @@ class Matcher {
     return amount;
   }
 
-  /// Where a field stands twice, its first place counts.
   void set_fields() {
-    for (std::size_t piece = pieces_.size(); piece-- > 0;) {
+    for (std::size_t piece = 0; piece < pieces_.size(); ++piece) {
       if (!pieces_[piece].field) continue;
       const ReadType& type = types_[piece];
       const std::string_view text = text_.substr(taken_[piece].at, taken_[piece].length);
@@ -230,8 +230,12 @@ void read_designation(Context& context, DesignationId id, const DesignationDecl&
         context.messages.add(Code::duplicate_name, form_decl.name->span, {"form", context.text(form.name)});
     def.forms.push_back(std::move(form));
     for (const auto& pattern : form_decl.patterns) {
+      std::unordered_set<Symbol> here;
       for (const auto& piece : pattern) {
         if (!piece.field) continue;
+        if (!here.insert(piece.field->symbol).second)
+          context.messages.add(Code::duplicate_name, piece.field->span, {"field", context.text(*piece.field)},
+                               "each number of a size is a field of its own");
         ReadType read = read_type(context, piece.type);
         read.type.nominal = true;
         if (read.type.kind == TypeKind::designation || read.type.kind == TypeKind::date ||

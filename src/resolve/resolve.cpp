@@ -2,6 +2,7 @@
 
 #include "resolve/declarations.hpp"
 #include "resolve/designations.hpp"
+#include "resolve/types.hpp"
 
 namespace mm {
 
@@ -15,6 +16,7 @@ Project resolve(const Tree& tree, const Sources& sources, Names& names, Messages
   read_formula_types(context);
   read_sides(context);
   read_kinds(context);
+  check_groups(context);
   compile_computed_fields(context);
   check_formulas(context);
   check_derived_attributes(context);

@@ -1,6 +1,7 @@
 #include "resolve/types.hpp"
 
 #include <algorithm>
+#include <unordered_set>
 
 #include "resolve/quantities.hpp"
 
@@ -63,11 +64,19 @@ const ReadType* known_type(Context& context, UnitId written) {
 
 }  // namespace
 
+void check_choices(Context& context, std::span<const Name> choices) {
+  std::unordered_set<Symbol> seen;
+  for (const Name& choice : choices)
+    if (!seen.insert(choice.symbol).second)
+      context.messages.add(Code::duplicate_name, choice.span, {"word", context.text(choice)});
+}
+
 ReadType read_type(Context& context, const TypeSyntax& type, bool kinds_too) {
   ReadType read;
   if (!type.choices.empty()) {
     std::vector<std::uint32_t> members;
     for (const auto& choice : type.choices) members.push_back(choice.symbol.index);
+    check_choices(context, type.choices);
     read.type = simple_type(TypeKind::choice, true);
     read.type.choices = context.set_of(std::move(members));
     return read;
@@ -202,6 +211,7 @@ bool add_attributes(Context& context, Schema& schema, const std::vector<Name>& g
       good = false;
       continue;
     }
+    context.groups_taken.insert(group.symbol);
     for (const auto& decl : found->second->attributes) add(decl);
   }
   for (const auto& decl : attributes) add(decl);
@@ -247,6 +257,14 @@ void add_part_properties(Context& context, Schema& schema) {
   if (context.part_properties.empty()) make_part_properties(context);
   schema.attributes = context.part_properties;
   for (std::uint32_t i = 0; i < part_property_count; ++i) schema.index.emplace(schema.attributes[i].name, i);
+}
+
+void check_groups(Context& context) {
+  for (const auto& [name, decl] : context.groups) {
+    if (context.groups_taken.contains(name)) continue;
+    Schema alone;
+    add_attributes(context, alone, {}, decl->attributes, "group " + context.text(decl->name));
+  }
 }
 
 }  // namespace mm

@@ -14,6 +14,10 @@ bool add_attributes(Context& context, Schema& schema, const std::vector<Name>& g
                     const std::vector<AttributeDecl>& attributes, const std::string& owner);
 /// The properties that every kind has, in the order of PartProperty.
 void add_part_properties(Context& context, Schema& schema);
+/// Says so where a word is given twice to choose from.
+void check_choices(Context& context, std::span<const Name> choices);
+/// A group that nothing takes is read all the same: it may be shared.
+void check_groups(Context& context);
 
 /// Puts both ends of a written range into `result`, in base units and checked against `type`; false after an
 /// error. `unit` gets the unit that was written.

@@ -16,6 +16,8 @@ MM_END;
 MM_SET(requirement_name, RequirementDecl, name, b.name(at));
 MM_SET(requirement_test, RequirementDecl, test, b.pop());
 MM_SET(when_test, RequirementDecl, when, b.pop());
+MM_ON(when) { check_when(b, at); }
+MM_END;
 template <>
 struct action<g::template_chars> : template_literal {};
 template <>

@@ -119,6 +119,21 @@ std::uint32_t indent_at(const Builder& builder, std::uint32_t at) {
   return static_cast<std::uint32_t>(line_of(builder.bytes, at).indent());
 }
 
+void check_when(Builder& builder, Span when) {
+  constexpr std::string_view weights[] = {"need", "should", "caution", "also"};
+  const std::string_view bytes = builder.bytes;
+  std::size_t next = when.end;
+  while (next < bytes.size() && is_blank(bytes[next])) ++next;
+  if (line_of(bytes, when.begin).first != when.begin || !holds(weights, word_at(bytes, next))) return;
+  report(builder, {Code::when_before,
+                   when.begin,
+                   when.begin + 4,
+                   {},
+                   "as need NAME: CONDITION when OTHER_CONDITION",
+                   {}});
+  builder.messages.hides_nothing();
+}
+
 std::optional<std::uint32_t> brace_on_line(const Builder& builder, std::uint32_t failed) {
   const std::string_view bytes = builder.bytes;
   for (std::size_t i = failed; i < bytes.size() && bytes[i] != '\n' && bytes[i] != '#' && bytes[i] != '}';) {

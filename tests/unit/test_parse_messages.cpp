@@ -53,6 +53,8 @@ TEST_CASE("messages name what was expected, after what, and where") {
   CHECK(in_rule("t[a = 1.b") == "2:18 expected ']' or ',' after '1', found '.'\n");
   CHECK(in_rule("every x: k where a") ==
         "2:29 expected 'has' and a condition after 'a', found the end of the line\n");
+  CHECK(said("interface i {\n  need a: b\n  when c need d: e\n}") ==
+        "3:3 'when' stands behind the condition that it limits, not before it\n");
   CHECK(said("prt a is b { x 1 }") == "1:1 no statement begins with 'prt' here\n");
   CHECK(said("interface i {\n  sid a { }\n}") == "2:3 no statement begins with 'sid' here\n");
 }
