@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include "resolve/adjustables.hpp"
 #include "resolve/designations.hpp"
@@ -127,7 +128,10 @@ class Reader {
       const ExactInterval high = symmetric ? abs(*plus) : *plus;
       exact = add(exact, hull(low, high));
     } else if (const auto* spread = default_spread()) {
-      exact = add(exact, ExactInterval::of(-*spread, *spread));
+      const ExactInterval stated = std::exchange(exact, add(exact, ExactInterval::of(-*spread, *spread)));
+      // nobody stated this spread: it does not reach beyond what the attribute can be
+      if (attribute_.range && !intersect(stated, *attribute_.range).empty)
+        exact = intersect(exact, *attribute_.range);
     }
     if (const auto multiples = in_pi(form, *base)) {
       exact = mul(*multiples, pi_exact(base->unit->pi_power));
