@@ -137,6 +137,8 @@ struct recovering : pegtl::maybe_nothing {
     b.face_block = face_block;
     b.nesting = nesting;
     b.path_names.clear();
+    b.pattern.clear();
+    b.template_pieces.clear();
     b.broken = broken;  // the head of the block around it may be wrong as well
     in.iterator() = b.bytes.data() + resume;
     return true;

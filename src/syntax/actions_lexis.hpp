@@ -9,8 +9,8 @@ struct action<g::ws> {
   template <typename Input>
   static void apply(const Input& in, Builder& b) {
     if (in.size() == 0 && b.offset(in.begin()) == b.space_end) return;  // the space before it counts
-    b.space_begin = b.offset(in.begin());
-    b.space_end = b.offset(in.end());
+    b.earlier_space_begin = std::exchange(b.space_begin, b.offset(in.begin()));
+    b.earlier_space_end = std::exchange(b.space_end, b.offset(in.end()));
   }
 };
 template <>
@@ -49,7 +49,8 @@ struct action<g::broken_line> {
   }
 };
 
-/// A missing '{' before a block that stands further in on the next lines is reported and taken as written.
+/// A missing '{' before a block that stands further in on the next lines, or that is closed further on, is
+/// reported and taken as written.
 template <>
 struct action<g::required_open> : pegtl::maybe_nothing {
   static constexpr bool always_tried = true;  // it may be taken as read where it is missing
@@ -61,8 +62,9 @@ struct action<g::required_open> : pegtl::maybe_nothing {
     const std::uint32_t at = b.offset(in.current());
     if (at == b.bytes.size() || at != b.space_end) return false;
     const std::size_t line_end = b.bytes.substr(0, at).rfind('\n');
-    if (line_end == std::string_view::npos || line_end < b.space_begin) return false;
-    if (at - (line_end + 1) <= indent_at(b, b.space_begin)) return false;
+    const bool on_next_line = line_end != std::string_view::npos && line_end >= b.space_begin;
+    if (on_next_line ? at - (line_end + 1) <= indent_at(b, b.space_begin) : !looks_opened(b, at))
+      return false;
     report(b, failure_of<g::required_open>(b, at));
     b.messages.hides_nothing();
     b.blocks.push_back(b.space_begin);

@@ -71,7 +71,10 @@ class Builder {
   std::uint32_t offset(const char* at) const { return static_cast<std::uint32_t>(at - bytes.data()); }
   /// From begin to `end`, without the white space before it.
   Span span(std::uint32_t begin, std::uint32_t end) const {
-    if (end == space_end && space_begin >= begin) end = space_begin;
+    if (end == space_end && space_begin >= begin)
+      end = space_begin;
+    else if (end == earlier_space_end && earlier_space_begin >= begin)
+      end = earlier_space_begin;  // a word behind it was tried and given back
     return {file, begin, end};
   }
   std::string_view text(Span s) const { return bytes.substr(s.begin, s.end - s.begin); }
@@ -163,7 +166,8 @@ class Builder {
   unsigned nesting = 0;
   bool broken = false;                // the construct's head was wrong: its node is dropped
   std::vector<std::uint32_t> blocks;  // where they were opened, for the message that a brace is missing
-  std::uint32_t space_begin = 0, space_end = 0;  // the white space read last
+  std::uint32_t space_begin = 0, space_end = 0;                  // the white space read last
+  std::uint32_t earlier_space_begin = 0, earlier_space_end = 0;  // and before that
   unsigned errors = 0;
   std::uint32_t doubtful = 0, doubtful_end = 0;  // an attribute whose value, a word, ended on a later line
   bool end_reported = false;                     // that the file ends inside a block

@@ -64,6 +64,16 @@ class Layout {
     out_ += '\n';
   }
 
+  /// Where the statement begins whose text stands at `at`: its first word may be of no node, as in remedy
+  /// "..".
+  std::uint32_t with_first_word(std::uint32_t at, std::string_view text) const {
+    const std::string_view word = text.substr(0, text.find(' '));
+    const std::size_t before = bytes_.substr(0, at).find_last_not_of(" \t\r\n");
+    if (before == std::string_view::npos || before + 1 < word.size()) return at;
+    const std::size_t begin = before + 1 - word.size();
+    return bytes_.substr(begin, word.size()) == word ? static_cast<std::uint32_t>(begin) : at;
+  }
+
   void comments_before(std::uint32_t end, std::size_t indent) {
     for (; next_ < comments_.size() && comments_[next_].begin < end; ++next_) {
       blank_line_before(comments_[next_].begin);
@@ -153,7 +163,7 @@ class Layout {
       if (!node.is_block || node.items.empty() || on_one_line(node, line, indent)) {
         const std::string& text = node.is_block ? line : node.head;
         comments_before(node.span.end, indent);
-        blank_line_before(node.span.begin);
+        blank_line_before(with_first_word(node.span.begin, text));
         wrapped(text, indent, 0);
         if (i + 1 < nodes.size() && needs_semicolon(text, nodes[i + 1].head, false)) out_ += ';';
         close_line(node.span.end);

@@ -119,6 +119,33 @@ std::uint32_t indent_at(const Builder& builder, std::uint32_t at) {
   return static_cast<std::uint32_t>(line_of(builder.bytes, at).indent());
 }
 
+bool looks_opened(const Builder& builder, std::uint32_t at) {
+  const std::string_view bytes = builder.bytes;
+  const std::size_t word_end = at + word_at(bytes, at).size();
+  if (at >= bytes.size() || !is_letter(bytes[at]) || word_end >= bytes.size() ||
+      std::string_view(" \t:.{").find(bytes[word_end]) == std::string_view::npos)
+    return false;
+  const std::string_view rest = bytes.substr(at, line_end(bytes, at) - at);
+  if (std::count(rest.begin(), rest.end(), '"') % 2 != 0) return false;  // the end of a text
+  const std::size_t indent = line_of(bytes, at).indent();
+  std::size_t depth = 0;
+  for (std::size_t i = word_end; i < bytes.size();) {
+    const char c = bytes[i];
+    if (c == '}' && depth-- == 0) return true;
+    if (c == '{') ++depth;
+    if (c == '\n') {
+      const std::size_t next = skip_space(builder, static_cast<std::uint32_t>(i));
+      if (next >= bytes.size()) return false;
+      const Line line = line_of(bytes, next);
+      if (line.indent() <= indent && holds(declaration_words, word_at(bytes, next))) return false;
+      i = next;
+      continue;
+    }
+    i = opens_text(bytes, i) ? text_end(bytes, i) : c == '#' ? line_end(bytes, i) : i + 1;
+  }
+  return false;
+}
+
 void check_when(Builder& builder, Span when) {
   constexpr std::string_view weights[] = {"need", "should", "caution", "also"};
   const std::string_view bytes = builder.bytes;

@@ -24,6 +24,10 @@ std::uint32_t resume_after(const Builder& builder, std::uint32_t begin, std::uin
 /// How far the line that `at` is on is indented.
 std::uint32_t indent_at(const Builder& builder, std::uint32_t at);
 
+/// The text at `at` looks like the inside of a block that lacks its '{': a statement, and further on a '}'
+/// that closes nothing else.
+bool looks_opened(const Builder& builder, std::uint32_t at);
+
 /// Says so where a `when` that begins its line is followed there by another requirement, which it seems to be
 /// meant for: it would limit the one above.
 void check_when(Builder& builder, Span when);
