@@ -61,7 +61,8 @@ struct value_over   : sor< line_over, seq< blanks, sor< one<'*', '/', '^', '+'>,
                            keyword_only<"per">, keyword_only<"step"> > > > {};
 struct term_over    : sor< line_over, seq< blanks, sor< one<'*', '/', '^', '+', '-', '=', '<', '>', '{'>, string<'!', '='>,
                            two<'.'>, reserved > > > {};
-struct own_in_value : seq< not_at< reserved >, unit_product, at< value_over > > {};
+struct clause_word  : sor< keyword_only<"measure">, keyword_only<"spread"> > {};
+struct own_in_value : seq< not_at< sor< reserved, clause_word > >, unit_product, at< value_over > > {};
 struct own_in_term  : seq< not_at< reserved >, known_product, at< term_over > > {};
 struct value_unit   : seq< blanks, sor< percent_sign, seq< at< sor< known_unit, own_in_value > >, unit_product > > > {};
 struct term_unit    : seq< blanks, sor< percent_sign, seq< at< sor< known_unit, own_in_term > >, known_product > > > {};

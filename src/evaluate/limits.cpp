@@ -70,6 +70,11 @@ Limits find_limits(Bench& bench, const Variables& variables, const Slacks& slack
     limits.never = limits.never || turn.kind == Turn::Kind::always_fails;
   }
   if (!can_fit || !any || (fits_from && fits_to && nothing_between(*fits_from, *fits_to))) return limits;
+  // a turn is found to a hair's breadth: what surely fails does not fit
+  if (fits_from && limits.fails_to && !nothing_between(*fits_from, *limits.fails_to))
+    fits_from = Limit{limits.fails_to->at, !limits.fails_to->open};
+  if (fits_to && limits.fails_from && !nothing_between(*limits.fails_from, *fits_to))
+    fits_to = Limit{limits.fails_from->at, !limits.fails_from->open};
   limits.fits_from = fits_from;
   limits.fits_to = fits_to;
   return limits;

@@ -142,11 +142,11 @@ std::string shared_window(const CheckView& view, const KnobGroup& group) {
          (others.empty() ? others : "; measure first: " + others);
 }
 
-/// ". With some candidates also leg (5 MPa to 7 MPa surely fits, with big)", and that one setting does not do
+/// "with some candidates also leg (5 MPa to 7 MPa surely fits, with big)", and that one setting does not do
 /// for all then.
 std::string at_times_text(const KnobGroup& group) {
   if (group.names.empty() || group.at_times.empty()) return {};
-  std::string out = ". With some candidates also " + listed(group.at_times);
+  std::string out = "with some candidates also " + listed(group.at_times);
   const std::optional<Outcome> always = all_together(group);
   std::vector<std::string> apart;
   for (const auto& [name, outcome] : group.with) {
@@ -172,8 +172,9 @@ void tell_short(Page& page, const CheckView& view, const KnobGroup& group) {
     const std::string others = turns_on(scene, group);
     if (!others.empty()) line += "; measure first: " + others;
   }
-  line += at_times_text(group);
-  page.text(clipped(line, 6, 1, 4), 1, 4, Tone::doubtful, line.find(' '));
+  page.text(clipped(line, 4, 1, 4), 1, 4, Tone::doubtful, line.find(' '));
+  const std::string at_times = at_times_text(group);
+  if (!at_times.empty()) page.text(clipped(at_times, 3, 4, 6), 4, 6);
 }
 
 /// Findings that are a matter of the setting with some candidate.

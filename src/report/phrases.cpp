@@ -124,6 +124,8 @@ std::string margin_text(const Scene& scene, const RequirementDef& requirement, c
     case Verdict::setting:
     case Verdict::choice:
       if (!finite_lo || !finite_hi || margin.lo() >= 0 || margin.hi < 0) return {};
+      // what rounding alone leaves is not told as a size
+      if (-margin.lo() <= 1e-12 * margin.hi || margin.hi <= -1e-12 * margin.lo()) return {};
       return "between " + amount(exact(-margin.lo()), unit, Rounding::up) + " short and " +
              amount(exact(margin.hi), unit, Rounding::up) + " to spare";
     case Verdict::not_applicable:

@@ -63,7 +63,7 @@ std::string group_name(const Scene& scene, const UnknownGroup& group);
 /// What answer means what, where one requirement waits and says so: "41.2 mm or more fits, 40.8 mm or less
 /// does not".
 std::string group_answers(const Scene& scene, const UnknownGroup& group);
-/// Names of the other values that a verdict turns on, most influential first, at most four.
+/// Names of the other values that a verdict turns on, most influential first: four, and how many more.
 std::string others_text(const Scene& scene, const std::vector<Blame>& blames, const std::string& but);
 /// "spoke_clearance, lug_circle (with alloy_15) at rear_left": what waits, each requirement once.
 std::string waiting_text(const Scene& scene, const std::vector<Waiting>& waiting);

@@ -49,10 +49,16 @@ std::string others_text(const Scene& scene, const std::vector<Blame>& blames, co
   for (const Blame& blame : blames) {
     const AttributeDef& def = schema_of(scene.model(), scene.build, blame.entity).attributes[blame.attribute];
     const std::string name = attribute_name(scene, CellHome{blame.entity, blame.attribute, &def, 0});
-    if (but == name || but.starts_with(name + " of ") || names.size() == 4 ||
+    if (but == name || but.starts_with(name + " of ") ||
         std::find(names.begin(), names.end(), name) != names.end())
       continue;
     names.push_back(name);
+  }
+  constexpr std::size_t most = 4;
+  if (names.size() > most + 1) {
+    const std::size_t more = names.size() - most;
+    names.resize(most);
+    names.push_back(std::to_string(more) + " more");
   }
   return listed(names);
 }

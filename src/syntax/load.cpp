@@ -260,7 +260,8 @@ std::optional<FileId> load_text(std::string name, std::string text, Sources& sou
     return Span{file, static_cast<std::uint32_t>(i), static_cast<std::uint32_t>(i + 1)};
   };
   if (const std::size_t zero = bytes.find('\0'); zero != std::string_view::npos) {
-    messages.add(Code::file_not_text, at(zero));
+    const bool wide = bytes.starts_with("\xFF\xFE") || bytes.starts_with("\xFE\xFF") || zero < 2;
+    messages.add(Code::file_not_text, at(zero), {}, wide ? "if it is UTF-16, save it as UTF-8" : "");
     return std::nullopt;
   }
   if (const auto bad = first_invalid_utf8(bytes)) {

@@ -92,6 +92,21 @@ class Layout {
     ++next_;
   }
 
+  /// Moves them to one column, the last one first, each line once.
+  void indent_comments(std::size_t column) {
+    std::size_t shift = 0, end = out_.size();
+    for (const Behind& comment : behind_) shift += column - comment.column;
+    out_.resize(end + shift);
+    const auto text = out_.begin();
+    const auto place = [&](std::size_t at) { return text + static_cast<std::ptrdiff_t>(at); };
+    for (auto comment = behind_.rbegin(); comment != behind_.rend(); ++comment) {
+      std::move_backward(place(comment->at), place(end), place(end + shift));
+      shift -= column - comment->column;
+      std::fill(place(comment->at + shift), place(comment->at + shift + column - comment->column), ' ');
+      end = comment->at;
+    }
+  }
+
   /// Comments behind lines that follow each other stand one under the other, unless the lines differ much.
   void align_comments() {
     std::size_t least = tidy_width, most = 0;
@@ -99,9 +114,7 @@ class Layout {
       least = std::min(least, comment.column);
       most = std::max(most, comment.column);
     }
-    if (most - least <= 40 && most <= 70)
-      for (auto comment = behind_.rbegin(); comment != behind_.rend(); ++comment)
-        out_.insert(comment->at, most - comment->column, ' ');
+    if (most - least <= 40 && most <= 70) indent_comments(most);
     behind_.clear();
   }
 

@@ -27,20 +27,22 @@ std::string in_order(std::vector<Clause> clauses) {
   return result;
 }
 
-/// Cells one under the other; numbers stand to the right of their column.
+/// Cells one under the other; numbers stand to the right of their column. A very wide one makes no others
+/// wide.
 std::vector<std::string> align(std::vector<std::vector<std::string>> rows) {
   std::vector<std::string> lines(rows.size());
   if (rows.empty()) return lines;
+  constexpr std::size_t widest = 60;
   for (std::size_t c = 0; c < rows[0].size(); ++c) {
     std::size_t width = 0;
     bool numbers = true;
     for (auto& row : rows) {
       if (c + 1 < row.size() && needs_semicolon(row[c], row[c + 1], true)) row[c] += ";";
-      width = std::max(width, row[c].size());
+      if (row[c].size() <= widest) width = std::max(width, row[c].size());
       numbers = numbers && std::string_view("0123456789.-").find(row[c][0]) != std::string_view::npos;
     }
     for (std::size_t r = 0; r < rows.size(); ++r) {
-      const std::string pad(width - rows[r][c].size(), ' ');
+      const std::string pad(std::max(width, rows[r][c].size()) - rows[r][c].size(), ' ');
       lines[r] += (c == 0 ? "" : "  ") + (numbers                  ? pad + rows[r][c]
                                           : c + 1 < rows[r].size() ? rows[r][c] + pad
                                                                    : rows[r][c]);
