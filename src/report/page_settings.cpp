@@ -194,8 +194,8 @@ void take(const CheckView& view, const Summary& summary, std::vector<KnobGroup>&
   const Finding& finding = view.finding(summary);
   std::vector<const Outcome*> outcomes;
   std::vector<std::string> names;  // of the options they are of
-  bool sure = true;
-  const std::string windows = by_option(scene, summary, [&](const Option& option, std::size_t case_index) {
+  bool sure = true, any_sure = false;
+  std::string windows = by_option(scene, summary, [&](const Option& option, std::size_t case_index) {
     const Windows its = windows_of(finding, summary, option, case_index);
     if (its.now == nullptr) return std::string();
     for (const Outcome* outcome : {its.now, its.after}) {
@@ -203,9 +203,11 @@ void take(const CheckView& view, const Summary& summary, std::vector<KnobGroup>&
       outcomes.push_back(outcome);
       names.push_back(option_name(scene, option));
       sure = sure && !outcome->settings.empty();
+      any_sure = any_sure || !outcome->settings.empty();
     }
-    return windows_text(scene, its, false);
+    return windows_text(scene, its, summary.options.size() > 1);
   });
+  if (!any_sure) windows.clear();
   if (outcomes.empty()) return;
   const std::vector<std::string> knobs = knobs_of(view, *outcomes[0]);
   auto group = std::find_if(groups.begin(), groups.end(), [&](const auto& g) { return g.knobs == knobs; });
