@@ -220,8 +220,9 @@ Outcome CaseJudge::judge_state(const Claim& claim) {
     take_steps();
     grant_steps();
     try_settings(*bench_, claim, variables_, search_, inspected, outcome);
-    open = outcome.verdict == Verdict::setting;
-    if (!open) outcome.undefined = outcome.precision_limit = outcome.certified = false;
+    open = outcome.verdict == Verdict::setting || outcome.verdict == Verdict::unknown;
+    outcome.undefined = outcome.verdict == Verdict::unknown || (open && outcome.undefined);
+    if (outcome.verdict != Verdict::setting) outcome.precision_limit = outcome.certified = false;
   }
   note_evidence(bench_->index, outcome);
   if (open && decision.rows_disagree) {

@@ -99,18 +99,18 @@ void Search::take_again(const Claim& claim) {
   tightener_.arrange();
 }
 
-Verdict Search::glance() {
+Judged Search::glance() {
   bool fast = false;
-  return verdict_of(tightener_.tighten(Care::corners, fast));
+  return tightener_.tighten(Care::corners, fast);
 }
 
 Verdict Search::glance(const Claim& claim, const Variables& variables) {
   variables_ = &variables;
   tightener_.take(claim, variables);
-  return glance();
+  return verdict_of(glance());
 }
 
-Verdict Search::glance_within(const Claim& claim, const Variables& variables, const Inspection& inspected) {
+Judged Search::glance_within(const Claim& claim, const Variables& variables, const Inspection& inspected) {
   variables_ = &variables;
   tightener_.take_within(claim, variables, inspected.leaves);
   return glance();

@@ -49,7 +49,7 @@ class Search {
   /// As `decide`, without worlds and cutting: unknown means not decided. For many small questions.
   Verdict glance(const Claim& claim, const Variables& variables);
   /// The same in a part of the box that was inspected: for many parts of one box.
-  Verdict glance_within(const Claim& claim, const Variables& variables, const Inspection& inspected);
+  Judged glance_within(const Claim& claim, const Variables& variables, const Inspection& inspected);
   Inspection inspect(const Claim& claim, const Variables& variables);
   const Tightener& tightener() const { return tightener_; }
   /// From the next `decide` on: keeps the first world of each sort that it meets.
@@ -73,7 +73,7 @@ class Search {
   void arrange(Decision& decision);
   void try_stretches(const Claim& claim, Worlds& worlds, Decision& decision);
   struct StretchSearch;
-  Verdict glance();
+  Judged glance();
   bool judge_stretches(StretchSearch& search, std::size_t level);
   void keep_ranges();
   void put_back();
