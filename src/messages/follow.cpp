@@ -27,8 +27,6 @@ bool is_one_of(const List& list, Code code) {
   return std::find(list.begin(), list.end(), code) != list.end();
 }
 
-using Words = std::unordered_set<std::string_view>;
-
 /// Calls `use(word)` for each word of a text until it says true.
 template <typename Use>
 bool any_word(std::string_view text, Use use) {
@@ -41,61 +39,85 @@ bool any_word(std::string_view text, Use use) {
   return false;
 }
 
+/// What is wrong with the text itself.
+class WrongText {
+ public:
+  WrongText(const Sources& sources, const std::vector<Message>& messages, const std::vector<Span>& unread)
+      : sources_(sources) {
+    for (const Message& message : messages)
+      places_.push_back({message.span.file, message.span.begin, message.code});
+    std::sort(places_.begin(), places_.end());
+    for (const Span text : unread)
+      any_word(sources.text(text), [&](std::string_view word) {
+        words_.insert(word);
+        return false;
+      });
+  }
+
+  /// The very word, or the unit behind a number that lacks one, is told as wrong.
+  bool tells(const Message& message) const {
+    const Span at = message.span;
+    return next(at.file, at.begin, [](const Place&, std::string_view to) { return to.empty(); }) ||
+           (message.code == Code::unit_missing &&
+            next(at.file, at.end, [](const Place& place, std::string_view between) {
+              return place.code == Code::unknown_unit &&
+                     between.find_first_not_of(" \t") == std::string_view::npos;
+            }));
+  }
+
+  /// Its statement was read up to a place that is wrong: what it means so far may be wrong for that.
+  bool puts_in_doubt(const Message& message) const {
+    return goes_wrong(message.span) ||
+           std::any_of(message.labels.begin(), message.labels.end(),
+                       [&](const Label& label) { return goes_wrong(label.span); });
+  }
+
+  /// A word at its place stands in what was not read.
+  bool holds_a_word_of(const Message& message) const {
+    return any_word(sources_.text(message.span),
+                    [&](std::string_view word) { return words_.contains(word); });
+  }
+
+ private:
+  struct Place {
+    FileId file;
+    std::uint32_t begin = 0;
+    Code code = Code::expected;
+    bool operator<(const Place& other) const {
+      return std::tie(file, begin) < std::tie(other.file, other.begin);
+    }
+  };
+
+  /// `is_it(the next wrong place, the text up to there)`, if there is one in the file.
+  template <typename IsIt>
+  bool next(FileId file, std::uint32_t from, IsIt is_it) const {
+    const auto place = std::lower_bound(places_.begin(), places_.end(), Place{file, from});
+    return place != places_.end() && place->file == file &&
+           is_it(*place, sources_.text({file, from, place->begin}));
+  }
+  bool goes_wrong(Span at) const {
+    return next(at.file, at.end, [](const Place&, std::string_view between) {
+      return between.find_first_of("{};\n") == std::string_view::npos;
+    });
+  }
+
+  const Sources& sources_;
+  std::vector<Place> places_;
+  std::unordered_set<std::string_view> words_;
+};
+
 }  // namespace
 
 void Messages::take(const Messages& other, const Sources& sources) {
   const bool anything_is_missing = text_is_missing();
-  Words unread;
-  for (const Span text : unread_)
-    any_word(sources.text(text), [&](std::string_view word) {
-      unread.insert(word);
-      return false;
-    });
-  struct Wrong {
-    FileId file;
-    std::uint32_t begin = 0;
-    Code code = Code::expected;
-    bool operator<(const Wrong& other) const {
-      return std::tie(file, begin) < std::tie(other.file, other.begin);
-    }
-  };
-  std::vector<Wrong> wrong;  // where the text is
-  for (const Message& message : list_) wrong.push_back({message.span.file, message.span.begin, message.code});
-  std::sort(wrong.begin(), wrong.end());
-  /// Calls `is_it(what is wrong next, the text up to there)`, if something is.
-  const auto next_wrong = [&](FileId file, std::uint32_t from, auto is_it) {
-    const auto next = std::lower_bound(wrong.begin(), wrong.end(), Wrong{file, from});
-    return next != wrong.end() && next->file == file && is_it(*next, sources.text({file, from, next->begin}));
-  };
-  /// The statement was read up to a place that is wrong: what it means so far may be wrong for that.
-  const auto goes_wrong = [&](Span at) {
-    return next_wrong(at.file, at.end, [](const Wrong&, std::string_view between) {
-      return between.find_first_of("{};\n") == std::string_view::npos;
-    });
-  };
-  /// The very word, or the unit behind a number that lacks one, is told as wrong.
-  const auto told = [&](const Message& message) {
-    const Span at = message.span;
-    return next_wrong(at.file, at.begin, [](const Wrong&, std::string_view to) { return to.empty(); }) ||
-           (message.code == Code::unit_missing &&
-            next_wrong(at.file, at.end, [](const Wrong& next, std::string_view between) {
-              return next.code == Code::unknown_unit &&
-                     between.find_first_not_of(" \t") == std::string_view::npos;
-            }));
-  };
-  const auto stands_in_doubt = [&](const Message& message) {
-    return goes_wrong(message.span) ||
-           std::any_of(message.labels.begin(), message.labels.end(),
-                       [&](const Label& label) { return goes_wrong(label.span); });
-  };
-  const auto is_unread = [&](std::string_view word) { return unread.contains(word); };
+  const WrongText wrong(sources, list_, unread_);
   const auto may_follow = [&](const Message& message) {
     if (is_one_of(other_codes, message.code)) return anything_is_missing || !unread_.empty();
-    return is_one_of(word_codes, message.code) && (anything_is_missing || stands_in_doubt(message) ||
-                                                   any_word(sources.text(message.span), is_unread));
+    return is_one_of(word_codes, message.code) &&
+           (anything_is_missing || wrong.puts_in_doubt(message) || wrong.holds_a_word_of(message));
   };
   for (const Message& message : other.list_)
-    if (!told(message) && !may_follow(message)) hold(message);
+    if (!wrong.tells(message) && !may_follow(message)) hold(message);
   not_held_ += other.not_held_;
   error_not_held_ = error_not_held_ || (other.error_not_held_ && !anything_is_missing);
 }

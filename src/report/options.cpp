@@ -34,12 +34,12 @@ std::string option_name(const Scene& scene, const Option& option) {
   return listed(names);
 }
 
-std::string by_option(const Scene& scene, const Summary& summary, const OptionText& text) {
+std::pair<std::string, bool> told_apart(const Scene& scene, const Summary& summary, const OptionText& text) {
   struct Told {
     std::string text;
     std::vector<std::string> names;
   };
-  if (summary.options.empty()) return text({}, summary.shown_case);
+  if (summary.options.empty()) return {text({}, summary.shown_case), false};
   std::vector<Told> told;
   for (const Option& option : summary.options) {
     std::string its = text(option, shown_case_of(summary, option));
@@ -49,17 +49,16 @@ std::string by_option(const Scene& scene, const Summary& summary, const OptionTe
     at->names.push_back(option_name(scene, option));
   }
   if (told.empty()) return {};
-  if (told.size() == 1) return told[0].text;
+  if (told.size() == 1) return {told[0].text, false};
   std::vector<std::string> items;
   for (std::size_t i = 0; i < told.size() && i < most_told; ++i)
     items.push_back(told[i].text + " " + with_text(told[i].names));
   if (told.size() > most_told) items.push_back("and " + counted(told.size() - most_told, "more such line"));
-  return listed(items, "; ");
+  return {listed(items, "; "), true};
 }
 
-std::string by_case(const Scene& scene, const Summary& summary,
-                    const std::function<std::string(std::size_t case_index)>& text) {
-  return by_option(scene, summary, [&](const Option&, std::size_t c) { return text(c); });
+std::string by_option(const Scene& scene, const Summary& summary, const OptionText& text) {
+  return told_apart(scene, summary, text).first;
 }
 
 std::string only_with(const Scene& scene, const Summary& summary, Word word) {

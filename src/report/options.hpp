@@ -18,10 +18,8 @@ using OptionText = std::function<std::string(const Option& option, std::size_t c
 
 /// "2 more with r1; 4 more with r2", or "2 more" where all say so. The case alone where there are no options.
 std::string by_option(const Scene& scene, const Summary& summary, const OptionText& text);
-/// As for `by_option` with one text whatever the option.
-std::string by_case(const Scene& scene, const Summary& summary,
-                    const std::function<std::string(std::size_t case_index)>& text);
-
+/// The same, and whether it is not one text for all.
+std::pair<std::string, bool> told_apart(const Scene& scene, const Summary& summary, const OptionText& text);
 /// ", with high": the candidates with which a finding has this word, where it has not with all; else "".
 std::string only_with(const Scene& scene, const Summary& summary, Word word);
 

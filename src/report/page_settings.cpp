@@ -195,7 +195,7 @@ void take(const CheckView& view, const Summary& summary, std::vector<KnobGroup>&
   std::vector<const Outcome*> outcomes;
   std::vector<std::string> names;  // of the options they are of
   bool sure = true, any_sure = false;
-  std::string windows = by_option(scene, summary, [&](const Option& option, std::size_t case_index) {
+  auto [windows, apart] = told_apart(scene, summary, [&](const Option& option, std::size_t case_index) {
     const Windows its = windows_of(finding, summary, option, case_index);
     if (its.now == nullptr) return std::string();
     for (const Outcome* outcome : {its.now, its.after}) {
@@ -207,14 +207,14 @@ void take(const CheckView& view, const Summary& summary, std::vector<KnobGroup>&
     }
     return windows_text(scene, its, summary.options.size() > 1);
   });
-  if (!any_sure) windows.clear();
+  if (!any_sure) windows.clear(), apart = false;
   if (outcomes.empty()) return;
   const std::vector<std::string> knobs = knobs_of(view, *outcomes[0]);
   auto group = std::find_if(groups.begin(), groups.end(), [&](const auto& g) { return g.knobs == knobs; });
   if (group == groups.end()) group = groups.insert(groups.end(), {knobs, {}, {}, false, {}, {}});
   const std::string plain = scene.text(scene.requirement(finding).name);
   const std::string with = only_with(scene, summary, Word::setting);
-  const std::string told = windows + (windows.find(" with ") == std::string::npos ? with : "");
+  const std::string told = windows + (apart ? "" : with);
   const std::string name =
       told.empty() ? plain : plain + " (" + (windows.empty() ? told.substr(2) : told) + ")";
   if (summary.word == Word::choice) {
@@ -224,7 +224,7 @@ void take(const CheckView& view, const Summary& summary, std::vector<KnobGroup>&
   }
   add_once(group->names, name);
   if (!sure) add_once(group->open, plain);
-  group->by_candidate = group->by_candidate || windows.find(" with ") != std::string::npos;
+  group->by_candidate = group->by_candidate || apart;
   group->outcomes.insert(group->outcomes.end(), outcomes.begin(), outcomes.end());
 }
 

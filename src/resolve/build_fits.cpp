@@ -105,6 +105,11 @@ void fit_one(BuildContext& b, const FitDecl& decl) {
     else if (each)
       fit.each = each->amount;
   }
+  for (const auto& place : decl.places) {
+    if (b.place_hand.contains(place.symbol)) continue;
+    context.unknown_in("place", place, b.place_hand, decl.places);
+    b.fits_in_error.insert(decl.name.symbol);
+  }
   if (fit.candidates.empty()) {
     b.fits_in_error.insert(decl.name.symbol);
     return;
@@ -114,11 +119,7 @@ void fit_one(BuildContext& b, const FitDecl& decl) {
   std::vector<Name> places = decl.places;
   if (places.empty()) places.push_back({Symbol::none(), decl.name.span});
   for (const auto& place : places) {
-    if (place.symbol && !b.place_hand.contains(place.symbol)) {
-      context.unknown_in("place", place, b.place_hand, decl.places);
-      b.fits_in_error.insert(decl.name.symbol);
-      continue;
-    }
+    if (place.symbol && !b.place_hand.contains(place.symbol)) continue;
     auto& same_name = *b.fitted.try_emplace(decl.name.symbol, {}).first;
     if (const std::uint32_t other = taken_by(b, decl.name.symbol, place.symbol, same_name); other != no_reg) {
       const std::string at = place.symbol ? context.text(place) : std::string("one place");

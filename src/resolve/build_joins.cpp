@@ -109,6 +109,8 @@ class Joiner : FaceFinder {
       }
       if (side == no_reg) {
         context_.unknown("side of " + interface_name(joint.interface), fill.side, known);
+        for (const auto& path : fill.faces)
+          (void)choices_of(path, place);  // what is wrong with these is told too
         good = false;
         continue;
       }
@@ -149,10 +151,8 @@ class Joiner : FaceFinder {
 
   void sum_form(const Name& place) {
     std::vector<std::vector<FaceChoice>> choices;
-    for (const auto& path : decl_.faces) {
-      choices.push_back(choices_of(path, place));
-      if (choices.back().empty()) return;
-    }
+    for (const auto& path : decl_.faces) choices.push_back(choices_of(path, place));
+    if (std::any_of(choices.begin(), choices.end(), [](const auto& list) { return list.empty(); })) return;
     // The interface: of a face that is named outright, else the one that all have a face of.
     InterfaceId interface;
     std::size_t fixed = choices.size();
