@@ -44,7 +44,8 @@ Windows windows_of(const Finding& finding, const Summary& summary, const Option&
 /// than that they are to be set, unless that is wanted in words.
 std::string windows_text(const Scene& scene, const Windows& windows, bool always) {
   const std::string now = setting_text(scene, *windows.now);
-  if (windows.later) return now.empty() ? now : "after the planned work " + now;
+  if (windows.later && (always || !now.empty()))
+    return "after the planned work " + (now.empty() ? no_setting_text(scene, *windows.now) : now);
   if (windows.after == nullptr) return now.empty() && always ? no_setting_text(scene, *windows.now) : now;
   const std::string then = setting_text(scene, *windows.after);
   return "as it is " + (now.empty() ? "none is known to fit" : now) + ", after the planned work " +
@@ -232,9 +233,7 @@ void take(const CheckView& view, const Summary& summary, std::vector<KnobGroup>&
 
 void settings_section(Page& page, const CheckView& view) {
   const auto entries = fold(view.scene, with_settings(view));
-  const bool any = std::any_of(entries.begin(), entries.end(),
-                               [](const Entry& entry) { return entry.first->word == Word::setting; });
-  if (!any) return;
+  if (entries.empty()) return;
   page.heading("DEPENDS ON THE SETTING", Tone::doubtful);
   std::vector<KnobGroup> groups;
   for (const Entry& entry : entries) {

@@ -116,12 +116,36 @@ void tell_cases(Page& page, const CheckView& view, const Summary& summary) {
     page.text("and " + counted(finding.cases.size() - most_cases, "more case") + ", in --json", 2, 6);
 }
 
-/// The case told in full: of the candidate that the query names, else the one that stands for the finding.
-std::size_t told_case(const CheckView& view, const Summary& summary, const WhyQuery& query) {
+/// With the candidate that the query names; null where it names none.
+const Option* asked_for(const CheckView& view, const Summary& summary, const WhyQuery& query) {
   for (const Option& option : summary.options)
     for (const auto& [fit, candidate] : option.choices)
-      if (candidate_name(view.scene, fit, candidate) == query.subject) return option.now;
-  return summary.shown_case;
+      if (candidate_name(view.scene, fit, candidate) == query.subject) return &option;
+  return nullptr;
+}
+
+/// The case told in full: of that candidate, else the one that stands for the finding.
+std::size_t told_case(const CheckView& view, const Summary& summary, const WhyQuery& query) {
+  const Option* asked = asked_for(view, summary, query);
+  return asked != nullptr ? asked->now : summary.shown_case;
+}
+
+/// "fits: at least 3 mm to spare", "with low: fits, 10 mm to spare".
+std::string headline(const CheckView& view, const Summary& summary, const WhyQuery& query) {
+  const Scene& scene = view.scene;
+  const Finding& finding = view.finding(summary);
+  if (const Option* asked = asked_for(view, summary, query)) {
+    const Outcome& outcome = finding.cases[asked->now].outcome;
+    const std::string margin = margin_text(scene, scene.requirement(finding), outcome);
+    const std::string evidence = asked->word == Word::conflict ? evidence_tail(outcome) : "";
+    return "with " + option_name(scene, *asked) + ": " + asked->text + evidence +
+           (margin.empty() ? "" : ", " + margin);
+  }
+  std::string out = summary.text;
+  if (summary.word == Word::conflict) out += evidence_tail(finding.cases[summary.shown_case].outcome);
+  if (summary.word == Word::caution) out += only_with(scene, summary, Word::caution);
+  const std::string margin = summary.word == Word::choice ? std::string() : least_margin(scene, summary);
+  return out + (margin.empty() ? "" : ": " + margin);
 }
 
 void tell_remarks(Page& page, const CheckView& view, const Outcome& outcome) {
@@ -170,11 +194,7 @@ void tell_finding(Page& page, const CheckView& view, const Entry& entry, const W
   if (finding.cases.empty()) return;
   const std::size_t told = told_case(view, summary, query);
   const Outcome& outcome = finding.cases[told].outcome;
-  const std::string margin = least_margin(scene, summary);
-  std::string verdict = (summary.waived ? "waived; " : "") + summary.text;
-  if (summary.word == Word::conflict) verdict += evidence_tail(outcome);
-  if (!margin.empty() && summary.word != Word::choice) verdict += ": " + margin;
-  page.text(sentence(verdict));
+  page.text(sentence((summary.waived ? "waived; " : "") + headline(view, summary, query)));
   tell_cases(page, view, summary);
   if (finding.cases.size() > 1)
     page.text("What follows is told of one case: " + case_name(view, finding, finding.cases[told]) + ".");

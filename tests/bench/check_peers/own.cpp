@@ -65,11 +65,15 @@ Told by_columns(const std::string& file) {
   for (const mm::Binding& binding : bindings) rows.push_back(&binding);
   mm::ColumnTable table(bench, std::move(rows));
   std::vector<mm::ColumnJudge> judges;
+  std::vector<mm::ColumnSource> sources;
   for (const mm::RequirementId id : model.interfaces[build.joints[0].interface].requirements) {
     judges.emplace_back(bench, model.requirements[id], nullptr);
     if (!judges.back().any()) std::exit(4);
-    judges.back().gather(table);
-    const auto verdicts = judges.back().judge(table, false).verdicts;
+    judges.back().sources(sources);
+  }
+  table.gather(sources);
+  for (const mm::ColumnJudge& judge : judges) {
+    const auto verdicts = judge.judge(table, false).verdicts;
     if (std::count(verdicts.begin(), verdicts.end(), mm::ColumnVerdicts::none) != 0) std::exit(4);
   }
   told.gathering = since(gathering);
