@@ -8,6 +8,7 @@ namespace mm {
 
 namespace {
 
+constexpr std::size_t most_filled = 64;    // of many choices: each is worked out again for its numbers
 constexpr std::size_t longest_rule = 160;  // columns; a longer one is for `why`
 
 /// "(31.9..32.3 mm)" without its brackets, where they hold all of it.
@@ -143,10 +144,15 @@ std::string filled(const CheckView& view, const Finding& finding, std::size_t ca
 
 std::string told_by_option(const CheckView& view, const Summary& summary, const Template& text) {
   const Finding& finding = view.finding(summary);
-  return by_option(view.scene, summary, [&](const Option& option, std::size_t case_index) {
+  std::size_t left = most_filled, more = 0;
+  const auto told = [&](const Option& option, std::size_t case_index) {
     const bool speaks = option.choices.empty() || summary.word == Word::choice || option.word == summary.word;
-    return speaks ? filled(view, finding, case_index, text) : std::string();
-  });
+    if (!speaks || text.empty()) return std::string();
+    if (left == 0) ++more;
+    return left == 0 || left-- == 0 ? std::string() : filled(view, finding, case_index, text);
+  };
+  const std::string out = by_option(view.scene, summary, told);
+  return more == 0 ? out : out + " (" + counted(more, "more choice") + " not told)";
 }
 
 namespace {

@@ -50,11 +50,11 @@ std::pair<std::string, bool> told_apart(const Scene& scene, const Summary& summa
   }
   if (told.empty()) return {};
   if (told.size() == 1) return {told[0].text, false};
-  std::vector<std::string> items;
+  std::string out;
   for (std::size_t i = 0; i < told.size() && i < most_told; ++i)
-    items.push_back(told[i].text + " " + with_text(told[i].names));
-  if (told.size() > most_told) items.push_back("and " + counted(told.size() - most_told, "more such line"));
-  return {listed(items, "; "), true};
+    out += (i == 0 ? "" : "; ") + told[i].text + " " + with_text(told[i].names);
+  if (told.size() > most_told) out += "; and " + std::to_string(told.size() - most_told) + " more";
+  return {std::move(out), true};
 }
 
 std::string by_option(const Scene& scene, const Summary& summary, const OptionText& text) {
