@@ -150,17 +150,20 @@ std::string nearer_hint(std::string_view bytes, std::uint32_t at, std::string_vi
 }
 
 /// Of "bore 60 mmm  lugs 5" at the 5: the word behind the number, which no unit is called, so that it was
-/// taken for an attribute and the next one's name for its value. Empty where it is no near miss of a unit.
-std::string_view misspelt_unit(std::string_view bytes, std::size_t at) {
+/// taken for an attribute and the next one's name for its value. None where it is no near miss of a unit.
+std::optional<Failure> misspelt_unit(std::string_view bytes, std::size_t at) {
   const auto begin_of = [&](std::string_view token) {
     return static_cast<std::size_t>(token.data() - bytes.data());
   };
   const std::string_view name = word_before(bytes, at), unit = word_before(bytes, begin_of(name));
   const std::string_view number = word_before(bytes, begin_of(unit));
   const auto is_word = [](std::string_view token) { return !token.empty() && is_letter(token.front()); };
-  if (!is_word(name) || !is_word(unit) || number.empty() || is_word(number)) return {};
-  const std::vector<std::string_view> known(builtin_unit_names.begin(), builtin_unit_names.end());
-  return nearest_name(unit, known).empty() ? std::string_view{} : unit;
+  if (!is_word(name) || !is_word(unit) || number.empty() || is_word(number)) return std::nullopt;
+  const std::string near = nearest_name(unit, builtin_unit_names);
+  if (near.empty()) return std::nullopt;
+  const auto begin = static_cast<std::uint32_t>(begin_of(unit));
+  const auto end = begin + static_cast<std::uint32_t>(unit.size());
+  return Failure{Code::unknown_unit, begin, end, {std::string(unit)}, "did you mean \"" + near + "\"?", {}};
 }
 
 /// Where a statement belongs that stands outside of any block: there a '}' too many may have closed it.
@@ -184,18 +187,8 @@ Failure expected_failure(const Builder& builder, std::uint32_t at, Wanted expect
     return missing_value(builder);
   const std::string_view bytes = builder.bytes;
   const std::uint32_t shown = missing_at(builder, at);
-  if (expected.what == "an attribute's name" && shown == at && at < bytes.size() && !is_letter(bytes[at])) {
-    if (const std::string_view unit = misspelt_unit(bytes, at); !unit.empty()) {
-      const auto begin = static_cast<std::uint32_t>(unit.data() - bytes.data());
-      const std::vector<std::string_view> known(builtin_unit_names.begin(), builtin_unit_names.end());
-      return {Code::unknown_unit,
-              begin,
-              begin + static_cast<std::uint32_t>(unit.size()),
-              {std::string(unit)},
-              "did you mean \"" + std::string(nearest_name(unit, known)) + "\"?",
-              {}};
-    }
-  }
+  if (expected.what == "an attribute's name" && shown == at && at < bytes.size() && !is_letter(bytes[at]))
+    if (auto unit = misspelt_unit(bytes, at)) return *std::move(unit);
   const bool spaced = at == builder.space_end && builder.space_begin < at;
   const std::string before = token_before(builder, spaced ? builder.space_begin : at);
   const std::string after = before.empty() ? "" : " after " + before;

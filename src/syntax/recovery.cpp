@@ -120,7 +120,8 @@ std::uint32_t indent_at(const Builder& builder, std::uint32_t at) {
 }
 
 bool looks_opened(const Builder& builder, std::uint32_t at) {
-  const std::string_view bytes = builder.bytes;
+  constexpr std::size_t longest_look_ahead = 65'536;
+  const std::string_view bytes = builder.bytes.substr(0, at + longest_look_ahead);
   const std::size_t word_end = at + word_at(bytes, at).size();
   if (at >= bytes.size() || !is_letter(bytes[at]) || word_end >= bytes.size() ||
       std::string_view(" \t:.{").find(bytes[word_end]) == std::string_view::npos)
