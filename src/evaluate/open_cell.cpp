@@ -72,6 +72,18 @@ class WayBack {
     for (const std::uint32_t row : machine_.rows_met(op, false))
       if (says_several(model_, table.rows[row][lookup.column]))
         return TableCell{lookup.table, row, lookup.column};
+    return said_by_key(lookup);
+  }
+
+  /// Which row is meant may hang on a key that says a range: an inequality may hold of it or not.
+  std::optional<TableCell> said_by_key(const Lookup& lookup) const {
+    const TableDef& table = model_.tables[lookup.table];
+    for (const LookupCondition& condition : lookup.conditions) {
+      if (condition.op == BinaryOp::eq) continue;
+      for (std::uint32_t row = 0; row < table.rows.size(); ++row)
+        if (says_several(model_, table.rows[row][condition.column]))
+          return TableCell{lookup.table, row, condition.column};
+    }
     return std::nullopt;
   }
 

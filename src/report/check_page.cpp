@@ -38,7 +38,7 @@ void totals_line(Page& page, const CheckView& view) {
   add(Word::conflict, "conflict", "conflicts");
   if (graph_conflicts != 0) items.push_back(std::to_string(graph_conflicts) + " short in number or hand");
   if (!view.no_choices.empty())
-    items.push_back(counted(view.no_choices.size(), "conflict", "conflicts") + " whatever is chosen");
+    items.push_back(counted(view.no_choices.size(), "conflict", "conflicts") + whatever_text(view));
   const std::size_t sets = view.scene.results.conflict_sets.size();
   if (sets != 0)
     items.push_back(counted(sets, "set that cannot hold together", "sets that cannot hold together"));

@@ -59,6 +59,8 @@ std::string marks(const CheckView& view, const Summary& summary);
 /// any.
 std::string not_together_text(const Scene& scene, const std::vector<const UnknownGroup*>& waiting);
 
+/// " whatever is chosen": of the sets that leave no choice, also where there is work to do or not to do.
+std::string whatever_text(const CheckView& view);
 /// The sets that leave no choice, in words; those that read alike told once.
 std::vector<std::string> no_choice_texts(const CheckView& view);
 

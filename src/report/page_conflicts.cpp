@@ -78,14 +78,14 @@ void tell_shortages(Page& page, const CheckView& view) {
     }
 }
 
-/// Sets of findings of which one fails whatever is chosen.
+/// Sets of findings of which one fails whatever is chosen or done.
 void tell_no_choices(Page& page, const CheckView& view) {
   const auto& lines = view.no_choices;
   for (std::size_t i = 0; i < lines.size() && (view.all || i < most_subjects); ++i)
     page.text(view.all ? lines[i] : clipped(lines[i], 4, 1, 4), 1, 4, Tone::bad, lines[i].find(':'));
   if (!view.all && lines.size() > most_subjects)
-    page.text("and " + counted(lines.size() - most_subjects, "more conflict") +
-                  " whatever is chosen (--all names " + (lines.size() == most_subjects + 1 ? "it)" : "them)"),
+    page.text("and " + counted(lines.size() - most_subjects, "more conflict") + whatever_text(view) +
+                  " (--all names " + (lines.size() == most_subjects + 1 ? "it)" : "them)"),
               1, 4);
 }
 
@@ -129,6 +129,14 @@ std::string times_and_places(const CheckView& view, const Entry& entry) {
 }
 
 }  // namespace
+
+std::string whatever_text(const CheckView& view) {
+  const auto& sets = view.conclusion.no_choices;
+  const bool chosen =
+      std::any_of(sets.begin(), sets.end(), [](const NoChoice& s) { return !s.slots.empty(); });
+  const bool done = std::any_of(sets.begin(), sets.end(), [](const NoChoice& s) { return s.slots.empty(); });
+  return !done ? " whatever is chosen" : chosen ? " whatever is chosen or done" : " whatever is done";
+}
 
 void worst_first(const CheckView& view, std::vector<Entry>& entries) {
   std::vector<std::pair<int, std::size_t>> order;
