@@ -112,6 +112,8 @@ void Messages::take(const Messages& other, const Sources& sources) {
   const bool anything_is_missing = text_is_missing();
   const WrongText wrong(sources, list_, unread_);
   const auto may_follow = [&](const Message& message) {
+    if (message.code == Code::not_a_truth)
+      return wrong.puts_in_doubt(message);  // what is left of a condition
     if (is_one_of(other_codes, message.code)) return anything_is_missing || !unread_.empty();
     return is_one_of(word_codes, message.code) &&
            (anything_is_missing || wrong.puts_in_doubt(message) || wrong.holds_a_word_of(message));

@@ -96,10 +96,12 @@ struct construct : pegtl::maybe_nothing {
       frame.close();
       frame.keep();
       const bool dropped = std::exchange(b.broken, broken);
-      if (dropped)
+      if (dropped) {
         leave_unread(b, begin, b.offset(in.current()));
-      else
+        b.assignments_taken = b.tree.assignments.size();
+      } else {
         Action<Rule>::done(b, frame.node, b.span(begin, b.offset(in.current())), frame.mark);
+      }
       return true;
     }
   }
@@ -136,6 +138,7 @@ struct recovering : pegtl::maybe_nothing {
     if (hides) leave_unread(b, begin, resume);
     b.face_block = face_block;
     b.nesting = nesting;
+    if (!std::is_same_v<Rule, g::assignment>) b.assignments_taken = b.tree.assignments.size();
     b.path_names.clear();
     b.pattern.clear();
     b.template_pieces.clear();

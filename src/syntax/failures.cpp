@@ -230,7 +230,10 @@ Failure unknown_statement(const Builder& builder, std::uint32_t at, std::string_
     i = next + 1;
   }
   const std::string_view word = word_at(builder.bytes, at);
+  const bool has_conditions = std::find(known.begin(), known.end(), "need") != known.end();
   std::string near = nearest_name(word, known);
+  if (near.empty() && has_conditions)  // of the condition before it
+    near = nearest_name(word, std::array<std::string_view, 2>{"within", "when"});
   for (const auto& [seen, right] : other_words)
     if (seen == word && std::find(known.begin(), known.end(), right) != known.end()) near = right;
   const bool in_build = std::find(known.begin(), known.end(), "fit") != known.end();
