@@ -78,10 +78,13 @@ struct Writer {
     if (!bare) return;
     if (word == "tried" || word == "published") return;
     const auto& spread = word == "measured" ? def.measured : def.claimed;
-    if (spread && !def.count) {
-      *out.lo -= *spread;
-      *out.hi += *spread;
-    }
+    if (!spread || def.count) return;
+    const bool above = !def.lo || *def.lo <= *out.lo, below = !def.hi || *out.hi <= *def.hi;
+    *out.lo -= *spread;
+    *out.hi += *spread;
+    if (!above || !below) return;
+    if (def.lo && *out.lo < *def.lo) out.lo = def.lo;
+    if (def.hi && *out.hi > *def.hi) out.hi = def.hi;
   }
 
   /// false: the form stands for itself and takes no evidence here.
