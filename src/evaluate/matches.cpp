@@ -66,39 +66,42 @@ Bits where_bits(Bench& bench, const RuleDef& rule, const Binding& binding) {
   return bench.fast.spent() ? anything : bits;
 }
 
-/// `where` is surely false here; could it hold with another candidate or after a rework?
+/// `where` is surely false here; could it hold with another candidate or after a rework? What it reads may be
+/// another part's value in another state: each state is asked what it reads.
 bool excluded_always(Bench& bench, const RuleDef& rule, const Binding& binding) {
-  bench.reads.start();
-  bench.fast.set_log(&bench.reads);
-  where_bits(bench, rule, binding);
-  bench.fast.set_log(nullptr);
-  std::vector<std::uint32_t> instances;
+  std::vector<std::uint32_t> instances;  // that have versions, and were read in some state
   std::size_t combinations = 1;
-  for (const CellId cell : bench.reads.cells()) {
-    const std::uint32_t instance = bench.index.build.entities[bench.index.owner(cell).entity].instance;
-    const std::size_t versions = bench.index.build.instances[instance].versions;
-    if (versions < 2 || std::find(instances.begin(), instances.end(), instance) != instances.end()) continue;
-    instances.push_back(instance);
-    combinations *= versions;
-    if (combinations > most_versions) return false;
-  }
-  bool excluded = true;
-  for (std::size_t turn = 1; turn < combinations && excluded; ++turn) {
+  const auto versions_of = [&](std::uint32_t instance) {
+    return std::size_t{bench.index.build.instances[instance].versions};
+  };
+  const auto excluded_here = [&] {
+    bench.reads.start();
+    bench.fast.set_log(&bench.reads);
+    const Bits bits = where_bits(bench, rule, binding);
+    bench.fast.set_log(nullptr);
+    for (const CellId cell : bench.reads.cells()) {
+      const std::uint32_t instance = bench.index.build.entities[bench.index.owner(cell).entity].instance;
+      if (versions_of(instance) < 2 ||
+          std::find(instances.begin(), instances.end(), instance) != instances.end())
+        continue;
+      instances.push_back(instance);
+      combinations *= versions_of(instance);
+      if (combinations > most_versions) return false;
+    }
+    return bits == surely_no;
+  };
+  bool excluded = excluded_here();
+  for (std::size_t turn = 0; excluded && combinations > 1 && turn < combinations; ++turn) {
     std::size_t rest = turn;
     for (const std::uint32_t instance : instances) {
-      const std::size_t versions = bench.index.build.instances[instance].versions;
-      bench.world.set_version(instance, static_cast<std::uint32_t>(rest % versions));
-      rest /= versions;
+      bench.world.set_version(instance, static_cast<std::uint32_t>(rest % versions_of(instance)));
+      rest /= versions_of(instance);
     }
-    excluded = where_bits(bench, rule, binding) == surely_no;
+    const std::size_t known = instances.size();
+    excluded = excluded_here();
+    if (instances.size() != known) turn = SIZE_MAX;  // from the beginning, with these too
   }
-  if (combinations > 1) {
-    excluded = excluded && [&] {
-      for (const std::uint32_t instance : instances) bench.world.set_version(instance, 0);
-      return where_bits(bench, rule, binding) == surely_no;
-    }();
-    bench.world.reset();
-  }
+  bench.world.reset();
   return excluded;
 }
 
