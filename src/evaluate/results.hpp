@@ -18,6 +18,7 @@ namespace mm {
 /// setting: open only until an adjustable value is set. choice: only as a summary over candidates that
 /// differ.
 enum class Verdict : std::uint8_t { not_applicable, fits, setting, choice, unknown, conflict };
+inline bool passes(Verdict verdict) { return verdict == Verdict::fits || verdict == Verdict::not_applicable; }
 
 /// Entities bound to a requirement's local slots; many sides are lists.
 struct Binding {

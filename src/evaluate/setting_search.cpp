@@ -16,8 +16,8 @@ constexpr std::size_t probes = 4;          // pieces between single settings tha
 std::vector<SettingRun> runs_that_hold(const std::vector<Verdict>& found) {
   std::vector<SettingRun> runs;
   for (std::size_t i = 0; i < found.size(); ++i) {
-    if (!holds(found[i])) continue;
-    if (i > 0 && holds(found[i - 1]))
+    if (!passes(found[i])) continue;
+    if (i > 0 && passes(found[i - 1]))
       runs.back().last = i;
     else
       runs.push_back({i, i});

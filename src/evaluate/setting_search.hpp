@@ -13,8 +13,6 @@ struct Knob {
   SettingList settings;  // empty: any value of its range
 };
 
-inline bool holds(Verdict verdict) { return verdict == Verdict::fits || verdict == Verdict::not_applicable; }
-
 struct SettingRun {
   std::size_t first, last;  // both hold, and all between
 };
@@ -31,7 +29,7 @@ struct Found {
   void take(Verdict verdict, const SettingRun& run) {
     any_fails = any_fails || verdict == Verdict::conflict;
     any_open = any_open || verdict == Verdict::unknown;
-    if (!holds(verdict)) return;
+    if (!passes(verdict)) return;
     any_holds = true;
     runs.push_back(run);
   }
@@ -49,7 +47,7 @@ class SettingSearch {
 
   static bool cut(const Stretch& stretch, std::deque<Stretch>& todo);
   Verdict look(const Stretch& stretch);
-  bool all_hold(std::size_t first, std::size_t last) { return holds(look({SettingRun{first, last}})); }
+  bool all_hold(std::size_t first, std::size_t last) { return passes(look({SettingRun{first, last}})); }
   std::size_t probe_at(std::size_t knob, std::size_t i) const;
   std::vector<Verdict> probe();
   void widen(const std::vector<Verdict>& probed);

@@ -53,7 +53,7 @@ void sample(Bench& bench, const Claim& claim, const Variables& variables, std::s
   }
   std::vector<SettingRun> runs = runs_that_hold(found);
   for (auto& [first, last] : runs)
-    while (last > first && !holds(verdict_at(ExactInterval::of(points[first], points[last])))) --last;
+    while (last > first && !passes(verdict_at(ExactInterval::of(points[first], points[last])))) --last;
   take_runs(cell, points, runs, outcome);
 }
 

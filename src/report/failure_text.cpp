@@ -144,15 +144,16 @@ std::string filled(const CheckView& view, const Finding& finding, std::size_t ca
 
 std::string told_by_option(const CheckView& view, const Summary& summary, const Template& text) {
   const Finding& finding = view.finding(summary);
-  std::size_t left = most_filled, more = 0;
+  std::size_t filled_so_far = 0;
   const auto told = [&](const Option& option, std::size_t case_index) {
     const bool speaks = option.choices.empty() || summary.word == Word::choice || option.word == summary.word;
     if (!speaks || text.empty()) return std::string();
-    if (left == 0) ++more;
-    return left == 0 || left-- == 0 ? std::string() : filled(view, finding, case_index, text);
+    if (filled_so_far++ < most_filled) return filled(view, finding, case_index, text);
+    return std::string();
   };
   const std::string out = by_option(view.scene, summary, told);
-  return more == 0 ? out : out + " (" + counted(more, "more choice") + " not told)";
+  if (filled_so_far <= most_filled) return out;
+  return out + " (" + counted(filled_so_far - most_filled, "more choice") + " not told)";
 }
 
 namespace {

@@ -28,10 +28,14 @@ std::size_t shown_case_of(const Summary& summary, const Option& option) {
   return later ? option.after : option.now;
 }
 
-std::string option_name(const Scene& scene, const Option& option) {
+double least_miss(const Outcome& outcome, double unknown) {
+  return outcome.margin && !outcome.margin->is_empty() ? -outcome.margin->hi : unknown;
+}
+
+std::string option_name(const Scene& scene, const Option& option, std::string_view last) {
   std::vector<std::string> names;
   for (const auto& [fit, candidate] : option.choices) names.push_back(candidate_name(scene, fit, candidate));
-  return listed(names);
+  return listed(names, last);
 }
 
 std::pair<std::string, bool> told_apart(const Scene& scene, const Summary& summary, const OptionText& text) {
@@ -98,8 +102,7 @@ std::string least_margin(const Scene& scene, const Summary& summary) {
 const Option* nearest_option(const Scene& scene, const Summary& summary) {
   const Finding& finding = scene.results.findings[summary.finding];
   const auto miss = [&](const Option& option) {
-    const auto& margin = finding.cases[shown_case_of(summary, option)].outcome.margin;
-    return margin && !margin->is_empty() ? -margin->hi : HUGE_VAL;
+    return least_miss(finding.cases[shown_case_of(summary, option)].outcome, HUGE_VAL);
   };
   const auto nearest = std::min_element(summary.options.begin(), summary.options.end(),
                                         [&](const Option& a, const Option& b) { return miss(a) < miss(b); });

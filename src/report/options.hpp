@@ -10,8 +10,11 @@ namespace mm {
 /// Of an option, the case that the finding's word speaks of: as it is, or after all planned work.
 std::size_t shown_case_of(const Summary& summary, const Option& option);
 
-/// "r1", "m2 and h1"; "" where nothing is chosen.
-std::string option_name(const Scene& scene, const Option& option);
+/// "r1", "m2 and h1", or "m2 with h1"; "" where nothing is chosen.
+std::string option_name(const Scene& scene, const Option& option, std::string_view last = " and ");
+
+/// How badly it misses: the least that it is short by, in base units; `unknown` without a margin.
+double least_miss(const Outcome& outcome, double unknown = 0);
 
 /// A text for an option, as it stands in one of its cases; "" says nothing of it.
 using OptionText = std::function<std::string(const Option& option, std::size_t case_index)>;

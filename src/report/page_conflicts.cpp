@@ -25,12 +25,6 @@ const Outcome& outcome_of(const CheckView& view, const Entry& entry) {
   return view.finding(*entry.first).cases[entry.first->shown_case].outcome;
 }
 
-/// How badly it misses: the least that it is short by, in base units; 0 without a margin.
-double shortfall(const CheckView& view, const Summary& summary) {
-  const auto& margin = view.finding(summary).cases[summary.shown_case].outcome.margin;
-  return margin && !margin->is_empty() ? -margin->hi : 0;
-}
-
 /// One entry a requirement and its parts, whatever the numbers at each place; the worst stands for all.
 std::vector<Entry> without_places(const CheckView& view, std::vector<Entry> entries) {
   std::vector<Entry> out;
@@ -49,7 +43,7 @@ std::vector<Entry> without_places(const CheckView& view, std::vector<Entry> entr
     }
     Entry& whole = out[at->second];
     whole.varied = true;
-    if (shortfall(view, *entry.first) > shortfall(view, *whole.first)) whole.first = entry.first;
+    if (least_miss(outcome_of(view, entry)) > least_miss(outcome_of(view, whole))) whole.first = entry.first;
     whole.members.insert(whole.members.end(), entry.members.begin(), entry.members.end());
     whole.places.insert(whole.places.end(), entry.places.begin(), entry.places.end());
   }

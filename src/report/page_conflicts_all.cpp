@@ -1,5 +1,6 @@
 // Conflicts at length, for --all: with the reason and every value.
 #include "report/check_sections.hpp"
+#include "report/options.hpp"
 
 namespace mm {
 
@@ -11,11 +12,8 @@ std::string every_candidate(const CheckView& view, const Summary& summary) {
   const RequirementDef& requirement = view.scene.requirement(finding);
   std::vector<std::string> items;
   for (const Option& option : summary.options) {
-    std::vector<std::string> names;
-    for (const auto& [fit, candidate] : option.choices)
-      names.push_back(candidate_name(view.scene, fit, candidate));
     const std::string margin = margin_text(view.scene, requirement, finding.cases[option.now].outcome);
-    if (!margin.empty()) items.push_back(listed(names, " with ") + " " + margin);
+    if (!margin.empty()) items.push_back(option_name(view.scene, option, " with ") + " " + margin);
     if (items.size() == 6) break;
   }
   return items.empty() ? std::string("Every candidate fails.")

@@ -4,6 +4,7 @@
 #include <map>
 #include <tuple>
 
+#include "report/options.hpp"
 #include "report/page.hpp"
 
 namespace mm {
@@ -34,12 +35,6 @@ std::string note_of(const Option& option, PlannedTurn::Kind kind) {
   return listed(notes, "; ");
 }
 
-std::string candidates_of(const Scene& scene, const Option& option) {
-  std::vector<std::string> names;
-  for (const auto& [fit, candidate] : option.choices) names.push_back(candidate_name(scene, fit, candidate));
-  return listed(names, " with ");
-}
-
 std::vector<Turn> turns_of(const Scene& scene, const Summary& summary) {
   std::vector<Turn> out;
   for (const Option& option : summary.options)
@@ -49,7 +44,7 @@ std::vector<Turn> turns_of(const Scene& scene, const Summary& summary) {
         return t.planned.reworks == planned.reworks && t.planned.kind == planned.kind && t.note == note;
       });
       if (turn == out.end()) turn = out.insert(out.end(), {planned, note, {}});
-      turn->candidates.push_back(candidates_of(scene, option));
+      turn->candidates.push_back(option_name(scene, option, " with "));
     }
   for (Turn& turn : out)
     if (turn.candidates.size() == summary.options.size()) turn.candidates.clear();

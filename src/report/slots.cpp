@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <map>
 
+#include "report/options.hpp"
+
 namespace mm {
 
 namespace {
@@ -37,12 +39,6 @@ struct Standing {
   bool sizes_vary = false;
 };
 
-/// In base units; 0 where it is not known.
-double least_miss(const Finding& finding, const Option& option) {
-  const auto& margin = finding.cases[option.now].outcome.margin;
-  return margin && !margin->is_empty() ? -margin->hi : 0;
-}
-
 Standing standing(const Finding& finding, const Summary& summary, std::uint32_t fit,
                   std::uint32_t candidate) {
   if (summary.partly) return {&summary.options.front(), true};
@@ -52,7 +48,8 @@ Standing standing(const Finding& finding, const Summary& summary, std::uint32_t 
     if (std::find(choices.begin(), choices.end(), std::pair(fit, candidate)) == choices.end()) continue;
     if (out.best != nullptr && out.best->word != option.word) out.varies = true;
     const bool alike = out.best != nullptr && option.word == out.best->word;
-    const double further = alike ? least_miss(finding, option) - least_miss(finding, *out.best) : 0;
+    const auto miss = [&](const Option& o) { return least_miss(finding.cases[o.now].outcome); };
+    const double further = alike ? miss(option) - miss(*out.best) : 0;
     out.sizes_vary = out.sizes_vary || further != 0;
     const bool nearer = further < 0;
     if (out.best == nullptr || option.word < out.best->word || nearer) out.best = &option;

@@ -43,8 +43,7 @@ struct Option {
   std::size_t after = 0;  // index of the case with all of them
   std::vector<std::size_t> cases;
   std::vector<PlannedTurn> turns = {};  // what planned reworks change
-  std::string aside =
-      {};  // what else to know of these: "conflict after O1 alone", "not after all of the work"
+  std::string aside = {};               // what else to know of these: "not after all planned work"
 };
 
 struct Summary {

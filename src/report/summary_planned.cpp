@@ -10,8 +10,6 @@ namespace mm {
 
 namespace {
 
-bool passes(Verdict verdict) { return verdict == Verdict::fits || verdict == Verdict::not_applicable; }
-
 /// Bit i: finding.reworks[i] is applied.
 std::uint32_t mask_of(const Finding& finding, const Case& c) {
   std::uint32_t mask = 0;

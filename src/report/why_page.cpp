@@ -200,7 +200,7 @@ void tell_finding(Page& page, const CheckView& view, const Entry& entry, const W
     page.text("What follows is told of one case: " + case_name(view, finding, finding.cases[told]) + ".");
   tell_remarks(page, view, outcome);
   tell_sets(page, view, entry);
-  const bool holds = outcome.verdict == Verdict::fits || outcome.verdict == Verdict::not_applicable;
+  const bool holds = passes(outcome.verdict);
   const std::string because = filled(view, finding, told, requirement.because);
   const std::string reason = !holds            ? reason_and_remedy(view, finding, told)
                              : because.empty() ? ""
