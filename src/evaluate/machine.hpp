@@ -175,6 +175,7 @@ class Machine {
   void load_field(const Op& op, Value& out);
   void follow(const Op& op, Value& out);
   void form_is(const Op& op, Value& out);
+  const Rational* exact_end(const Op& op) const;
   void arithmetic(const Op& op, Value& out);
   void guarded_arithmetic(const Op& op, Value& out);
   void move_where_undefined(const Op& op, Value& out);

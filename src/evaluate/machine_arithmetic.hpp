@@ -31,6 +31,15 @@ void Machine<Num>::guarded_arithmetic(const Op& op, Value& out) {
   out.state = static_cast<Bits>(defined | (undefined & may_undef));
 }
 
+/// The lesser or the greater of two numbers that are known exactly is one of them.
+template <class Num>
+const Rational* Machine<Num>::exact_end(const Op& op) const {
+  const Rational* const a = registers_[op.a].exact;
+  const Rational* const b = registers_[op.b].exact;
+  if (a == nullptr || b == nullptr) return nullptr;
+  return (*a < *b) == (op.code == OpCode::min) ? a : b;
+}
+
 template <class Num>
 void Machine<Num>::arithmetic(const Op& op, Value& out) {
   if (op.payload != 0) return guarded_arithmetic(op, out);
@@ -40,6 +49,7 @@ void Machine<Num>::arithmetic(const Op& op, Value& out) {
   state &= may_undef;
   const bool is_defined =
       (a.state & (defined | may_no)) != 0 && (!binary || (registers_[op.b].state & (defined | may_no)) != 0);
+  const Rational* exact = op.code == OpCode::min || op.code == OpCode::max ? exact_end(op) : nullptr;
   out.kind = ValueKind::number;
   out.exact = nullptr;
   if (!is_defined) return set_undefined(out);
@@ -137,6 +147,7 @@ void Machine<Num>::arithmetic(const Op& op, Value& out) {
       assert(false);
   }
   if (domain == Domain::none || number_empty(out.number)) return set_undefined(out);
+  out.exact = exact;
   out.state = static_cast<Bits>(state | defined | (domain == Domain::part ? may_undef : 0));
 }
 
