@@ -13,13 +13,12 @@ namespace {
 constexpr std::size_t most_told = 4;   // different texts
 constexpr std::size_t most_named = 3;  // candidates of one text
 
-/// "with r1 or r2", or how many.
-std::string with_text(const std::vector<std::string>& names) {
+}  // namespace
+
+std::string with_candidates(const std::vector<std::string>& names) {
   if (names.size() > most_named) return "with " + std::to_string(names.size()) + " of the choices";
   return "with " + listed(names, " or ");
 }
-
-}  // namespace
 
 std::size_t shown_case_of(const Summary& summary, const Option& option) {
   const bool later = std::any_of(summary.options.begin(), summary.options.end(), [&](const Option& o) {
@@ -56,7 +55,7 @@ std::pair<std::string, bool> told_apart(const Scene& scene, const Summary& summa
   if (told.size() == 1) return {told[0].text, false};
   std::string out;
   for (std::size_t i = 0; i < told.size() && i < most_told; ++i)
-    out += (i == 0 ? "" : "; ") + told[i].text + " " + with_text(told[i].names);
+    out += (i == 0 ? "" : "; ") + told[i].text + " " + with_candidates(told[i].names);
   if (told.size() > most_told) out += "; and " + std::to_string(told.size() - most_told) + " more";
   return {std::move(out), true};
 }
@@ -70,7 +69,7 @@ std::string only_with(const Scene& scene, const Summary& summary, Word word) {
   for (const Option& option : summary.options)
     if (option.word == word && !option.choices.empty()) names.push_back(option_name(scene, option));
   if (names.empty() || names.size() == summary.options.size()) return {};
-  return ", " + with_text(names);
+  return ", " + with_candidates(names);
 }
 
 std::string least_margin(const Scene& scene, const Summary& summary) {

@@ -13,6 +13,9 @@ std::size_t shown_case_of(const Summary& summary, const Option& option);
 /// "r1", "m2 and h1", or "m2 with h1"; "" where nothing is chosen.
 std::string option_name(const Scene& scene, const Option& option, std::string_view last = " and ");
 
+/// "with r1 or r2", or how many of the choices.
+std::string with_candidates(const std::vector<std::string>& names);
+
 /// How badly it misses: the least that it is short by, in base units; `unknown` without a margin.
 double least_miss(const Outcome& outcome, double unknown = 0);
 

@@ -13,10 +13,6 @@ bool same_settings(const Outcome& a, const Outcome& b) {
                     });
 }
 
-bool differ(const Outcome& a, const Outcome& b) {
-  return a.verdict == Verdict::setting && b.verdict == Verdict::setting && !same_settings(a, b);
-}
-
 /// Of the same candidates: `with` is `without` and this rework done too.
 bool adds(const Case& without, const Case& with, std::uint32_t rework) {
   std::vector<std::uint32_t> both(without.reworks.begin(), without.reworks.end());
@@ -27,10 +23,18 @@ bool adds(const Case& without, const Case& with, std::uint32_t rework) {
 
 }  // namespace
 
-const Outcome* settings_after(const Finding& finding, const Option& option) {
-  if (option.after == option.now) return nullptr;
-  const Outcome& after = finding.cases[option.after].outcome;
-  return differ(finding.cases[option.now].outcome, after) ? &after : nullptr;
+bool differ_in_settings(const Outcome& a, const Outcome& b) {
+  return a.verdict == Verdict::setting && b.verdict == Verdict::setting && !same_settings(a, b);
+}
+
+bool is_set_somewhere(const Finding& finding, const Summary& summary) {
+  if (summary.options.empty())
+    return !finding.cases.empty() && finding.cases[0].outcome.verdict == Verdict::setting;
+  return std::any_of(summary.options.begin(), summary.options.end(), [&](const Option& option) {
+    const Verdict now = finding.cases[option.now].outcome.verdict;
+    const Verdict then = finding.cases[option.after].outcome.verdict;
+    return then == Verdict::setting || (now == Verdict::setting && !passes(then));
+  });
 }
 
 bool sets_otherwise(const Finding& finding, const Summary& summary, std::uint32_t rework) {
@@ -38,7 +42,8 @@ bool sets_otherwise(const Finding& finding, const Summary& summary, std::uint32_
   for (const Option& option : summary.options)
     for (const std::size_t without : option.cases)
       for (const std::size_t with : option.cases)
-        if (adds(cases[without], cases[with], rework) && differ(cases[without].outcome, cases[with].outcome))
+        if (adds(cases[without], cases[with], rework) &&
+            differ_in_settings(cases[without].outcome, cases[with].outcome))
           return true;
   return false;
 }

@@ -4,9 +4,12 @@
 
 namespace mm {
 
-/// What an option that depends on a setting comes to after all planned work that it reads, where other
-/// settings fit then than as it is; null where the same do, or it is no matter of a setting then.
-const Outcome* settings_after(const Finding& finding, const Option& option);
+/// Both are a matter of the setting, and not of the same ones.
+bool differ_in_settings(const Outcome& a, const Outcome& b);
+
+/// With some candidate it is a matter of the setting: after the planned work, or as it is where that work
+/// does not make it fit.
+bool is_set_somewhere(const Finding& finding, const Summary& summary);
 
 /// Some settings fit after this rework and not before, or the other way round.
 bool sets_otherwise(const Finding& finding, const Summary& summary, std::uint32_t rework);
