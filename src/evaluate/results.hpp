@@ -56,12 +56,21 @@ struct Blame {
   /// Where the requirement is monotone in this value: from/to where it surely fits and surely fails (base
   /// units). Of whole numbers none is open.
   std::optional<Limit> fits_from, fits_to, fails_from, fails_to;
+  /// Of a word, a size or a yes_no: those that surely fit, and whether each other one that was tried surely
+  /// fails; more_words: not all that there are were tried.
+  Seldom<std::uint32_t> fitting;
+  bool others_fail = false, more_words = false;
 
+  bool has_answers() const { return fits_from || fits_to || fails_from || fails_to || !fitting.empty(); }
+  bool same_answers(const Blame& other) const {
+    return fits_from == other.fits_from && fits_to == other.fits_to && fails_from == other.fails_from &&
+           fails_to == other.fails_to && fitting.get() == other.fitting.get() &&
+           others_fail == other.others_fail;
+  }
   /// The same answers to the same question, perhaps of another candidate.
   bool asks_as(const Blame& other) const {
     return entity == other.entity && attribute == other.attribute && missing == other.missing &&
-           needed_half_width == other.needed_half_width && fits_from == other.fits_from &&
-           fits_to == other.fits_to && fails_from == other.fails_from && fails_to == other.fails_to;
+           needed_half_width == other.needed_half_width && same_answers(other);
   }
 };
 

@@ -6,7 +6,6 @@ namespace mm {
 
 namespace {
 
-constexpr std::uint32_t fresh_symbol = 0xf0000000U;  // symbols that no text names
 constexpr std::size_t most_members = 64;
 
 void add_members(std::vector<std::uint32_t>& into, const SymbolicSet& set) {
@@ -78,7 +77,7 @@ void Variables::collect(Bench& bench, const Claim& claim, ReadLog& reads) {
 }
 
 void Variables::collect_members(const Bench& bench, const Claim& claim) {
-  std::uint32_t fresh = fresh_symbol;
+  std::uint32_t fresh = first_fresh_symbol;
   for (Variable& variable : list_) {
     if (variable.number) continue;
     const SymbolicSetId id = bench.index.build.cells[variable.cell].symbols();
@@ -107,6 +106,7 @@ void Variables::collect_members(const Bench& bench, const Claim& claim) {
       add_members(variable.members, model.sets[set]);
     }
     if (designation) {
+      variable.asked = variable.members;
       // any designation that is written somewhere is a possible value
       for (std::size_t i = 0; i < model.designation_consts.size() && variable.members.size() < most_members;
            ++i) {
@@ -123,9 +123,10 @@ void Variables::collect_members(const Bench& bench, const Claim& claim) {
   }
   // several missing words may also be equal to each other in ways that no text names
   for (Variable& variable : list_) {
-    if (variable.number || variable.members.empty() || variable.members.back() < fresh_symbol) continue;
+    if (variable.number || variable.members.empty() || !is_fresh(variable.members.back())) continue;
     variable.members.pop_back();
-    for (std::uint32_t symbol = fresh_symbol; symbol < fresh; ++symbol) variable.members.push_back(symbol);
+    for (std::uint32_t symbol = first_fresh_symbol; symbol < fresh; ++symbol)
+      variable.members.push_back(symbol);
     if (variable.members.size() > most_members) variable.complete = false;
   }
 }

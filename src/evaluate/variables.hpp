@@ -14,7 +14,12 @@ struct Variable {
   bool adjustable = false;
   std::vector<std::uint32_t> members;  // symbols that tell apart everything the claim can ask
   bool complete = true;                // false: `members` are examples only (a missing designation)
+  std::vector<std::uint32_t> asked;    // of examples: those that the claim itself names or reads
 };
+
+/// Stands for every word that no text names.
+constexpr std::uint32_t first_fresh_symbol = 0xf0000000U;
+constexpr bool is_fresh(std::uint32_t symbol) { return symbol >= first_fresh_symbol; }
 
 /// Where in a variable's range: an end, the middle, or a fraction.
 enum class Spot : std::uint8_t { low, high, middle };

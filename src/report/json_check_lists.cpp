@@ -27,6 +27,23 @@ Json names_json(const Scene& scene, const std::vector<std::uint32_t>& reworks) {
   return out;
 }
 
+Json partners_json(const Scene& scene, const std::vector<Partners>& partners) {
+  Json out = Json::array();
+  for (const Partners& slot : partners) {
+    const auto names = [&](Partners::Standing standing) {
+      Json list = Json::array();
+      for (const std::uint32_t c : slot.of(standing)) list.push_back(candidate_name(scene, slot.fit, c));
+      return list;
+    };
+    out.push_back({{"fit", scene.text(scene.build.fits[slot.fit].name)},
+                   {"goes", names(Partners::Standing::goes)},
+                   {"may_go", names(Partners::Standing::may_go)},
+                   {"does_not", names(Partners::Standing::does_not)},
+                   {"requirements", slot.names}});
+  }
+  return out;
+}
+
 Json effects_json(const Scene& scene, const std::vector<PlannedEffect>& effects) {
   static constexpr std::string_view verbs[] = {"settles", "may_settle", "doubts", "breaks"};
   Json out = Json::array();
@@ -57,10 +74,11 @@ Json slots_json(const CheckView& view, const std::vector<SlotView>& slots) {
       candidate["verdict"] = slot.matters ? Json(verdict_of(against)) : Json(nullptr);
       const std::pair<const char*, const std::vector<SlotLine>*> lists[] = {
           {"no", &against.no},           {"should_not", &against.should}, {"planned", &against.after},
-          {"spoiled", &against.breaks},  {"unknown", &against.unknown},   {"setting", &against.setting},
-          {"needs_also", &against.also}, {"caution", &against.caution},   {"others", &against.with},
-          {"waived", &against.waived}};
+          {"spoiled", &against.breaks},  {"doubted", &against.doubts},    {"may_settle", &against.may_settle},
+          {"unknown", &against.unknown}, {"setting", &against.setting},   {"needs_also", &against.also},
+          {"caution", &against.caution}, {"others", &against.with},       {"waived", &against.waived}};
       for (const auto& [name, lines] : lists) candidate[name] = lines_json(*lines);
+      candidate["partners"] = partners_json(scene, against.partners);
       candidates.push_back(std::move(candidate));
     }
     out.push_back({{"fit", scene.text(fit.name)},

@@ -59,6 +59,8 @@ Json blame_json(const Scene& scene, const Blame& blame) {
                                                                         {"fails_to", &blame.fails_to}};
   for (const auto& [name, limit] : limits)
     if (*limit && (*limit)->open) out["open"].push_back(name);
+  out["fitting"] = fitting_words(scene, blame);
+  out["others_fail"] = blame.others_fail && !blame.more_words;
   return out;
 }
 

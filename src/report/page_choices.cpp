@@ -43,13 +43,17 @@ std::string head_of(const CheckView& view, std::uint32_t fit, std::uint32_t cand
 void tell_at_length(Page& page, const CheckView& view, const std::string& head, const Against& against) {
   page.text(head + ": " + verdict_of(against), 2, 4, tone_of(against), head.size());
   tell_lines(page, view, "no:", against.no, Tone::bad);
-  tell_lines(page, view, "should not:", against.should, Tone::bad);
+  tell_lines(page, view, "fails a should:", against.should, Tone::bad);
   tell_lines(page, view, "planned work:", against.after, Tone::doubtful);
   tell_lines(page, view, "planned work spoils:", against.breaks, Tone::bad);
+  tell_lines(page, view, "planned work puts in doubt:", against.doubts, Tone::doubtful);
+  tell_lines(page, view, "planned work may settle:", against.may_settle, Tone::doubtful);
   tell_lines(page, view, "unknown:", against.unknown, Tone::doubtful);
   tell_lines(page, view, "to be set:", against.setting, Tone::doubtful);
   tell_lines(page, view, "needs also:", against.also, Tone::doubtful);
   tell_lines(page, view, "caution:", against.caution, Tone::doubtful);
+  for (const Partners& partners : against.partners)
+    page.text("goes " + partners_text(view.scene, partners), 4, 8, Tone::doubtful);
   tell_lines(page, view, "may be:", against.with, Tone::doubtful);
   tell_lines(page, view, "waived:", against.waived, Tone::doubtful);
 }
@@ -74,7 +78,7 @@ std::size_t names_in(const std::vector<SlotLine>& lines) {
 }
 
 /// What stands in the way; of one that may do, what is still open.
-void tell_short(Page& page, const std::string& head, const Against& against) {
+void tell_short(Page& page, const Scene& scene, const std::string& head, const Against& against) {
   std::string line = head + ": ";
   const auto add = [&](std::string_view what, const std::vector<SlotLine>& lines, bool sized = false) {
     if (!lines.empty()) line += "; " + std::string(what) + short_list(lines, sized);
@@ -83,13 +87,16 @@ void tell_short(Page& page, const std::string& head, const Against& against) {
     line += counted(names_in(against.no), "conflict") + ": " + short_list(against.no, true);
   } else {
     line += verdict_of(against);
-    add("should not: ", against.should, true);
+    add("fails a should: ", against.should, true);
     add("unknown: ", against.unknown);
     add("planned work settles: ", against.after);
     add("planned work spoils: ", against.breaks);
+    add("planned work puts in doubt: ", against.doubts);
+    add("planned work may settle: ", against.may_settle);
     add("to be set: ", against.setting);
     add("needs also: ", against.also);
     add("caution: ", against.caution);
+    for (const Partners& partners : against.partners) line += "; goes " + partners_text(scene, partners);
     add("turns on the other choices: ", against.with);
     add("waived: ", against.waived, true);
   }
@@ -114,7 +121,7 @@ void choices_section(Page& page, const CheckView& view, const std::vector<SlotVi
       if (view.all)
         tell_at_length(page, view, head, slot.candidates[c]);
       else
-        tell_short(page, head, slot.candidates[c]);
+        tell_short(page, scene, head, slot.candidates[c]);
     }
     if (!slot.common.empty()) {
       std::string common;

@@ -39,8 +39,20 @@ std::string note_of(const PlannedEffect& effect) {
   return listed(notes, "; ");
 }
 
+/// Elsewhere it does not come out well: then the place is worth telling.
+bool open_elsewhere(const CheckView& view, const PlannedEffect& effect) {
+  const RequirementId requirement = view.finding(*effect.entry.first).requirement;
+  return std::any_of(view.summaries.begin(), view.summaries.end(), [&](const Summary& summary) {
+    const bool open = summary.word == Word::conflict || summary.word == Word::unknown;
+    const auto& members = effect.entry.members;
+    return open && !summary.waived && view.finding(summary).requirement == requirement &&
+           std::find(members.begin(), members.end(), &summary) == members.end();
+  });
+}
+
 std::string name_of(const CheckView& view, const PlannedEffect& effect) {
   if (view.all) return entry_head(view.scene, effect.entry, false) + marks(view, *effect.entry.first);
+  if (open_elsewhere(view, effect)) return short_head(view, effect.entry);
   return view.scene.text(view.scene.requirement(view.finding(*effect.entry.first)).name);
 }
 

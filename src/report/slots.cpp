@@ -46,7 +46,7 @@ Standing standing(const Finding& finding, const Summary& summary, std::uint32_t 
   for (const Option& option : summary.options) {
     const auto& choices = option.choices;
     if (std::find(choices.begin(), choices.end(), std::pair(fit, candidate)) == choices.end()) continue;
-    if (out.best != nullptr && out.best->word != option.word) out.varies = true;
+    if (out.best != nullptr && !same_standing(*out.best, option)) out.varies = true;
     const bool alike = out.best != nullptr && option.word == out.best->word;
     const auto miss = [&](const Option& o) { return least_miss(finding.cases[o.now].outcome); };
     const double further = alike ? miss(option) - miss(*out.best) : 0;
@@ -60,14 +60,14 @@ Standing standing(const Finding& finding, const Summary& summary, std::uint32_t 
 /// Two options that differ in this slot alone come to different words, or may.
 bool turns_on(const Summary& summary, std::uint32_t fit) {
   if (summary.partly) return true;
-  std::map<std::vector<std::pair<std::uint32_t, std::uint32_t>>, Word> seen;
+  std::map<std::vector<std::pair<std::uint32_t, std::uint32_t>>, const Option*> seen;
   for (const Option& option : summary.options) {
     auto others = option.choices;
     const auto own =
         std::find_if(others.begin(), others.end(), [&](const auto& c) { return c.first == fit; });
     if (own == others.end()) continue;
     others.erase(own);
-    if (seen.emplace(std::move(others), option.word).first->second != option.word) return true;
+    if (!same_standing(*seen.emplace(std::move(others), &option).first->second, option)) return true;
   }
   return false;
 }
@@ -157,7 +157,8 @@ Against against(const CheckView& view, const OfSlot& slot, std::uint32_t fit, st
       continue;
     }
     if (stands.varies) {
-      put(out.with, "turns on the other choices");
+      if (!add_partners(view.scene, summary, {fit, candidate}, name, out.partners))
+        put(out.with, "turns on the other choices");
       continue;
     }
     switch (stands.best->word) {
@@ -171,16 +172,20 @@ Against against(const CheckView& view, const OfSlot& slot, std::uint32_t fit, st
         put(out.after, stands.best->text);
         break;
       case Word::unknown:
-        put(out.unknown, size_of(view, finding, stands.best->now));
+        if (stands.best->today == Word::unknown || stands.best->today == Word::setting)
+          put(out.unknown, size_of(view, finding, stands.best->now));
+        else
+          put(stands.best->today == Word::conflict ? out.may_settle : out.doubts, stands.best->text);
         break;
       case Word::setting:
         put(out.setting, {});
         break;
       case Word::needs_also:
-        put(out.also, {});
-        break;
       case Word::caution:
-        put(out.caution, {});
+        if (stands.best->today <= Word::fits)
+          put(out.breaks, stands.best->text);
+        else
+          put(stands.best->word == Word::caution ? out.caution : out.also, {});
         break;
       default:
         break;

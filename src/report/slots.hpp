@@ -1,6 +1,7 @@
 // What speaks for and against each candidate of a slot, by the requirements whose verdict turns on it.
 #pragma once
 #include "report/check_sections.hpp"
+#include "report/partners.hpp"
 
 namespace mm {
 
@@ -14,12 +15,15 @@ struct SlotLine {
 };
 
 struct Against {
-  std::vector<SlotLine> no, should, after, breaks, unknown, setting, also, caution, with, waived;
+  std::vector<SlotLine> no, should, after, breaks, doubts, may_settle, unknown, setting, also, caution, with,
+      waived;
+  std::vector<Partners> partners;   // where it turns on what else is chosen; `with` has the rest
   Grade weakest = Grade::measured;  // of the verdicts that pass
   /// Nothing but cautions.
   bool clean() const {
-    return no.empty() && should.empty() && after.empty() && breaks.empty() && unknown.empty() &&
-           setting.empty() && also.empty() && with.empty() && waived.empty();
+    return no.empty() && should.empty() && after.empty() && breaks.empty() && doubts.empty() &&
+           may_settle.empty() && unknown.empty() && setting.empty() && also.empty() && with.empty() &&
+           partners.empty() && waived.empty();
   }
 };
 

@@ -13,6 +13,8 @@ namespace {
 
 bool is_pass(Word word) { return word == Word::fits || word == Word::not_applicable; }
 
+bool same_word(Word a, Word b) { return a == b || (is_pass(a) && is_pass(b)); }
+
 /// One word for all candidates where they agree; candidates that merely pass in two ways agree.
 void combine_options(const Finding& finding, Summary& out) {
   const Option* shown = &out.options[0];  // of those that pass, the one that is known worst
@@ -23,7 +25,7 @@ void combine_options(const Finding& finding, Summary& out) {
   };
   for (const Option& option : out.options) {
     mild = mild && (is_pass(option.word) || option.word == Word::caution);
-    differ = differ || (option.word != shown->word && !(is_pass(option.word) && is_pass(shown->word)));
+    differ = differ || !same_standing(option, out.options[0]);
     if (shown->word == Word::not_applicable && is_pass(option.word)) shown = &option;
     if (shown->word == Word::fits && option.word == Word::fits && grade_of(option) > grade_of(*shown))
       shown = &option;
@@ -43,6 +45,10 @@ void apply_waiver(const Scene& scene, const Finding& finding, Summary& summary) 
 }
 
 }  // namespace
+
+bool same_standing(const Option& a, const Option& b) {
+  return same_word(a.word, b.word) && same_word(a.today, b.today);
+}
 
 std::string_view word_name(Word word) {
   static constexpr std::array<std::string_view, word_count> names = {

@@ -44,7 +44,11 @@ struct Option {
   std::vector<std::size_t> cases;
   std::vector<PlannedTurn> turns = {};  // what planned reworks change
   std::string aside = {};               // what else to know of these: "not after all planned work"
+  Word today = Word::unknown;           // without the planned reworks
 };
+
+/// The same today and after the planned work, where what does not apply counts as what fits.
+bool same_standing(const Option& a, const Option& b);
 
 struct Summary {
   std::uint32_t finding = 0;     // index into Results::findings

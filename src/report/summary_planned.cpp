@@ -5,6 +5,7 @@
 #include <map>
 
 #include "report/page.hpp"
+#include "report/phrases.hpp"
 
 namespace mm {
 
@@ -55,6 +56,11 @@ Masks least_masks(const std::map<std::uint32_t, std::size_t>& by_mask, const Fin
   return least;
 }
 
+/// What no setting is known to make fit any more.
+Masks worse_than_set(const std::map<std::uint32_t, std::size_t>& by_mask, const Finding& finding) {
+  return least_masks(by_mask, finding, [](Verdict v) { return v == Verdict::unknown; });
+}
+
 }  // namespace
 
 std::string plain_text(Word word, Weight weight, const Outcome& outcome) {
@@ -93,8 +99,14 @@ void judge_reworks(const Scene& scene, const Finding& finding, Weight weight, Op
   const bool same = std::all_of(option.cases.begin(), option.cases.end(), [&](std::size_t c) {
     return finding.cases[c].outcome.verdict == now.verdict;
   });
-  option.word = now_word;
+  option.word = option.today = now_word;
   option.text = plain_text(now_word, weight, now);
+  if (now.verdict == Verdict::conflict && after.verdict == Verdict::conflict) {
+    const RequirementDef& requirement = scene.requirement(finding);
+    const std::string miss = margin_text(scene, requirement, after);
+    if (!miss.empty() && miss != margin_text(scene, requirement, now))
+      option.text += "; still " + miss + " after " + masks_text(scene, finding, {all});
+  }
   if (same) return;
   const auto is = [](Verdict wanted) { return [wanted](Verdict v) { return v == wanted; }; };
   const auto at = [&](const Masks& masks) { return masks_text(scene, finding, masks); };
@@ -124,17 +136,19 @@ void judge_reworks(const Scene& scene, const Finding& finding, Weight weight, Op
   if (passes(after.verdict)) {
     option.word = Word::pending;
     if (passes(now.verdict)) {
-      const bool always = fails_at.empty() && unsure_at.empty();
-      if (always && now.verdict == Verdict::fits) {
-        option.word = Word::fits;  // it merely stops to apply
+      if (fails_at.empty() && unsure_at.empty()) {
+        // it stops to apply, or begins to and fits
+        option.word = now_word;
+        if (now_word == Word::not_applicable) option.text += " now; fits after " + at(surely_fits_at);
         return;
       }
       // fits before and after, but perhaps not half-way: the order of work matters
-      turn(Kind::settles, always ? surely_fits_at : Masks{all});
-      option.text =
-          always ? "fits after " + at(surely_fits_at)
-                 : (fails_at.empty() ? "unknown after " + at(unsure_at) : bad + " after " + at(fails_at)) +
-                       " alone; fits after " + at({all});
+      turn(Kind::breaks, fails_at);
+      turn_others(Kind::doubts, unsure_at);
+      turn_others(Kind::settles, {all});
+      option.text = (now_word == Word::fits ? "fits" : option.text) + " now; " +
+                    (fails_at.empty() ? "unknown after " + at(unsure_at) : bad + " after " + at(fails_at)) +
+                    " alone; fits after " + at({all});
       return;
     }
     turn(Kind::settles, fits_at);
@@ -169,10 +183,14 @@ void judge_reworks(const Scene& scene, const Finding& finding, Weight weight, Op
     return;
   }
   option.word = after_word;
-  option.text = plain_text(after_word, weight, after) + " after " + at({all});
+  option.text = plain_text(after_word, weight, after) + " after " +
+                at(after.verdict == Verdict::unknown ? unsure_at : Masks{all});
   if (now_word != after_word) option.text = plain_text(now_word, weight, now) + " now; " + option.text;
-  if (now.verdict == Verdict::conflict) turn(Kind::may_settle, {all});
-  if (passes(now.verdict)) turn(Kind::doubts, {all});
+  const bool was_set = now.verdict == Verdict::setting && after.verdict != Verdict::setting;
+  if (now.verdict == Verdict::conflict) turn(Kind::may_settle, unsure_at);
+  if (passes(now.verdict) || was_set)
+    turn(Kind::doubts, was_set ? worse_than_set(by_mask, finding) : unsure_at);
+  if (now.verdict == Verdict::unknown && after.verdict == Verdict::setting) turn(Kind::may_settle, {all});
   if (!passes(now.verdict)) {
     say_aside(Kind::settles, fits_at, "fits");
     option.aside = "not after all planned work";

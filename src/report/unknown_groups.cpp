@@ -41,9 +41,8 @@ void note_half_width(UnknownGroup& group, const Blame& blame) {
 /// would help.
 bool past_help(const Outcome& outcome) {
   return (outcome.precision_limit || outcome.open_cell) &&
-         std::none_of(outcome.blames.begin(), outcome.blames.end(), [](const Blame& b) {
-           return b.missing || b.needed_half_width || b.fits_from || b.fits_to || b.fails_from || b.fails_to;
-         });
+         std::none_of(outcome.blames.begin(), outcome.blames.end(),
+                      [](const Blame& b) { return b.missing || b.needed_half_width || b.has_answers(); });
 }
 
 bool same_questions(const std::vector<Blame>& some, const std::vector<Blame>& others) {

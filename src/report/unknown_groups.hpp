@@ -60,8 +60,12 @@ const AttributeDef& attribute_of(const Scene& scene, const UnknownGroup& group);
 std::uint32_t candidate_with(const Scene& scene, EntityId entity, CellId cell);
 /// "wheel.mount.bore"
 std::string group_name(const Scene& scene, const UnknownGroup& group);
-/// What answer means what, where one requirement waits and says so: "41.2 mm or more fits, 40.8 mm or less
-/// does not".
+/// Words, sizes or yes and no that surely fit.
+std::vector<std::string> fitting_words(const Scene& scene, const Blame& blame);
+/// What answer means what: "41.2 mm or more fits, 40.8 mm or less does not", "M10x1.0 fits".
+std::string answers_text(const Scene& scene, const Blame& blame);
+/// The same for all that waits: what fits fits all of it, and what does not fails some. "" where that cannot
+/// be said in a few words.
 std::string group_answers(const Scene& scene, const UnknownGroup& group);
 /// Names of the other values that a verdict turns on, most influential first: four, and how many more.
 std::string others_text(const Scene& scene, const std::vector<Blame>& blames, const std::string& but);

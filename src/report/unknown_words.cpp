@@ -2,6 +2,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <memory>
 
 #include "report/numbers.hpp"
 #include "report/page.hpp"
@@ -16,18 +17,83 @@ const AttributeDef& attribute_of(const Scene& scene, const UnknownGroup& group) 
   return schema_of(scene.model(), scene.build, group.entity).attributes[group.attribute];
 }
 
+namespace {
+
+constexpr std::size_t most_words = 4;
+
+/// What fits is one stretch, and what fails lies outside one.
+bool is_plain(const Blame& b) {
+  return !(b.fits_from && b.fits_to && nothing_between(*b.fits_from, *b.fits_to)) &&
+         !(b.fails_from && b.fails_to && !nothing_between(*b.fails_from, *b.fails_to));
+}
+
+void keep(std::optional<Limit>& into, const std::optional<Limit>& other, bool up, bool open) {
+  if (other && (!into || outdoes(*other, *into, up, open))) into = other;
+}
+
+/// So that what fits fits both, and what fails fails one of them. False where that cannot be said.
+bool meet(Blame& into, const Blame& other) {
+  if (into.same_answers(other)) return true;
+  if (!into.fitting.empty() || !other.fitting.empty()) {
+    std::vector<std::uint32_t> both;
+    for (const std::uint32_t word : into.fitting)
+      if (std::find(other.fitting.begin(), other.fitting.end(), word) != other.fitting.end())
+        both.push_back(word);
+    into.fitting = std::move(both);
+    into.others_fail = into.others_fail && other.others_fail;
+    return !into.fitting.empty();
+  }
+  if (!is_plain(into) || !is_plain(other)) return false;
+  const bool known = (into.fits_from || into.fits_to) && (other.fits_from || other.fits_to);
+  keep(into.fits_from, other.fits_from, true, true);
+  keep(into.fits_to, other.fits_to, false, true);
+  const bool none = into.fits_from && into.fits_to && nothing_between(*into.fits_from, *into.fits_to);
+  if (!known || none) into.fits_from = into.fits_to = std::nullopt;
+  keep(into.fails_to, other.fails_to, true, false);
+  keep(into.fails_from, other.fails_from, false, false);
+  return is_plain(into);
+}
+
+}  // namespace
+
+std::vector<std::string> fitting_words(const Scene& scene, const Blame& blame) {
+  const TypeKind kind =
+      schema_of(scene.model(), scene.build, blame.entity).attributes[blame.attribute].type.kind;
+  std::vector<std::string> words;
+  for (const std::uint32_t word : blame.fitting)
+    words.push_back(kind == TypeKind::boolean ? (word == 0 ? "no" : "yes")
+                                              : set_text(scene, {false, {word}}, kind));
+  return words;
+}
+
+std::string answers_text(const Scene& scene, const Blame& blame) {
+  const AttributeDef& def = schema_of(scene.model(), scene.build, blame.entity).attributes[blame.attribute];
+  if (blame.fitting.empty())
+    return answers_text(blame, shown_unit(scene, def, given_of(scene, blame.cell)), known_width(scene, blame),
+                        def.type.kind);
+  std::vector<std::string> words = fitting_words(scene, blame);
+  if (blame.more_words && words.size() > 1) return {};  // examples alone
+  if (words.size() > most_words + 1) {
+    const std::size_t more = words.size() - most_words;
+    words.resize(most_words);
+    words.push_back(std::to_string(more) + " more");
+  }
+  const std::string out = listed(words, " or ") + " fits";
+  if (!blame.others_fail || blame.more_words) return out;
+  return out + (words[0] == "yes"  ? ", no does not"
+                : words[0] == "no" ? ", yes does not"
+                                   : ", nothing else does");
+}
+
 std::string group_answers(const Scene& scene, const UnknownGroup& group) {
-  const Unit unit = shown_unit(scene, attribute_of(scene, group), given_of(scene, group.cell));
-  const Blame& first = *group.waiting[0].blame;
-  const auto same = [&](const Waiting& w) {
-    const Blame& b = *w.blame;
-    return scene.results.findings[w.summary->finding].requirement ==
-               scene.results.findings[group.waiting[0].summary->finding].requirement &&
-           b.fits_from == first.fits_from && b.fits_to == first.fits_to && b.fails_from == first.fails_from &&
-           b.fails_to == first.fails_to;
-  };
-  if (!std::all_of(group.waiting.begin(), group.waiting.end(), same)) return {};
-  return answers_text(first, unit, known_width(scene, first), attribute_of(scene, group).type.kind);
+  const Waiting& first = group.waiting[0];
+  const auto all = std::make_unique<Blame>(*first.blame);  // GCC 12 fears for a copy on the stack
+  for (const Waiting& waiting : group.waiting) {
+    const bool alike = waiting.candidate == first.candidate && waiting.state == first.state;
+    if (!alike && !waiting.blame->same_answers(*all)) return {};
+    if (!meet(*all, *waiting.blame)) return {};
+  }
+  return answers_text(scene, *all);
 }
 
 std::uint32_t candidate_with(const Scene& scene, EntityId entity, CellId cell) {
@@ -41,7 +107,10 @@ std::string group_name(const Scene& scene, const UnknownGroup& group) {
   const std::string name =
       attribute_name(scene, CellHome{group.entity, group.attribute, &attribute_of(scene, group), 0});
   const std::uint32_t part = candidate_with(scene, group.entity, group.cell);
-  return part == no_reg ? name : name + " of " + scene.text(scene.build.parts[part].name);
+  const bool several = std::any_of(group.waiting.begin(), group.waiting.end(), [&](const Waiting& w) {
+    return candidate_with(scene, w.blame->entity, w.blame->cell) != part;
+  });  // planned work gives it to each of them
+  return part == no_reg || several ? name : name + " of " + scene.text(scene.build.parts[part].name);
 }
 
 std::string others_text(const Scene& scene, const std::vector<Blame>& blames, const std::string& but) {

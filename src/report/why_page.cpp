@@ -79,7 +79,7 @@ void tell_settling(Page& page, const CheckView& view, const Outcome& outcome) {
     if (blame.needed_half_width)
       line += "; to +- " + significant(in_unit(*blame.needed_half_width, unit, true), 2, Rounding::down) +
               unit_suffix(unit, true);
-    const std::string answers = answers_text(blame, unit, known_width(scene, blame), def.type.kind);
+    const std::string answers = answers_text(scene, blame);
     if (!answers.empty()) line += "; " + answers;
     page.text(line, 2, 6);
   }

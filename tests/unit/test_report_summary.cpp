@@ -123,7 +123,8 @@ TEST_CASE("planned reworks are told, and never make a plain fit") {
   CHECK(w.one({conflict, unknown}, {0}).text == "conflict now; unknown after O1");
   CHECK(w.one({conflict, conflict}, {0}).text == "conflict");
   CHECK(w.one({fits, fits}, {0}).word == Word::fits);
-  CHECK(w.one({none, fits}, {0}).text == "fits after O1");
+  CHECK(w.one({none, fits}, {0}).text == "does not apply now; fits after O1");
+  CHECK(w.one({none, fits}, {0}).word == Word::not_applicable);
   CHECK(w.one({fits, conflict}, {0}, Weight::caution).word == Word::caution);
 }
 
@@ -131,7 +132,7 @@ TEST_CASE("two reworks: the half-way state is told") {
   World w;
   // masks: none, O1, O1b, both
   CHECK(w.one({fits, conflict, conflict, fits}, {0, 1}).text ==
-        "conflict after O1 or after O1b alone; fits after O1 and O1b");
+        "fits now; conflict after O1 or after O1b alone; fits after O1 and O1b");
   CHECK(w.one({fits, conflict, conflict, fits}, {0, 1}).word == Word::pending);
   CHECK(w.one({conflict, conflict, conflict, fits}, {0, 1}).text == "fits after O1 and O1b");
   CHECK(w.one({conflict, fits, conflict, fits}, {0, 1}).text ==
