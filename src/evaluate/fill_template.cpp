@@ -23,6 +23,23 @@ const Unit* unit_for(const UnitTable& units, const Dimension& dimension, const U
   return nullptr;
 }
 
+/// Rounded to the safe side, unless rounding of arithmetic alone keeps it from the nearest decimal.
+std::string safe_end_text(const Rational& lo, const Rational& hi, SafeEnd safe) {
+  const bool up = safe == SafeEnd::upper;
+  const Rational& end = up ? hi : lo;
+  const Rational scale = whole_power(10, most_digits);
+  const Rational nearest = floor(end * scale + Rational(1, 2)) / scale;
+  const bool narrow = (hi - lo) * 1'000'000'000'000 <= abs(hi);
+  const bool keeps = (up ? nearest >= end : nearest <= end) || (narrow && lo <= nearest && nearest <= hi);
+  const Rational told = keeps ? nearest : (up ? ceil(end * scale) : floor(end * scale)) / scale;
+  return told == 0 ? nonzero_decimal_text(end, most_digits) : decimal_text(told, most_digits);
+}
+
+SafeEnd safe_end_behind(std::string_view text) {
+  if (text.ends_with("t least ")) return SafeEnd::upper;
+  return text.ends_with("t most ") ? SafeEnd::lower : SafeEnd::both;
+}
+
 std::string date_text(const Rational& days) {
   const auto whole = whole_word(days);
   if (!whole) return "?";
@@ -50,7 +67,7 @@ std::string symbols_text(const Model& model, const Names& names, const SymbolicS
 }  // namespace
 
 std::string quantity_text(const UnitTable& units, const ExactInterval& value, const Dimension& dimension,
-                          const Unit* wanted, bool difference) {
+                          const Unit* wanted, bool difference, SafeEnd safe) {
   if (value.empty || value.lo_infinite || value.hi_infinite) return "?";
   const bool other_zero = wanted != nullptr && wanted->offset != 0 && difference;
   const Unit* unit = unit_for(units, dimension, other_zero ? nullptr : wanted);
@@ -60,14 +77,19 @@ std::string quantity_text(const UnitTable& units, const ExactInterval& value, co
     hi = from_base(hi, *unit);
     if (hi < lo) std::swap(lo, hi);
   }
-  std::string out = nonzero_decimal_text(lo, most_digits);
-  const std::string to = nonzero_decimal_text(hi, most_digits);
-  if (to != out) out += ".." + to;
+  std::string out;
+  if (safe != SafeEnd::both) {
+    out = safe_end_text(lo, hi, safe);
+  } else {
+    out = nonzero_decimal_text(lo, most_digits);
+    const std::string to = nonzero_decimal_text(hi, most_digits);
+    if (to != out) out += ".." + to;
+  }
   if (unit != nullptr && !unit->text.empty()) out += unit->text == "%" ? unit->text : " " + unit->text;
   return out;
 }
 
-std::string Tracer::State::text_of(const TextPiece& piece, const Finding& finding) {
+std::string Tracer::State::text_of(const TextPiece& piece, const Finding& finding, SafeEnd safe) {
   const Program& program = model.requirements[finding.requirement].program;
   const auto& value = bench.sharp.at(program.blocks[piece.block].result);
   if (value.state == may_undef) return "?";
@@ -107,7 +129,7 @@ std::string Tracer::State::text_of(const TextPiece& piece, const Finding& findin
   }
   const auto& unit = model.requirements[finding.requirement].margin_unit;
   if (wanted == nullptr && unit && fits(*unit)) wanted = &*unit;
-  return quantity_text(model.units, value.number, piece.type.dimension, wanted, difference);
+  return quantity_text(model.units, value.number, piece.type.dimension, wanted, difference, safe);
 }
 
 /// The values that nobody has given and that keep the piece from being one thing.
@@ -141,7 +163,7 @@ Tracer::Filled Tracer::fill(const Finding& finding, std::size_t case_index, cons
     s.bench.sharp.run(piece.block);
     s.bench.sharp.trace_reads(piece.block, s.bench.reads, nullptr);
     const std::vector<CellId> missing = s.missing_in(piece, finding);
-    out.text += missing.empty() ? s.text_of(piece, finding) : "?";
+    out.text += missing.empty() ? s.text_of(piece, finding, safe_end_behind(out.text)) : "?";
     for (const CellId cell : missing)
       if (std::find(out.missing.begin(), out.missing.end(), cell) == out.missing.end())
         out.missing.push_back(cell);

@@ -5,6 +5,9 @@
 
 namespace mm {
 
+/// Behind "at least" only the upper end of a spread is safe to buy by, behind "at most" the lower one.
+enum class SafeEnd : std::uint8_t { both, upper, lower };
+
 struct Tracer::State {
   State(std::shared_ptr<const BuildIndex> of_build, const Names& all_names)
       : build_index(std::move(of_build)),
@@ -23,7 +26,7 @@ struct Tracer::State {
   void block(const Program& program, BlockIndex index, std::vector<TraceNode>& nodes);
   void items(const Program& program, const Op& op, std::vector<TraceNode>& nodes);
   void range_items(const Program& program, const Op& op, std::vector<TraceNode>& nodes);
-  std::string text_of(const TextPiece& piece, const Finding& finding);
+  std::string text_of(const TextPiece& piece, const Finding& finding, SafeEnd safe);
   std::vector<CellId> missing_in(const TextPiece& piece, const Finding& finding);
 
   std::shared_ptr<const BuildIndex> build_index;
@@ -38,8 +41,8 @@ struct Tracer::State {
 };
 
 /// Value in a unit that reads well for the dimension: the wanted one, else the first that the table knows.
-/// `difference`: of temperatures, for which degC and degF do not do.
+/// `difference`: of temperatures, for which degC and degF do not do. `safe`: of a spread that end alone.
 std::string quantity_text(const UnitTable& units, const ExactInterval& value, const Dimension& dimension,
-                          const Unit* wanted, bool difference);
+                          const Unit* wanted, bool difference, SafeEnd safe = SafeEnd::both);
 
 }  // namespace mm

@@ -29,16 +29,17 @@ struct Wording {
   bool open = false;          // it may hold yet
   bool results_only = false;  // "0.76", not "528 rev/km * 1.442 m/rev = 0.76"
 
-  /// A value; what is worked out also with its result.
-  std::string put(ExprId expr) const {
+  /// A value; what is worked out also with its result. A limit is rounded to the side that keeps it.
+  std::string put(ExprId expr, Rounding rounding = Rounding::nearest) const {
     std::string out = bare(expression_with_numbers(view.scene, expr, node, unit, digits));
     const auto& form = view.scene.tree.exprs[expr].form;
     const TraceNode* step = find_node(node, expr);
     const bool worked_out = std::holds_alternative<BinaryExpr>(form) ||
                             std::holds_alternative<UnaryExpr>(form) || std::holds_alternative<CallExpr>(form);
     if (!worked_out || step == nullptr) return out;
-    const std::string result = node_text(view.scene, *step, unit, digits);
-    if (result.empty() || result == out) return out;
+    const std::string result = node_text(view.scene, *step, unit, digits, rounding);
+    if (result.empty() || out == node_text(view.scene, *step, unit, digits))
+      return result.empty() ? out : result;
     return results_only ? result : out + " = " + result;
   }
 
@@ -47,7 +48,7 @@ struct Wording {
     if (const auto* within = std::get_if<WithinExpr>(&form))
       return put(within->left) + ", must be within " + put(within->tolerance) + " of " + put(within->right);
     if (const auto* in = std::get_if<InRangeExpr>(&form))
-      return put(in->value) + ", must be " + put(in->lo) + " to " + put(in->hi);
+      return put(in->value) + ", must be " + put(in->lo, Rounding::up) + " to " + put(in->hi, Rounding::down);
     const auto* binary = std::get_if<BinaryExpr>(&form);
     if (binary == nullptr) return {};
     switch (binary->op) {
@@ -56,13 +57,13 @@ struct Wording {
       case BinaryOp::ne:
         return put(binary->left) + " must not be " + put(binary->right);
       case BinaryOp::ge:
-        return put(binary->left) + ", needs at least " + put(binary->right);
+        return put(binary->left) + ", needs at least " + put(binary->right, Rounding::up);
       case BinaryOp::le:
-        return put(binary->left) + ", needs at most " + put(binary->right);
+        return put(binary->left) + ", needs at most " + put(binary->right, Rounding::down);
       case BinaryOp::gt:
-        return put(binary->left) + ", needs more than " + put(binary->right);
+        return put(binary->left) + ", needs more than " + put(binary->right, Rounding::up);
       case BinaryOp::lt:
-        return put(binary->left) + ", needs less than " + put(binary->right);
+        return put(binary->left) + ", needs less than " + put(binary->right, Rounding::down);
       default:
         return {};
     }
@@ -138,7 +139,7 @@ std::string filled(const CheckView& view, const Finding& finding, std::size_t ca
   std::vector<std::string> missing;
   for (const CellId cell : filled.missing)
     if (const auto home = home_of(view.scene, cell)) missing.push_back(attribute_name(view.scene, *home));
-  const std::string out = safe_ends(printable(filled.text));
+  const std::string out = printable(filled.text);
   return missing.empty() ? out : out + " (not known yet: " + listed(missing) + ")";
 }
 

@@ -29,6 +29,7 @@ std::vector<std::string> knobs_of(const CheckView& view, const Outcome& outcome)
     if (std::none_of(cells.begin(), cells.end(), [&](const auto& c) { return c.first == cell; }))
       cells.emplace_back(cell, *home);
   }
+  std::sort(cells.begin(), cells.end(), [](const auto& a, const auto& b) { return a.first < b.first; });
   std::vector<std::string> knobs;
   for (const auto& [cell, home] : cells) {
     std::string knob = attribute_name(scene, home);

@@ -62,8 +62,8 @@ bool is_short(const Rational& value) {
   return times_power_of_ten(value, 6 - magnitude(abs(value))).is_whole();
 }
 
-std::string point_text(const Rational& value, int digits) {
-  return significant(value, is_short(value) ? 7 : digits);
+std::string point_text(const Rational& value, int digits, Rounding rounding) {
+  return significant(value, is_short(value) ? 7 : digits, rounding);
 }
 
 ExactInterval scaled(const ExactInterval& base, const Unit& unit, bool difference) {
@@ -128,7 +128,8 @@ std::string unit_suffix(const Unit& unit, bool difference) {
   return " " + unit.text;
 }
 
-std::string number_text(const ExactInterval& base, const Unit& unit, bool difference, int point_digits) {
+std::string number_text(const ExactInterval& base, const Unit& unit, bool difference, int point_digits,
+                        Rounding rounding) {
   if (base.empty) return "no value";
   if (base.lo_infinite && base.hi_infinite) return "any value";
   const std::string suffix = unit_suffix(unit, difference);
@@ -140,19 +141,20 @@ std::string number_text(const ExactInterval& base, const Unit& unit, bool differ
   // outward rounding of binary arithmetic alone is not a spread that anybody stated
   if (width == 0 || width * 1'000'000'000 <= size) {
     const Rational middle = (value.lo_value + value.hi_value) / 2;
-    if (width == 0) return point_text(middle, point_digits) + suffix;
+    if (width == 0) return point_text(middle, point_digits, rounding) + suffix;
     const int digits = 10;
     const std::string shorter = significant(middle, digits);
     const auto read = read_back(shorter);
-    return (read && is_short(*read) ? shorter : significant(middle, point_digits)) + suffix;
+    return (read && is_short(*read) ? shorter : significant(middle, point_digits, rounding)) + suffix;
   }
   const int digits = std::max(digits_for(value.lo_value, width), digits_for(value.hi_value, width));
   return bound_text(value.lo_value, size, digits, Rounding::down) + ".." +
          bound_text(value.hi_value, size, digits, Rounding::up) + suffix;
 }
 
-std::string number_text(const Interval& base, const Unit& unit, bool difference, int digits) {
-  return number_text(ExactInterval::from(base), unit, difference, digits);
+std::string number_text(const Interval& base, const Unit& unit, bool difference, int digits,
+                        Rounding rounding) {
+  return number_text(ExactInterval::from(base), unit, difference, digits, rounding);
 }
 
 std::string number_text(const Rational& base, const Unit& unit, bool difference) {

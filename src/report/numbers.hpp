@@ -33,11 +33,11 @@ std::string unit_suffix(const Unit& unit, bool difference = false);
 inline constexpr int usual_digits = 4;
 
 /// "114.3 mm", "10.5..11.2 mm", "at least 3 mm", "any": outward-rounded where it is a range, and a point
-/// exactly where seven digits do, else with `digits`.
+/// exactly where seven digits do, else with `digits`, rounded as said.
 std::string number_text(const ExactInterval& base, const Unit& unit, bool difference = false,
-                        int digits = usual_digits);
+                        int digits = usual_digits, Rounding rounding = Rounding::nearest);
 std::string number_text(const Interval& base, const Unit& unit, bool difference = false,
-                        int digits = usual_digits);
+                        int digits = usual_digits, Rounding rounding = Rounding::nearest);
 std::string number_text(const Rational& base, const Unit& unit, bool difference = false);
 
 /// The unit that a workshop uses for a dimension ("mm", "MPa", "N*m"); the base units written out where the

@@ -200,8 +200,8 @@ int digits_apart(const Scene& scene, const TraceNode& test, const std::optional<
   return digits;
 }
 
-std::string node_text(const Scene& scene, const TraceNode& node, const std::optional<Unit>& unit,
-                      int digits) {
+std::string node_text(const Scene& scene, const TraceNode& node, const std::optional<Unit>& unit, int digits,
+                      Rounding rounding) {
   const auto owner = home_of(scene, node.cell);
   if (node.code == OpCode::attribute && owner) {
     const Given* given = given_of(scene, node.cell);
@@ -220,7 +220,7 @@ std::string node_text(const Scene& scene, const TraceNode& node, const std::opti
       const auto wanted = unit_for(unit, node.dimension, node.is_difference);
       return number_text(node.number,
                          wanted ? *wanted : usual_unit(node.dimension, scene.model().units, scene.names),
-                         node.is_difference, digits);
+                         node.is_difference, digits, rounding);
     }
     case TypeKind::count:
       return number_text(node.number, Unit{});

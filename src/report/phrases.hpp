@@ -47,7 +47,7 @@ const TraceNode* find_node(const TraceNode& node, ExprId expr);
 
 /// A traced number or set in plain words; in `unit` where its dimension allows.
 std::string node_text(const Scene& scene, const TraceNode& node, const std::optional<Unit>& unit,
-                      int digits = usual_digits);
+                      int digits = usual_digits, Rounding rounding = Rounding::nearest);
 
 /// The unit that a margin is told in: the rule's own, else that of a value it read, else the usual one.
 Unit margin_unit(const Scene& scene, const RequirementDef& requirement, const Outcome& outcome);
@@ -70,10 +70,6 @@ std::optional<Rational> known_width(const Scene& scene, const Blame& blame);
 std::string setting_text(const Scene& scene, const Outcome& outcome);
 /// In its place: "no one range of settings is known to fit tight for sure"; `what` may be "".
 std::string no_setting_text(const Scene& scene, const Outcome& outcome, const std::string& what = {});
-
-/// Filled template text in which a value with a spread, behind "at least" or "at most", is told by its safe
-/// end: "at least 830..900 kg" becomes "at least 900 kg".
-std::string safe_ends(std::string text);
 
 /// "wheel.bore 63.4 mm (wheels.parts:12), hub.pilot 65 mm (hubs.parts:9)": what a case read, at most `limit`
 /// values.

@@ -73,13 +73,13 @@ std::vector<Waiting> unknown_cases(const Scene& scene, const Summary& summary) {
     const Outcome &now = finding.cases[option.now].outcome, &later = finding.cases[option.after].outcome;
     const bool waits_now = now.verdict == Verdict::unknown, waits_later = later.verdict == Verdict::unknown;
     if (!waits_now && !waits_later) continue;
-    std::string state;
-    if (!waits_now)
-      state = "after " + reworks_text(scene, finding.cases[option.after].reworks);
-    else if (!waits_later || !same_questions(now.blames, later.blames))
-      state = option.now == option.after ? "" : "as it is now";
-    out.push_back({&summary, waits_now ? option.now : option.after, nullptr,
-                   by_candidate ? option_name(scene, option) : std::string(), std::move(state)});
+    const std::string name = by_candidate ? option_name(scene, option) : std::string();
+    const bool same =
+        option.now == option.after || (waits_now && waits_later && same_questions(now.blames, later.blames));
+    if (waits_now) out.push_back({&summary, option.now, nullptr, name, same ? "" : "as it is now"});
+    if (waits_later && !same)
+      out.push_back({&summary, option.after, nullptr, name,
+                     "after " + reworks_text(scene, finding.cases[option.after].reworks)});
   }
   return out;
 }

@@ -85,15 +85,43 @@ std::string answers_text(const Scene& scene, const Blame& blame) {
                                    : ", nothing else does");
 }
 
-std::string group_answers(const Scene& scene, const UnknownGroup& group) {
-  const Waiting& first = group.waiting[0];
+namespace {
+
+/// Of all that waits in one state of the planned work.
+std::string answers_of(const Scene& scene, const std::vector<const Waiting*>& waiting) {
+  const Waiting& first = *waiting[0];
   const auto all = std::make_unique<Blame>(*first.blame);  // GCC 12 fears for a copy on the stack
-  for (const Waiting& waiting : group.waiting) {
-    const bool alike = waiting.candidate == first.candidate && waiting.state == first.state;
-    if (!alike && !waiting.blame->same_answers(*all)) return {};
-    if (!meet(*all, *waiting.blame)) return {};
+  for (const Waiting* each : waiting) {
+    if (each->candidate != first.candidate && !each->blame->same_answers(*all)) return {};
+    if (!meet(*all, *each->blame)) return {};
   }
   return answers_text(scene, *all);
+}
+
+}  // namespace
+
+std::string group_answers(const Scene& scene, const UnknownGroup& group) {
+  std::vector<std::pair<std::string, std::vector<const Waiting*>>> by_state;
+  for (const Waiting& waiting : group.waiting) {
+    auto at = std::find_if(by_state.begin(), by_state.end(),
+                           [&](const auto& state) { return state.first == waiting.state; });
+    if (at == by_state.end()) at = by_state.insert(by_state.end(), {waiting.state, {}});
+    at->second.push_back(&waiting);
+  }
+  std::vector<std::string> told;
+  bool alike = true;
+  for (const auto& [state, waiting] : by_state) {
+    std::string answers = answers_of(scene, waiting);
+    alike = alike && (told.empty() || told[0] == answers);
+    told.push_back(std::move(answers));
+  }
+  if (alike) return told[0];
+  std::string out;
+  for (std::size_t i = 0; i < told.size(); ++i) {
+    if (told[i].empty() || by_state[i].first.empty()) return {};
+    out += (i == 0 ? "" : "; ") + by_state[i].first + " " + told[i];
+  }
+  return out;
 }
 
 std::uint32_t candidate_with(const Scene& scene, EntityId entity, CellId cell) {

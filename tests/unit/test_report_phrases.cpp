@@ -133,13 +133,3 @@ TEST_CASE("sentences") {
   CHECK(sentence("Is it so?") == "Is it so?");
   CHECK(sentence("").empty());
 }
-
-TEST_CASE("behind at least and at most stands the safe end of a spread") {
-  CHECK(safe_ends("a jack of at least 830..900 kg") == "a jack of at least 900 kg");
-  CHECK(safe_ends("at most 0.5..1.25 mm, at most 3..4 mm") == "at most 0.5 mm, at most 3 mm");
-  CHECK(safe_ends("at least -3.5..-2 deg") == "at least -2 deg");
-  CHECK(safe_ends("at least 12 mm, of 3..4 mm") == "at least 12 mm, of 3..4 mm");
-  CHECK(safe_ends("at least 1e-05..2e-05 m") == "at least 2e-05 m");
-  CHECK(safe_ends("at least ..") == "at least ..");
-  CHECK(safe_ends("at least 5..") == "at least 5..");
-}
