@@ -25,7 +25,16 @@ const char* verb_of(BinaryOp op) {
 
 }  // namespace
 
-Operand Compiler::visit(const QuantityExpr& e, ExprId id) { return literal(e.quantity, id); }
+Operand Compiler::visit(const QuantityExpr& e, ExprId id) {
+  const auto known = context_.written.find(id.index);
+  if (known != context_.written.end())
+    return emit(OpCode::number, known->second.type, no_reg, no_reg, no_reg, known->second.number.index);
+  const Operand operand = literal(e.quantity, id);
+  if (!operand.is_error())
+    context_.written.emplace(id.index,
+                             Context::Written{NumberId{step_of(operand.reg)->payload}, operand.type});
+  return operand;
+}
 
 Operand Compiler::literal(const QuantitySyntax& quantity, ExprId id) {
   auto measured = read_quantity(context_, quantity);

@@ -78,7 +78,8 @@ std::optional<Operand> Compiler::self_name(const Name& name, ExprId id) {
 Operand Compiler::visit(const NameExpr& e, ExprId id) {
   if (const auto entry = lookup(e.name.symbol)) return use(*entry, id);
   if (auto self = self_name(e.name, id)) return *self;
-  if (context_.names.text(e.name.symbol) == "pi") return emit_number(pi_exact(), quantity_type({}, true), 1);
+  if (context_.names.text(e.name.symbol) == "pi")
+    return emit(OpCode::number, quantity_type({}, true), no_reg, no_reg, no_reg, context_.pi().index);
   Operand word = error(id);
   word.bare_word = e.name.symbol;
   return word;

@@ -96,6 +96,11 @@ NumberId Context::number(ExactInterval value, int pi_power) {
   return id;
 }
 
+NumberId Context::pi() {
+  if (!pi_number) pi_number = number(pi_exact(), 1);
+  return pi_number;
+}
+
 NumberId Context::literal(const ExactInterval& value, const Type& type, int pi_power) {
   const Ratio* point = value.is_point() ? value.lo_value.small() : nullptr;
   if (point == nullptr) return number(value, pi_power);

@@ -79,8 +79,15 @@ struct Context {
     Type type;
     NumberId number;
   };
+  /// Of a quantity written in an expression, which may be put in at many places.
+  struct Written {
+    NumberId number;
+    Type type;
+  };
+  std::unordered_map<std::uint32_t, Written> written;  // by ExprId
   std::vector<Literal> literals;
   IndexTable literals_at;                                    // by value
+  NumberId pi_number;                                        // none until asked for
   std::unordered_map<const Unit*, ExactInterval> pi_scales;  // of units that hold pi: factor * pi^pi_power
   std::vector<std::unordered_map<std::string_view, DesignationConstId>>
       sizes_read;  // by designation and text
@@ -135,6 +142,7 @@ struct Context {
   SymbolicSetId set_of(Symbol symbol);
   SymbolicSetId any_member();
   NumberId number(ExactInterval value, int pi_power = 0);
+  NumberId pi();
   /// Of equal points one number, so that equal steps on it are made once.
   NumberId literal(const ExactInterval& value, const Type& type, int pi_power);
   /// As `suggestion`; "" where thousands of errors asked for thousands of names already.
