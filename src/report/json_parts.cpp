@@ -23,6 +23,13 @@ ExactInterval bounds_of(const Scene& scene, CellId cell) {
   return plain ? given->exact : ExactInterval::from(c.number);
 }
 
+Grade weakest_given(const Scene& scene, const Given& given) {
+  Grade out = given.grade;
+  for (GivenId also = given.also; also; also = scene.build.givens[also].also)
+    out = std::max(out, scene.build.givens[also].grade);
+  return out;
+}
+
 Json flags_json(std::uint8_t flags) {
   Json out = Json::array();
   if ((flags & cell_missing) != 0) out.push_back("missing");
@@ -144,7 +151,7 @@ Json cell_json(const Scene& scene, CellId cell) {
                      ? range_json(bounds_of(scene, cell), shown_unit(scene, *owner->def, given))
                      : Json(nullptr);
   out["text"] = cell_value_text(scene, *owner, cell);
-  out["grade"] = given != nullptr ? Json(grade_word(given->grade)) : Json(nullptr);
+  out["grade"] = given != nullptr ? Json(grade_word(weakest_given(scene, *given))) : Json(nullptr);
   const TextId note =
       given != nullptr && given->evidence ? scene.tree.evidence[given->evidence].note : TextId{};
   out["note"] = note ? Json(printable(scene.tree.texts[note].text)) : Json(nullptr);

@@ -56,6 +56,14 @@ Masks least_masks(const std::map<std::uint32_t, std::size_t>& by_mask, const Fin
   return least;
 }
 
+/// Without those that hold all of one of the others.
+Masks none_within(const Masks& others, Masks masks) {
+  std::erase_if(masks, [&](std::uint32_t mask) {
+    return std::any_of(others.begin(), others.end(), [&](std::uint32_t o) { return (o & mask) == o; });
+  });
+  return masks;
+}
+
 /// What no setting is known to make fit any more.
 Masks worse_than_set(const std::map<std::uint32_t, std::size_t>& by_mask, const Finding& finding) {
   return least_masks(by_mask, finding, [](Verdict v) { return v == Verdict::unknown; });
@@ -187,13 +195,14 @@ void judge_reworks(const Scene& scene, const Finding& finding, Weight weight, Op
                 at(after.verdict == Verdict::unknown ? unsure_at : Masks{all});
   if (now_word != after_word) option.text = plain_text(now_word, weight, now) + " now; " + option.text;
   const bool was_set = now.verdict == Verdict::setting && after.verdict != Verdict::setting;
-  if (now.verdict == Verdict::conflict) turn(Kind::may_settle, unsure_at);
+  if (now.verdict == Verdict::conflict) turn(Kind::may_settle, none_within(fits_at, unsure_at));
   if (passes(now.verdict) || was_set)
     turn(Kind::doubts, was_set ? worse_than_set(by_mask, finding) : unsure_at);
   if (now.verdict == Verdict::unknown && after.verdict == Verdict::setting) turn(Kind::may_settle, {all});
   if (!passes(now.verdict)) {
     say_aside(Kind::settles, fits_at, "fits");
     option.aside = "not after all planned work";
+    if (!fits_at.empty()) turn_others(Kind::doubts, {all});
   }
   if (now.verdict == Verdict::conflict || fails_at.empty()) return;
   say_aside(Kind::breaks, fails_at, bad);

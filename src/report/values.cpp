@@ -71,11 +71,24 @@ std::string value_written(const Scene& scene, const Given& given) {
 
 }  // namespace
 
+std::optional<Grade> weakest_grade(const Scene& scene, const Given& given) {
+  std::optional<Grade> out;
+  for (const Given* each = &given;; each = &scene.build.givens[each->also]) {
+    if (const Evidence* evidence = evidence_of(scene, *each); evidence != nullptr)
+      out = out ? std::max(*out, evidence->grade) : evidence->grade;
+    if (!each->also) return out;
+  }
+}
+
 std::string as_written(const Scene& scene, CellId cell) {
   const Given* given = given_of(scene, cell);
   if (given == nullptr) return "not given";
   std::string out = value_written(scene, *given);
-  if (given->also) out += ", but also " + value_written(scene, scene.build.givens[given->also]);
+  for (const Given* other = given; other->also;) {
+    out += (other == given ? ", but also " : " and ");
+    other = &scene.build.givens[other->also];
+    out += value_written(scene, *other);
+  }
   return out == "?" ? "not known yet (?)" : out;
 }
 
@@ -170,9 +183,9 @@ std::string evidence_text(const Scene& scene, CellId cell) {
 std::string evidence_words(const Scene& scene, CellId cell) {
   const Given* given = given_of(scene, cell);
   if (given == nullptr) return {};
-  const Evidence* evidence = evidence_of(scene, *given);
-  if (evidence == nullptr || evidence->grade < Grade::claimed) return {};
-  return " (" + std::string(grade_word(evidence->grade)) + ")";
+  const auto weakest = weakest_grade(scene, *given);
+  if (!weakest || *weakest < Grade::claimed) return {};
+  return " (" + std::string(grade_word(*weakest)) + ")";
 }
 
 std::string set_text(const Scene& scene, const SymbolicSet& set, TypeKind kind) {

@@ -23,6 +23,9 @@ std::string_view grade_word(Grade grade);
 
 const Given* given_of(const Scene& scene, CellId cell);
 
+/// Of all that is said of a value how it is known, the weakest; none where none says it.
+std::optional<Grade> weakest_grade(const Scene& scene, const Given& given);
+
 /// "4.5 in", "35 mm +- 2 mm", "?": the source text of the value without its evidence; "not given" without
 /// one.
 std::string as_written(const Scene& scene, CellId cell);

@@ -100,8 +100,10 @@ namespace {
 
 void make_versions(BuildContext& b, std::uint32_t index, const std::vector<Sheet>& sheets) {
   Instance& instance = b.build.instances[index];
+  std::vector<std::uint32_t> beside;
   const auto rework = [&](Sheet& sheet, const BuildContext::ReworkOf& by) {
-    assign(b.context, sheet, by.second->assignments, true, false, by.first);
+    assign(b.context, sheet, by.second->assignments, true, false, by.first, beside);
+    beside.push_back(by.first);
   };
   static const std::vector<BuildContext::ReworkOf> nothing;
   const auto& done = b.done.empty() ? nothing : b.done[index];
@@ -112,9 +114,11 @@ void make_versions(BuildContext& b, std::uint32_t index, const std::vector<Sheet
       continue;
     }
     Sheet as_done = sheets[c];
+    beside.clear();
     for (const auto& by : done) rework(as_done, by);
     for (std::uint32_t mask = 0; mask < 1U << planned.size(); ++mask) {
       Sheet sheet = as_done;
+      beside.clear();
       for (std::size_t r = 0; r < planned.size(); ++r)
         if ((mask >> r & 1U) != 0) rework(sheet, planned[r]);
       add_cells(b, instance, sheet);

@@ -115,10 +115,17 @@ void check_hands(Context& context, const Sheet& sheet, IdRange<AssignmentId> ass
   message.labels.push_back({quantity.givens[0].span, "the quantity is given here"});
 }
 
+/// What is disputed is told from the least up, in whatever order it is said.
+bool lies_below(const Given& a, const Given& b) {
+  if (a.exact.empty || b.exact.empty) return false;
+  if (a.exact.lo_infinite || b.exact.lo_infinite) return a.exact.lo_infinite && !b.exact.lo_infinite;
+  return a.exact.lo_value < b.exact.lo_value;
+}
+
 }  // namespace
 
 void assign(Context& context, Sheet& sheet, IdRange<AssignmentId> assignments, bool replace, bool from_fit,
-            std::uint32_t rework) {
+            std::uint32_t rework, const std::vector<std::uint32_t>& beside) {
   std::vector<std::uint32_t> set_here;
   for (const auto& assignment : context.tree.assignments[assignments]) {
     const SheetTarget target = find_cell(context, sheet, assignment);
@@ -139,7 +146,9 @@ void assign(Context& context, Sheet& sheet, IdRange<AssignmentId> assignments, b
     set_here.push_back(target.cell);
     if (target.cell == static_cast<std::uint32_t>(PartProperty::quantity))
       sheet.quantity_stated = (read.cell.flags & cell_missing) == 0;
-    if (!again) {
+    const bool set_beside = !again && !cell.givens.empty() && rework != no_reg &&
+                            std::find(beside.begin(), beside.end(), cell.givens[0].rework) != beside.end();
+    if (!again && !set_beside) {
       if (!replace && !cell.givens.empty()) continue;
       cell.cell = read.cell;
       cell.givens.clear();
@@ -147,7 +156,7 @@ void assign(Context& context, Sheet& sheet, IdRange<AssignmentId> assignments, b
       continue;
     }
     const Given& first = cell.givens.front();
-    if (read.given.grade == Grade::unstated || first.grade == Grade::unstated) {
+    if (again && (read.given.grade == Grade::unstated || first.grade == Grade::unstated)) {
       const Span path = path_span(context, assignment);
       Message& message =
           context.messages.add(Code::attribute_twice, path, {std::string(context.sources.text(path))},
@@ -157,6 +166,7 @@ void assign(Context& context, Sheet& sheet, IdRange<AssignmentId> assignments, b
     }
     merge_disputed(context, cell.cell, read.cell);
     cell.givens.push_back(std::move(read.given));
+    std::stable_sort(cell.givens.begin(), cell.givens.end(), lies_below);
   }
   if (!replace) check_hands(context, sheet, assignments);
 }

@@ -27,9 +27,10 @@ SheetTarget find_cell(Context& context, const Sheet& sheet, const Assignment& as
 
 /// Puts assignments into the sheet. `replace`: they override what is there (a fit's own values, a rework);
 /// else a second value of one attribute is a dispute when both say how they are known, and an error
-/// otherwise.
+/// otherwise. `beside`: reworks of which nobody says whether they come before this one or after it; what both
+/// set is a dispute.
 void assign(Context& context, Sheet& sheet, IdRange<AssignmentId> assignments, bool replace, bool from_fit,
-            std::uint32_t rework);
+            std::uint32_t rework, const std::vector<std::uint32_t>& beside = {});
 
 /// The hands that a part's `hand` property lists, repeats kept.
 std::vector<Symbol> hands_of(const Context& context, IdRange<AssignmentId> assignments);

@@ -249,7 +249,8 @@ Cell missing_cell(Context& context, const AttributeDef& attribute) {
 }
 
 void merge_disputed(Context& context, Cell& cell, const Cell& other) {
-  cell.flags |= other.flags | cell_disputed;
+  // nobody knows which of the two may be set
+  cell.flags = (cell.flags | other.flags | cell_disputed) & (0x1fU & ~cell_adjustable);
   if (!cell.symbols()) {
     cell.number = hull(cell.number, other.number);
     return;
