@@ -27,6 +27,7 @@ struct Options {
   std::size_t max_pieces = 4'000;
   std::size_t max_combinations = 256;
   std::size_t max_choices = 500'000;
+  std::size_t max_work = 1'000;  // millions of steps
   std::size_t max_nesting = 100;
   std::size_t max_file_megabytes = 64;
   std::size_t max_megabytes = 0;  // of memory; 0: by the length of the text

@@ -22,6 +22,7 @@ namespace {
 
 constexpr std::size_t most_searches = 20;
 constexpr std::size_t most_named = 4;  // in a note
+constexpr std::size_t most_work = 1'000'000;
 
 void write_messages(const Loaded& loaded, std::size_t limit) {
   std::size_t dropped = 0;
@@ -111,10 +112,12 @@ Results judge(const Loaded& loaded, const Build& build, const Options& options) 
   limits.max_matches = options.max_matches;
   limits.max_splits = options.max_pieces;
   limits.max_combinations = options.max_combinations;
+  limits.max_steps = std::min<std::size_t>(options.max_work, most_work) * 1'000'000;
   limits.helpers = &loaded.helpers;
   limits.setting_limits = options.json || !options.words.empty();  // no page of check tells them
   Results results = evaluate(loaded.project, build, loaded.names, limits);
-  ConflictSets together = find_conflict_sets(loaded.project, results, options.today);
+  ConflictSets together = find_conflict_sets(loaded.project, results, loaded.names, options.today,
+                                             static_cast<std::int64_t>(limits.max_steps / 10));
   results.conflict_sets = std::move(together.sets);
   std::vector<std::string> names;
   for (const std::uint32_t finding : together.not_settled) {
@@ -128,7 +131,7 @@ Results judge(const Loaded& loaded, const Build& build, const Options& options) 
   if (!names.empty())
     results.notes.push_back(
         fmt::format("whether {} can hold together with all others on the same values was not settled: the "
-                    "search has a limit",
+                    "search has a limit; --max-work may allow more",
                     listed(names)));
   return results;
 }

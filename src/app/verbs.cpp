@@ -104,6 +104,7 @@ void declare_report(Arguments& verb, Options& options) {
   verb.number("--max-pieces", options.max_pieces, "pieces a verdict may look at (usually 4000)");
   verb.number("--max-combinations", options.max_combinations,
               "combinations of candidates tried (usually 256)");
+  verb.number("--max-work", options.max_work, "millions of steps of judging a build (usually 1000)");
   verb.number("--max-choices", options.max_choices, "steps of the search for choices (usually 500000)");
   verb.text("--today", "DATE", options.today, "waivers expire by this date; without it never", wrong_date);
 }

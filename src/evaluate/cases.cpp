@@ -172,16 +172,14 @@ void CaseJudge::judge(Finding& finding, const Claim& claim) {
 }
 
 void CaseJudge::grant_steps() {
-  granted_ = steps_left_ > 0 ? std::min(steps_per_claim, std::max(few_steps, steps_left_)) : few_steps;
+  const auto most = static_cast<std::int64_t>(options_.max_steps) / least_claims;
+  granted_ = std::max(few_steps, std::min(most, steps_left_));
   bench_->set_steps(granted_);
 }
 
 void CaseJudge::take_steps() {
-  const auto used = [&](std::int64_t left) { return granted_ - left; };
-  const std::int64_t all = used(bench_->fast.limits.steps) + used(bench_->sharp.limits.steps) +
-                           used(bench_->slopes.limits.steps) + used(bench_->sharp_slopes.limits.steps);
   // what every claim may do is free, so that many simple ones never come to the limit
-  steps_left_ -= std::max<std::int64_t>(all - few_steps, 0);
+  steps_left_ -= std::max<std::int64_t>(bench_->steps_used(granted_) - few_steps, 0);
 }
 
 /// Some comparison that is open moves with a value that the builder sets.
@@ -204,8 +202,8 @@ Outcome CaseJudge::judge_state(const Claim& claim) {
   outcome.certified = decision.certified;
   if (options_.keep_worlds && decision.verdict == Verdict::unknown && search_.certificate())
     outcome.certificate = *search_.certificate();
-  outcome.precision_limit =
-      decision.precision_limit || (bench_->spent() && decision.verdict == Verdict::unknown);
+  outcome.work_limit = bench_->spent() && decision.verdict == Verdict::unknown;
+  outcome.precision_limit = decision.precision_limit || outcome.work_limit;
   bool open = decision.verdict == Verdict::unknown;
   const bool with_margin = options_.details && claim.requirement->has_margin;
   take_steps();
@@ -220,6 +218,7 @@ Outcome CaseJudge::judge_state(const Claim& claim) {
     take_steps();
     grant_steps();
     try_settings(*bench_, claim, variables_, search_, inspected, outcome);
+    outcome.work_limit = outcome.work_limit || bench_->spent();
     open = outcome.verdict == Verdict::setting || outcome.verdict == Verdict::unknown;
     outcome.undefined = outcome.verdict == Verdict::unknown || (open && outcome.undefined);
     if (outcome.verdict != Verdict::setting) outcome.precision_limit = outcome.certified = false;

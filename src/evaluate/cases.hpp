@@ -5,9 +5,10 @@
 
 namespace mm {
 
-/// Steps (operations on doubles) for one claim in one state; beyond, the answer is unknown with
-/// `precision_limit`. Once those of a build are used up, the claims that are left get few each.
-inline constexpr std::int64_t steps_per_claim = 4'000'000, steps_per_build = 400'000'000, few_steps = 20'000;
+/// Steps (operations on doubles) that every claim may do, whatever else there is to be done.
+inline constexpr std::int64_t few_steps = 20'000;
+/// Of the steps of a build one claim in one state gets at most one in so many.
+inline constexpr std::int64_t least_claims = 250;
 
 /// Of candidates, of the slots that the finding reads; 2^32 stands for as many or more.
 std::size_t combinations_of(const Build& build, const Finding& finding);
@@ -16,14 +17,14 @@ class CaseJudge {
  public:
   CaseJudge(Bench& bench, const Names& names, const EvaluateOptions& options);
 
-  /// From here on so many steps may be used, in all.
+  /// From here on so many steps may be used, in all; beyond, what is open is so with `work_limit`.
   void start(std::int64_t steps) { steps_left_ = steps; }
+  std::int64_t steps_left() const { return steps_left_; }
   /// Fills slots, reworks and cases of a finding whose requirement and binding are set.
   void judge(Finding& finding, const Claim& claim);
   /// One state: the world as it stands.
   Outcome judge_state(const Claim& claim);
   bool limited() const { return limited_; }
-  bool out_of_steps() const { return steps_left_ <= 0; }
 
  private:
   bool note_touched(Finding& finding);

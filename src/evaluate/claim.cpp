@@ -53,6 +53,11 @@ void Bench::forget_programs() {
   sharp_slopes.forget_programs();
 }
 
+std::int64_t Bench::steps_used(std::int64_t granted) const {
+  return 4 * granted - fast.limits.steps - sharp.limits.steps - slopes.limits.steps -
+         sharp_slopes.limits.steps;
+}
+
 void Bench::set_steps(std::int64_t steps) {
   fast.limits.steps = steps;
   sharp.limits.steps = steps;

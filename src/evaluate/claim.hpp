@@ -47,6 +47,8 @@ struct Bench {
 
   /// Steps that all machines together may still run for the present claim.
   void set_steps(std::int64_t steps);
+  /// How many of so many they have run, all together.
+  std::int64_t steps_used(std::int64_t granted) const;
   /// Answers that all machines take (see Machine::suppose).
   void suppose(const Answers* answers);
   /// Before a program goes that machines have run.

@@ -56,7 +56,7 @@ class Evaluation {
     }
     if (met.steps) {
       results_.notes.push_back(
-          "the requirements take more work than one check may do; what was left got less of it");
+          "some requirements take more work than one check may do, and are open; --max-work allows more");
     }
     results_.graph = find_graph_findings(*index_);
     results_.index = std::move(index_);

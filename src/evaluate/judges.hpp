@@ -23,11 +23,11 @@ struct Judge {
 
 struct LimitsMet {
   bool combinations = false;  // some finding read more candidates than are tried together
-  bool steps = false;         // some share of the steps was used up
+  bool steps = false;         // some finding is open for the steps that it takes
 };
 
-/// The tasks are dealt out to shares beforehand, each with its own steps, so that what comes out hangs
-/// neither on the number of threads nor on their pace. `first` is used by the calling thread.
+/// Each task has its own steps, so that what comes out hangs neither on the order of the tasks nor on the
+/// number of threads or their pace. `first` is used by the calling thread.
 LimitsMet judge_tasks(Judge& first, const Names& names, const EvaluateOptions& options,
                       std::deque<Finding>& findings, const std::vector<Task>& tasks);
 

@@ -128,6 +128,7 @@ struct Outcome {
   bool undefined : 1 = false;        // arithmetic was undefined somewhere in the box
   bool split : 1 = false;            // decided by splitting or monotonicity, not by plain interval arithmetic
   bool precision_limit : 1 = false;  // given up at the stated precision: nothing certain found
+  bool work_limit : 1 = false;       // given up for the work that it takes, which more steps might decide
   bool certified : 1 = false;        // unknown with a passing and a failing world at hand
   Boxed<OpenReason> open_reason;
   Boxed<TableCell> open_cell;      // open for what its table says there: a range, or nothing

@@ -189,6 +189,7 @@ Json case_json(const Scene& scene, const Finding& finding, std::size_t case_inde
   out["disputed"] = outcome.disputed;
   out["default_spread"] = outcome.default_spread;
   out["precision_limit"] = outcome.precision_limit;
+  out["work_limit"] = outcome.work_limit;
   out["blames"] = Json::array();
   for (const Blame& blame : outcome.blames) out["blames"].push_back(blame_json(scene, blame));
   out["reads"] = Json::array();

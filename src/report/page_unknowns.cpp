@@ -107,7 +107,10 @@ void tell_unplaced(Page& page, const CheckView& view, const Unknowns& unknowns) 
   std::unordered_map<const Summary*, std::size_t> case_of;
   for (const Waiting& waiting : unknowns.unplaced)
     if (case_of.emplace(waiting.summary, waiting.case_index).second) rest.push_back(waiting.summary);
-  for (const Entry& entry : fold(scene, rest)) {
+  const std::vector<Entry> entries = fold(scene, rest);
+  const std::size_t told = view.all ? entries.size() : std::min(entries.size(), most_shown);
+  for (std::size_t i = 0; i < told; ++i) {
+    const Entry& entry = entries[i];
     const Finding& finding = view.finding(*entry.first);
     const Outcome& outcome = finding.cases[case_of.at(entry.first)].outcome;
     std::string line = short_head(view, entry) + marks(view, *entry.first) + ": ";
@@ -115,12 +118,16 @@ void tell_unplaced(Page& page, const CheckView& view, const Unknowns& unknowns) 
       line += reason_text(scene, outcome);
     else if (outcome.open_cell)
       line += open_cell_text(scene, outcome);
+    else if (outcome.work_limit)
+      line += "more work than one check may do (--max-work allows more)";
     else if (outcome.precision_limit)
       line += "not decided at the precision that the checker works to";
     else
       line += "no single value would settle it";
     page.text(line, 1, 4, Tone::doubtful, scene.text(scene.requirement(finding).name).size());
   }
+  if (told < entries.size())
+    page.text("and " + counted(entries.size() - told, "more requirement") + " (--all names them)", 1, 4);
 }
 
 }  // namespace

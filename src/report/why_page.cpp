@@ -155,7 +155,9 @@ void tell_remarks(Page& page, const CheckView& view, const Outcome& outcome) {
   }
   if (outcome.open_reason) page.text(sentence(reason_text(view.scene, outcome)));
   if (outcome.open_cell) page.text(sentence(open_cell_text(view.scene, outcome)));
-  if (outcome.precision_limit)
+  if (outcome.work_limit)
+    page.text("It takes more work than one check may do; --max-work allows more.");
+  else if (outcome.precision_limit)
     page.text("The checker stopped at the limit of its precision before it could tell more.");
   if (outcome.disputed) page.text("Sources differ on a value; the whole of what they span was taken.");
   if (outcome.default_spread)

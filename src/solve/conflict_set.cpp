@@ -1,7 +1,8 @@
 // Open requirements pull on shared values. They are grouped by the open cells that they share; a group is
-// searched for one world that meets all of its members. When there is surely none, members are taken away one
-// by one as long as the rest still has none: what is left is a smallest set. Where the search of a whole
-// group comes to no end, twos and threes of it that share a value are looked at by themselves.
+// searched for one world that meets all of its members. When there is surely none, it is halved down to the
+// members that it takes (after Junker, QuickXplain, 2004, from memory): what is left is a smallest set. Where
+// the search of a whole group comes to no end, twos and threes of it that share a value are looked at by
+// themselves.
 #include "solve/conflict_set.hpp"
 
 #include <algorithm>
@@ -14,8 +15,7 @@ namespace mm {
 
 namespace {
 
-constexpr std::size_t max_members = 48;
-constexpr std::int64_t group_steps = 3'000'000, few_group_steps = 200'000, all_few_steps = 20'000'000;
+constexpr std::int64_t group_steps = 3'000'000, few_group_steps = 200'000;
 
 bool is_waived(const Build& build, const Finding& finding, const std::string& today) {
   if (finding.waiver == no_reg) return false;
@@ -27,8 +27,9 @@ using Group = std::vector<std::size_t>;  // places in the list of members
 
 class Solver {
  public:
-  Solver(const Project& project, const Results& results, const std::string& today)
-      : results_(results), search_(*results.index) {
+  Solver(const Project& project, const Results& results, const Names& names, const std::string& today,
+         std::int64_t steps)
+      : results_(results), search_(*results.index), steps_left_(steps) {
     const BuildIndex& index = *results.index;
     for (std::uint32_t f = 0; f < results.findings.size(); ++f) {
       const Finding& finding = results.findings[f];
@@ -45,17 +46,18 @@ class Solver {
         if (index.is_open(cell) && index.is_number(cell)) member.open.push_back(cell);
       if (!member.open.empty()) members_.push_back(std::move(member));
     }
+    put_in_order(index, names);
   }
 
   ConflictSets run() {
     ConflictSets out;
     for (Group& group : groups()) {
-      if (group.size() < 2 || group.size() > max_members) continue;
+      if (group.size() < 2) continue;
       for (const std::size_t m : group) collect(members_[m]);
       // One group may hold several sets: take a set's first member away and look again.
       Answer answer = Answer::impossible;
       while (group.size() >= 2 && (answer = look(group, group_steps)) == Answer::impossible) {
-        const Group set = smallest(group);
+        const Group set = smallest(needed({}, group, false));
         if (set.size() < 2) break;
         out.sets.push_back(report(set));
         std::erase(group, set.front());
@@ -80,7 +82,67 @@ class Solver {
   Answer look(const Group& group, std::int64_t steps) {
     std::vector<const Member*> members;
     for (const std::size_t m : group) members.push_back(&members_[m]);
-    return search_.look(members, steps);
+    return look_at(members, steps);
+  }
+
+  Answer look_at(const std::vector<const Member*>& members, std::int64_t steps) {
+    steps = std::min(steps, steps_left_);
+    if (steps <= 0) return Answer::open;
+    const Answer answer = search_.look(members, steps);
+    steps_left_ -= std::max<std::int64_t>(search_.bench().steps_used(steps), 1);
+    return answer;
+  }
+
+  /// By what they are called and stand on, which no order of the text moves.
+  void put_in_order(const BuildIndex& index, const Names& names) {
+    using Key = std::vector<std::string_view>;
+    const auto name_of = [&](EntityId entity, Key& key) {
+      const Instance& instance = index.build.instances[index.build.entities[entity].instance];
+      key.push_back(names.text(instance.fit_name));
+      key.push_back(instance.place ? names.text(instance.place) : std::string_view());
+      const std::uint32_t face = index.build.entities[entity].face;
+      key.push_back(face == no_reg ? std::string_view()
+                                   : names.text(index.model.kinds[instance.kind].faces[face].name));
+    };
+    std::vector<std::pair<Key, std::size_t>> order;
+    for (std::size_t m = 0; m < members_.size(); ++m) {
+      Key key{names.text(members_[m].claim.requirement->name)};
+      for (const EntityId entity : members_[m].claim.binding->locals)
+        if (entity) name_of(entity, key);
+      for (const auto& list : members_[m].claim.binding->lists)
+        for (const EntityId entity : list) name_of(entity, key);
+      order.emplace_back(std::move(key), m);
+    }
+    std::sort(order.begin(), order.end());
+    std::vector<Member> sorted;
+    for (const auto& [key, m] : order) {
+      std::vector<std::pair<Key, CellId>> cells;
+      for (const CellId cell : members_[m].open) {
+        Key name{names.text(index.attribute(cell)->name)};
+        name_of(index.owner(cell).entity, name);
+        cells.emplace_back(std::move(name), cell);
+      }
+      std::sort(cells.begin(), cells.end());
+      members_[m].open.clear();
+      for (const auto& [name, cell] : cells) members_[m].open.push_back(cell);
+      sorted.push_back(std::move(members_[m]));
+    }
+    members_ = std::move(sorted);
+  }
+
+  /// Of a group that with `given` has no world, members that with `given` have none either. `grown`: `given`
+  /// is not what it was when it had one.
+  Group needed(const Group& given, const Group& group, bool grown) {
+    if (grown && look(given, group_steps) == Answer::impossible) return {};
+    if (group.size() <= 1) return group;
+    const auto middle = group.begin() + static_cast<std::ptrdiff_t>(group.size() / 2);
+    const Group first(group.begin(), middle), second(middle, group.end());
+    const auto with = [](Group some, const Group& others) {
+      some.insert(some.end(), others.begin(), others.end());
+      return some;
+    };
+    const Group of_second = needed(with(given, first), second, true);
+    return with(needed(with(given, of_second), first, !of_second.empty()), of_second);
   }
 
   bool share(std::size_t a, std::size_t b) const {
@@ -92,10 +154,9 @@ class Solver {
   /// Sets of two, then of three that no set of two lies in; each member is in one set at most.
   void find_small(const Group& group, ConflictSets& out) {
     std::vector<char> taken(members_.size(), 0);
+    const std::int64_t enough = steps_left_ / 2;
     const auto impossible = [&](const Group& some) {
-      if (few_steps_left_ <= 0) return false;
-      few_steps_left_ -= few_group_steps;
-      return look(some, few_group_steps) == Answer::impossible;
+      return steps_left_ > enough && look(some, few_group_steps) == Answer::impossible;
     };
     const auto take = [&](const Group& some) {
       const Group set = smallest(some);
@@ -130,7 +191,10 @@ class Solver {
       for (const CellId cell : members_[m].open) uses.emplace_back(cell, m);
     std::sort(uses.begin(), uses.end());
     for (std::size_t i = 1; i < uses.size(); ++i)
-      if (uses[i].first == uses[i - 1].first) root[find(uses[i].second)] = find(uses[i - 1].second);
+      if (uses[i].first == uses[i - 1].first) {
+        const std::size_t a = find(uses[i].second), b = find(uses[i - 1].second);
+        root[std::max(a, b)] = std::min(a, b);
+      }
     std::vector<Group> out(members_.size());
     for (std::size_t m = 0; m < members_.size(); ++m) out[find(m)].push_back(m);
     return out;
@@ -165,6 +229,8 @@ class Solver {
           out.shared.push_back(cell);
       }
     }
+    std::sort(out.members.begin(), out.members.end());  // in the order of the text
+    std::sort(out.shared.begin(), out.shared.end());
     out.after = reworks_that_part(set);
     return out;
   }
@@ -190,7 +256,7 @@ class Solver {
     }
     std::vector<const Member*> members;
     for (const Member& member : later) members.push_back(&member);
-    const bool possible = search_.look(members, group_steps) == Answer::possible;
+    const bool possible = look_at(members, group_steps) == Answer::possible;
     bench.world.reset();
     return possible ? planned.reworks.get() : std::vector<std::uint32_t>{};
   }
@@ -198,7 +264,7 @@ class Solver {
   const Results& results_;
   WorldSearch search_;
   std::vector<Member> members_;
-  std::int64_t few_steps_left_ = all_few_steps;  // of a whole build, for twos and threes
+  std::int64_t steps_left_;
 };
 
 /// A set needs two open needs; most builds are done here.
@@ -215,9 +281,10 @@ bool worth_a_look(const Project& project, const Results& results) {
 
 }  // namespace
 
-ConflictSets find_conflict_sets(const Project& project, const Results& results, const std::string& today) {
+ConflictSets find_conflict_sets(const Project& project, const Results& results, const Names& names,
+                                const std::string& today, std::int64_t steps) {
   if (!worth_a_look(project, results)) return {};
-  return Solver(project, results, today).run();
+  return Solver(project, results, names, today, steps).run();
 }
 
 }  // namespace mm

@@ -16,7 +16,7 @@ std::vector<std::string> sets_of(const std::string& attributes, const std::strin
   const JudgedText judged("kind thing {\n" + attributes + "\n}\nrule r {\n for p: thing\n" + needs +
                           "\n}\npart t is thing {\n" + values + "\n}\nbuild b { fit t: t }\n");
   std::vector<std::string> out;
-  for (const ConflictSet& set : find_conflict_sets(judged.project, judged.results).sets) {
+  for (const ConflictSet& set : find_conflict_sets(judged.project, judged.results, judged.names).sets) {
     std::set<std::string> names;
     for (const auto& [finding, state] : set.members) {
       const RequirementId id = judged.results.findings[finding].requirement;
