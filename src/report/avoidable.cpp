@@ -45,10 +45,14 @@ class Avoidance {
   std::vector<NoChoice> no_choices() {
     std::vector<std::pair<const Forbidden*, NoChoice>> sets;  // by their last member
     for (Chosen left : search_.apart(all([](const Constraint& constraint) { return !constraint.told; }))) {
+      sort_by_name(left);
       for (std::size_t found = 0; found < most_sets; ++found) {
         bool searched_all = true;
         if (search_.way_out(left, searched_all) || !searched_all) break;
-        const Chosen needed = least_of(left);
+        Chosen needed = smallest_of(left);
+        std::sort(needed.begin(), needed.end(), [](const Forbidden* a, const Forbidden* b) {
+          return std::less<>()(constraint_of(*a), constraint_of(*b));  // in the order of the text
+        });
         sets.emplace_back(needed.back(), told(needed));
         std::erase_if(left, [&](const Forbidden* c) {
           return std::any_of(needed.begin(), needed.end(), [&](const Forbidden* n) { return alike(*c, *n); });
@@ -67,6 +71,7 @@ class Avoidance {
   using Chosen = WaySearch::Chosen;
   static constexpr std::size_t most_combinations = 4096;  // of the slots that share one part
   static constexpr std::size_t most_sets = 16;            // of slots that hang together
+  static constexpr std::size_t most_for_twos = 128, most_for_threes = 32;
 
   static const Constraint* constraint_of(const Forbidden& forbidden) {
     return static_cast<const Constraint*>(&forbidden);
@@ -98,6 +103,44 @@ class Avoidance {
       bool searched_all = true;
       if (!search_.way_out(fewer, searched_all) && searched_all) needed = std::move(fewer);
     }
+    return needed;
+  }
+
+  /// What it is called and stands on, which no order of the text moves.
+  std::string name_of(const Forbidden& forbidden) const {
+    const Constraint& constraint = *constraint_of(forbidden);
+    if (constraint.graph != nullptr) return scene_.text(scene_.build.parts[constraint.graph->part].name);
+    if (constraint.shared) return scene_.text(scene_.build.parts[constraint.shared->part].name);
+    const std::string name = scene_.text(scene_.requirement(*constraint.finding).name);
+    if (constraint.finding->binding == nullptr) return name;
+    return name + '|' + subject_text(scene_, *constraint.finding) + '|' +
+           scene_.text(constraint.finding->binding->place);
+  }
+
+  void sort_by_name(Chosen& chosen) const {
+    std::vector<std::pair<std::string, const Forbidden*>> named;
+    for (const Forbidden* each : chosen) named.emplace_back(name_of(*each), each);
+    std::stable_sort(named.begin(), named.end(),
+                     [](const auto& a, const auto& b) { return a.first < b.first; });
+    for (std::size_t i = 0; i < chosen.size(); ++i) chosen[i] = named[i].second;
+  }
+
+  /// A set of fewest members, of sets that are not too large to try all twos and threes.
+  Chosen smallest_of(const Chosen& set) {
+    Chosen needed = least_of(set);
+    const auto leaves_none = [&](const Chosen& some) {
+      bool searched_all = true;
+      return !search_.spent() && !search_.way_out(some, searched_all) && searched_all;
+    };
+    if (needed.size() > 2 && set.size() <= most_for_twos)
+      for (std::size_t i = 0; i < set.size(); ++i)
+        for (std::size_t j = i + 1; j < set.size(); ++j)
+          if (leaves_none({set[i], set[j]})) return {set[i], set[j]};
+    if (needed.size() > 3 && set.size() <= most_for_threes)
+      for (std::size_t i = 0; i < set.size(); ++i)
+        for (std::size_t j = i + 1; j < set.size(); ++j)
+          for (std::size_t k = j + 1; k < set.size(); ++k)
+            if (leaves_none({set[i], set[j], set[k]})) return {set[i], set[j], set[k]};
     return needed;
   }
 
