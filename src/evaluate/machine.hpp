@@ -176,6 +176,7 @@ class Machine {
   void follow(const Op& op, Value& out);
   void form_is(const Op& op, Value& out);
   const Rational* exact_end(const Op& op) const;
+  EntityId best_known(const Quantifier& q, std::span<const EntityId> entities, Bits decided);
   void arithmetic(const Op& op, Value& out);
   void guarded_arithmetic(const Op& op, Value& out);
   void move_where_undefined(const Op& op, Value& out);

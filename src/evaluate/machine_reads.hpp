@@ -153,6 +153,32 @@ void Machine<Num>::trace_reads(BlockIndex index, ReadLog& reads, UndefinedAt* un
   }
 }
 
+/// Of the items that decide alone the first of those that are known best; none where none does.
+template <class Num>
+EntityId Machine<Num>::best_known(const Quantifier& q, std::span<const EntityId> entities, Bits decided) {
+  EntityId best;
+  Grade best_grade = Grade::hearsay;
+  for (const EntityId entity : entities) {
+    locals_[q.slot] = entity;
+    Direction direction;
+    bool ran = false;
+    if (where_bits(q, direction, ran) != surely_yes) continue;
+    if ((q.body == no_block ? surely_yes : truth(q.body)) != decided) continue;
+    Grade grade = Grade::measured;
+    for (const BlockIndex index : {q.where, q.body})
+      if (index != no_block) {
+        const Block& block = program_->blocks[index];
+        grade = std::max(grade, weakest_grades(block)[block.result]);
+      }
+    if (!best || grade < best_grade) {
+      best = entity;
+      best_grade = grade;
+    }
+    if (best_grade == Grade::measured || spent()) break;
+  }
+  return best;
+}
+
 template <class Num>
 void Machine<Num>::trace_quantifier(const Op& op, ReadLog& reads, UndefinedAt* undefined) {
   const Quantifier& q = program_->quantifiers[op.payload];
@@ -179,19 +205,13 @@ void Machine<Num>::trace_quantifier(const Op& op, ReadLog& reads, UndefinedAt* u
   const Bits decided = result.kind == ValueKind::truth ? result.state : Bits{0};
   std::vector<EntityId> scratch;
   const std::span<const EntityId> entities = domain(q, scratch);
-  // one item may decide the answer alone: the one that fails for `every`, that holds for `some`
+  // one item may decide the answer alone: one that fails for `every`, that holds for `some`
   if ((op.code == OpCode::every_entity && decided == surely_no) ||
       (op.code == OpCode::some_entity && decided == surely_yes)) {
-    for (const EntityId entity : entities) {
+    if (const EntityId entity = best_known(q, entities, decided)) {
       locals_[q.slot] = entity;
-      Direction direction;
-      bool ran = false;
-      const Bits where = where_bits(q, direction, ran);
-      const Bits body = where == surely_no || q.body == no_block ? surely_yes : truth(q.body);
-      if (where == surely_yes && body == decided) {
-        one(false);
-        return;
-      }
+      one(false);
+      return;
     }
   }
   CountedSheets sheets(q, *world_);

@@ -114,7 +114,9 @@ void tell_unplaced(Page& page, const CheckView& view, const Unknowns& unknowns) 
     const Finding& finding = view.finding(*entry.first);
     const Outcome& outcome = finding.cases[case_of.at(entry.first)].outcome;
     std::string line = short_head(view, entry) + marks(view, *entry.first) + ": ";
-    if (outcome.open_reason)
+    if (entry.first->partly)
+      line += "not all combinations of the candidates were tried (--max-combinations allows more)";
+    else if (outcome.open_reason)
       line += reason_text(scene, outcome);
     else if (outcome.open_cell)
       line += open_cell_text(scene, outcome);

@@ -59,7 +59,7 @@ Standing standing(const Finding& finding, const Summary& summary, std::uint32_t 
 
 /// Two options that differ in this slot alone come to different words, or may.
 bool turns_on(const Summary& summary, std::uint32_t fit) {
-  if (summary.partly) return true;
+  if (summary.partly) return summary.word == Word::choice;
   std::map<std::vector<std::pair<std::uint32_t, std::uint32_t>>, const Option*> seen;
   for (const Option& option : summary.options) {
     auto others = option.choices;

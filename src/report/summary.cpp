@@ -103,8 +103,10 @@ Summary summarize(const Scene& scene, std::size_t index) {
   combine_options(finding, out);
   if (out.options.size() < combinations_of(scene.build, finding)) {
     out.partly = true;  // what was not tried may be otherwise
-    out.word = Word::choice;
-    out.text = "depends on the choice";
+    if (out.word != Word::choice) {
+      out.word = Word::unknown;
+      out.text = "unknown: not all of the choices were tried";
+    }
   }
   // the numbers shown are of the state that the word speaks of
   const Option& first = out.options[0];

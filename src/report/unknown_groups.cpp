@@ -109,7 +109,10 @@ Unknowns group_unknowns(const Scene& scene, const Summaries& summaries) {
     group.waiting.push_back(std::move(waiting));
   };
   for (const Summary& summary : summaries) {
-    for (const Waiting& waiting : unknown_cases(scene, summary)) {
+    const std::vector<Waiting> cases = unknown_cases(scene, summary);
+    if (cases.empty() && summary.partly && summary.word == Word::unknown && !summary.waived)
+      out.unplaced.push_back({&summary, 0, nullptr, {}, {}});
+    for (const Waiting& waiting : cases) {
       const Outcome& outcome = scene.results.findings[summary.finding].cases[waiting.case_index].outcome;
       const auto& blames = outcome.blames;
       const bool any_missing =

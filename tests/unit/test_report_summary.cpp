@@ -159,8 +159,8 @@ TEST_CASE("candidates: one word where they agree, else the choice") {
   CHECK(pair(conflict, fits).options.size() == 2);
   CHECK(pair(conflict, fits).options[0].word == Word::conflict);
   w.build.fits[0].candidates = {0, 1, 2};  // of the third nothing is known
-  CHECK(pair(conflict, conflict).word == Word::choice);
-  CHECK(pair(fits, fits).word == Word::choice);
+  CHECK(pair(conflict, conflict).word == Word::unknown);
+  CHECK(pair(fits, fits).word == Word::unknown);
   CHECK(pair(fits, fits).partly);
 }
 
