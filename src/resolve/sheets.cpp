@@ -126,7 +126,7 @@ bool lies_below(const Given& a, const Given& b) {
 
 void assign(Context& context, Sheet& sheet, IdRange<AssignmentId> assignments, bool replace, bool from_fit,
             std::uint32_t rework, const std::vector<std::uint32_t>& beside) {
-  std::vector<std::uint32_t> set_here;
+  std::vector<std::uint32_t> set_here, disputed;
   for (const auto& assignment : context.tree.assignments[assignments]) {
     const SheetTarget target = find_cell(context, sheet, assignment);
     if (target.cell == no_reg) continue;
@@ -166,7 +166,13 @@ void assign(Context& context, Sheet& sheet, IdRange<AssignmentId> assignments, b
     }
     merge_disputed(context, cell.cell, read.cell);
     cell.givens.push_back(std::move(read.given));
-    std::stable_sort(cell.givens.begin(), cell.givens.end(), lies_below);
+    disputed.push_back(target.cell);
+  }
+  std::sort(disputed.begin(), disputed.end());
+  disputed.erase(std::unique(disputed.begin(), disputed.end()), disputed.end());
+  for (const std::uint32_t at : disputed) {
+    std::vector<Given>& givens = sheet.cells[at].givens;
+    std::stable_sort(givens.begin(), givens.end(), lies_below);
   }
   if (!replace) check_hands(context, sheet, assignments);
 }

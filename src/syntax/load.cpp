@@ -110,7 +110,7 @@ class Loader {
       count(apart->sources[FileId{0U}].bytes.size());
       file = graft(*apart, shown.string(), sources_, names_, tree_);
     } else {
-      ReadResult result = read_file(canonical.string(), options_.max_file_bytes);
+      ReadResult result = read_file(canonical.string(), options_.max_file_bytes, Links::refuse);
       if (result.problem != ReadProblem::none) {
         say(result, shown, where);
         return std::nullopt;

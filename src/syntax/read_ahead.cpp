@@ -38,7 +38,7 @@ struct ReadAhead::Shelf {
   }
 
   std::unique_ptr<FileApart> read(const std::string& path) const {
-    ReadResult result = read_file(path, max_file_bytes);
+    ReadResult result = read_file(path, max_file_bytes, Links::refuse);
     if (result.problem != ReadProblem::none || result.bytes.size() < least_grafted) return nullptr;
     auto file = std::make_unique<FileApart>();
     Messages messages;

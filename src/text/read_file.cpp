@@ -1,7 +1,9 @@
 #include "text/read_file.hpp"
 
 #include <fcntl.h>
+#include <linux/openat2.h>
 #include <sys/stat.h>
+#include <sys/syscall.h>
 #include <unistd.h>
 
 #include <algorithm>
@@ -28,15 +30,28 @@ class Descriptor {
   int fd_;
 };
 
+int opened(const char* path, Links links) {
+  constexpr int flags = O_RDONLY | O_NONBLOCK | O_CLOEXEC | O_NOCTTY;
+  if (links == Links::follow) return open(path, flags);
+  open_how how = {};
+  how.flags = flags;
+  how.resolve = RESOLVE_NO_SYMLINKS;
+  const long file = syscall(SYS_openat2, AT_FDCWD, path, &how, sizeof how);
+  if (file < 0 && (errno == ENOSYS || errno == EPERM))
+    return open(path, flags | O_NOFOLLOW);  // before Linux 5.6
+  return static_cast<int>(file);
+}
+
 ReadResult problem(int error) {
+  if (error == ELOOP) return {ReadProblem::unreadable, {}, "there is a link on the way to it now"};
   if (error == ENOENT || error == ENOTDIR) return {ReadProblem::missing, {}, {}};
   return {ReadProblem::unreadable, {}, std::generic_category().message(error)};
 }
 
 }  // namespace
 
-ReadResult read_file(const std::string& path, std::size_t max_bytes) {
-  const Descriptor file(open(path.c_str(), O_RDONLY | O_NONBLOCK | O_CLOEXEC | O_NOCTTY));
+ReadResult read_file(const std::string& path, std::size_t max_bytes, Links links) {
+  const Descriptor file(opened(path.c_str(), links));
   if (file.get() < 0) return errno == ENXIO ? ReadResult{ReadProblem::not_regular, {}, {}} : problem(errno);
   struct stat status = {};
   if (fstat(file.get(), &status) != 0) return problem(errno);

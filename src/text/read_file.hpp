@@ -17,7 +17,9 @@ struct ReadResult {
 
 /// Reads at most max_bytes. Waits on nothing: pipes, devices and sockets are refused without being opened for
 /// reading.
-ReadResult read_file(const std::string& path, std::size_t max_bytes);
+/// Links::refuse: of a path that holds none, for one may be put there while it is read.
+enum class Links { follow, refuse };
+ReadResult read_file(const std::string& path, std::size_t max_bytes, Links links = Links::follow);
 
 /// Offset of the first byte that is not valid UTF-8 (overlong forms and surrogates are not), or nullopt.
 std::optional<std::size_t> first_invalid_utf8(std::string_view bytes);

@@ -41,7 +41,7 @@ def strangers(made, folder, allowed):
         if call == "execve":
             started += 1
             continue
-        if call not in ("open", "openat"):
+        if call not in ("open", "openat", "openat2"):
             wrong.append(f"{call}({rest}")
             continue
         if SYSTEM.match(path):

@@ -147,6 +147,20 @@ TEST_CASE("what is no ordinary text file is refused") {
   }
 }
 
+TEST_CASE("a link that is put on the way to a file after it was looked at is not followed") {
+  const Folder folder;
+  const std::string file = folder.write("in/a.rules", "kind a { }\n");
+  fs::create_symlink("a.rules", folder.at("in/link.rules"));
+  fs::create_directory_symlink("in", folder.at("way"));
+  for (const std::string& linked : {folder.at("in/link.rules"), folder.at("way/a.rules")}) {
+    CHECK(read_file(linked, 100).problem == ReadProblem::none);
+    const ReadResult refused = read_file(linked, 100, Links::refuse);
+    CHECK(refused.problem == ReadProblem::unreadable);
+    CHECK(refused.bytes.empty());
+  }
+  CHECK(read_file(fs::canonical(file).string(), 100, Links::refuse).problem == ReadProblem::none);
+}
+
 TEST_CASE("text is checked before it is parsed") {
   const Folder folder;
   CHECK(Loaded(folder.write("zero", std::string("# a\n\0b", 6))).said() ==
