@@ -33,6 +33,8 @@ struct Message {
   std::vector<std::string> arguments;
   std::vector<Label> labels;
   std::string hint;  // what would be right; may be empty
+  std::string
+      wanted{};  // the dimension of the number that should stand there, "length" or "GBP"; may be empty
 };
 
 /// Holds the first twenty thousand and counts the rest, so that a text with an error in every word stays

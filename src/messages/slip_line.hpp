@@ -65,6 +65,9 @@ std::optional<Slip> slip_at_number(const LineReader& line, std::size_t at, std::
 std::optional<Slip> name_as_unit(const LineReader& line, std::size_t at, std::size_t end);
 /// The operator `in` behind the number [at, end), taken for its unit.
 std::optional<Slip> in_as_inches(const LineReader& line, std::size_t at, std::size_t end);
+/// What is right by itself, but not as a part's value: 257 mm or 258 mm, 257 mm (measured), 257 mm +-0.1
+/// -0.2.
+std::optional<Slip> slip_in_value(const LineReader& line, std::size_t at, std::size_t end);
 /// A size that wants quotes begins at `at`: 6PK1195  M10x1.0  185/65R15  3/8-24 UNF.
 std::optional<Slip> unquoted_size(const LineReader& line, std::size_t at);
 

@@ -54,6 +54,7 @@ class Number {
   std::optional<Slip> slip() const {
     if (auto found = date()) return found;
     if (auto found = in_as_inches(line_, at_, end_)) return found;
+    if (auto found = slip_in_value(line_, at_, end_)) return found;
     if (auto found = name_as_unit(line_, at_, end_)) return found;
     if (auto found = groups_of_points()) return found;
     if (auto found = grouping()) return found;
@@ -153,6 +154,8 @@ class Number {
     const auto [code, size] = line_.glyph(end_);
     std::size_t behind = end_ + size;
     std::string_view right = right_for(length_marks, code);
+    if (right == "ft" && text_.size() <= 3 && line_.digits(behind) == behind + 3)  // 1'257
+      return write(behind + 3, text_ + line_.cut(behind, behind + 3));
     if (right == "ft" && line_.glyph(behind).code == code) {
       right = "in";
       behind += line_.glyph(behind).size;
@@ -176,8 +179,13 @@ class Number {
         return write_unit(behind, torque.right, false);
     }
     const std::string_view name = line_.word(begin);
-    if (const auto right = right_for(other_units, name); !right.empty())
-      return write_unit(begin + name.size(), right, false);
+    if (const auto right = right_for(other_units, name); !right.empty()) {
+      auto slip = write_unit(begin + name.size(), right, false);
+      for (const Meaning& other : other_meanings)
+        if (other.seen == name)
+          slip->by_dimension.emplace_back(other.dimension, "write " + text_ + " " + std::string(other.right));
+      return slip;
+    }
     const auto [code, size] = line_.glyph(begin);
     const std::string_view rest = line_.word(begin + size);
     if (code == 0xB5 || code == 0x3BC) return write_unit(begin + size + rest.size(), "u" + std::string(rest));
@@ -258,34 +266,6 @@ class Number {
 
 std::optional<Slip> slip_at_number(const LineReader& line, std::size_t at, std::size_t end) {
   return Number(line, at, end).slip();
-}
-
-std::optional<Slip> unquoted_size(const LineReader& line, std::size_t at) {
-  std::size_t end = at;
-  int turns = 0;  // from digit to letter or back
-  const auto joins = [&](std::size_t i) {
-    return std::string_view("./-").find(line.peek(i)) != std::string_view::npos && line.peek(i) != '\0' &&
-           is_word_part(line.peek(i + 1));
-  };
-  while (is_word_part(line.peek(end)) || joins(end)) {
-    const char c = line.peek(end), next = line.peek(end + 1);
-    if ((is_digit(c) && is_letter(next)) || (is_letter(c) && is_digit(next))) ++turns;
-    ++end;
-  }
-  const std::string run = line.cut(at, end);
-  const std::size_t slash = run.find('/'), dash = run.find('-');
-  const bool number_first = !run.empty() && is_digit(run[0]);
-  const bool inch_thread = number_first && turns == 0 && slash < dash && dash != std::string::npos;
-  const bool size =
-      turns >= 2 && (number_first || dash != std::string::npos || run.find('.') != std::string::npos);
-  const std::size_t letter = std::min(run.find_first_not_of("0123456789."), run.size());
-  const bool exponent = number_first && letter < run.size() && (run[letter] == 'e' || run[letter] == 'E') &&
-                        run.find_first_not_of("0123456789-", letter + 1) == std::string::npos;  // 1e400
-  if (exponent || (!inch_thread && !size)) return {};
-  const std::string_view series = line.word(line.blanks(end));
-  if (inch_thread && (series == "UNF" || series == "UNC" || series == "BSF" || series == "BSP"))
-    end = line.blanks(end) + series.size();
-  return Slip{at, end, "a size or text stands in quotes: \"" + line.cut(at, end) + "\"", false};
 }
 
 }  // namespace mm

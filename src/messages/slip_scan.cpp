@@ -9,7 +9,6 @@ namespace mm {
 
 namespace {
 
-constexpr std::array<std::string_view, 5> grades = {"measured", "tried", "published", "claimed", "hearsay"};
 constexpr std::array<std::string_view, 12> naming = {"part",  "fit",   "build",       "kind",
                                                      "place", "stage", "rework",      "interface",
                                                      "rule",  "table", "designation", "group"};
@@ -89,28 +88,33 @@ class Scanner : LineReader {
     at_ += previous_.size();
   }
 
-  /// max 35 mm  min. 35 mm  ca. 35 mm
+  /// max 35 mm  min. 35 mm  at least 35 mm  ca. 35 mm
   bool bound() {
+    for (const auto& [seen, right] : bounds) {
+      if (!starts(at_, seen) || is_word_part(peek(at_ + seen.size()))) continue;
+      const std::size_t i = number_behind(at_ + seen.size());
+      if (i == 0) continue;
+      const std::size_t behind = unit(number(i));
+      return write(behind, std::string(right) + " " + cut(i, behind), false);
+    }
     const std::string_view name = word(at_);
-    std::size_t i = at_ + name.size();
-    if (peek(i) == '.') ++i;
-    i = blanks(i);
-    const std::size_t end = number(i);
-    if (end == i) return false;
-    const std::size_t behind = unit(end);
-    if (name == "max" || name == "Max" || name == "under" || name == "below")
-      return write(behind, "<= " + cut(i, behind), false);
-    if (name == "min" || name == "Min" || name == "over" || name == "above")
-      return write(behind, ">= " + cut(i, behind), false);
-    if (name != "ca" && name != "circa" && name != "about" && name != "approx" && name != "roughly")
+    const std::size_t i = number_behind(at_ + name.size());
+    if (i == 0 ||
+        (name != "ca" && name != "circa" && name != "about" && name != "approx" && name != "roughly"))
       return false;
-    return add(Slip{at_, behind, "say how far it may be off, as 35 mm +- 1 mm", false});
+    return add(Slip{at_, unit(number(i)), "say how far it may be off, as 35 mm +- 1 mm", false});
+  }
+
+  /// Where the number begins that stands behind this, and perhaps a point; 0: none does.
+  std::size_t number_behind(std::size_t i) const {
+    i = blanks(peek(i) == '.' ? i + 1 : i);
+    return number(i) == i ? 0 : i;
   }
 
   /// per measured vernier; measured "vernier"
   bool note() {
     const std::string_view name = word(at_);
-    if (!is_one_of(grades, name)) return false;
+    if (!is_grade(name)) return false;
     const std::size_t behind = blanks(at_ + name.size());
     if (previous_ != "per") {
       if (peek(behind) != '"') return false;
@@ -142,6 +146,8 @@ class Scanner : LineReader {
       add(Slip{at_, at_ + size, "write a plain blank", true, {}, "a blank of another sort, U+" + hex(code)});
     } else if (const auto fraction = right_for(fraction_signs, code); !fraction.empty()) {
       write(at_ + size, std::string(fraction));
+    } else if (is_diameter_sign(code) && end != behind) {
+      add(Slip{at_, at_ + size, "leave the " + cut(at_, at_ + size) + " out"});
     } else if (code >= 0x201C && code <= 0x201E) {
       typographic_quotes(size);
     } else if (const auto money = right_for(money_signs, code); !money.empty() && end != behind) {
@@ -181,5 +187,28 @@ class Scanner : LineReader {
 }  // namespace
 
 std::vector<Slip> slips_of(std::string_view line) { return Scanner(line).run(); }
+
+std::string plain_signs(std::string_view text) {
+  const LineReader reader(text);
+  std::string out;
+  for (std::size_t i = 0; i < text.size();) {
+    const auto [code, size] = reader.glyph(i);
+    const std::string_view sign = right_for(other_signs, code);
+    if (code == ',' && i > 0 && is_digit(text[i - 1]) && is_digit(reader.peek(i + 1)))
+      out += '.';
+    else if (is_odd_blank(code))
+      out += ' ';
+    else if (const auto fraction = right_for(fraction_signs, code); !fraction.empty())
+      out += fraction;
+    else if (sign == "-" || sign == "/")
+      out += sign;
+    else if (sign == "*")
+      out += 'x';
+    else
+      out += reader.cut(i, i + size);
+    i += std::max<std::size_t>(size, 1);
+  }
+  return out;
+}
 
 }  // namespace mm

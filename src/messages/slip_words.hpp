@@ -105,6 +105,47 @@ inline constexpr auto other_units = std::to_array<Spelling>({
     {"tonnes", "t"},
 });
 
+struct Meaning {
+  std::string_view seen, dimension, right;
+};
+
+/// What such a name means where that is wanted.
+inline constexpr auto other_meanings = std::to_array<Meaning>({
+    {"pound", "GBP", "GBP"},
+    {"pounds", "GBP", "GBP"},
+    {"pound", "force", "lbf"},
+    {"pounds", "force", "lbf"},
+    {"lbs", "force", "lbf"},
+    {"Lbs", "force", "lbf"},
+    {"kgs", "force", "kgf"},
+    {"Kg", "force", "kgf"},
+    {"KG", "force", "kgf"},
+    {"kilo", "force", "kgf"},
+    {"kilos", "force", "kgf"},
+    {"gram", "force", "gf"},
+    {"grams", "force", "gf"},
+    {"tons", "force", "tf"},
+    {"tonnes", "force", "tf"},
+    {"minutes", "angle", "arcmin"},
+    {"seconds", "angle", "arcsec"},
+    {"degree", "temperature", "degC"},
+    {"degrees", "temperature", "degC"},
+    {"degs", "temperature", "degC"},
+});
+
+/// Pieces, as they are counted elsewhere.
+inline constexpr auto count_words =
+    std::to_array<std::string_view>({"off", "pc", "pcs", "pce", "pces", "piece", "pieces", "nos", "ea"});
+
+/// Two words that bound the number behind them.
+inline constexpr auto bounds = std::to_array<Spelling>({
+    {"at least", ">="}, {"no less than", ">="}, {"not less than", ">="}, {"more than", ">="},
+    {"at most", "<="},  {"no more than", "<="}, {"not more than", "<="}, {"less than", "<="},
+    {"up to", "<="},    {"minimum", ">="},      {"maximum", "<="},       {"max", "<="},
+    {"Max", "<="},      {"min", ">="},          {"Min", ">="},           {"under", "<="},
+    {"below", "<="},    {"over", ">="},         {"above", ">="},
+});
+
 /// Torque in English units, with whatever stands between the two.
 inline constexpr auto other_torques = std::to_array<Spelling>({
     {"ft-lb", "lbf*ft"},  {"ft-lbs", "lbf*ft"}, {"ft.lb", "lbf*ft"},  {"ft.lbs", "lbf*ft"},
@@ -190,6 +231,13 @@ constexpr std::string_view right_for(const List& list, std::string_view seen) {
     if (spelling.seen == seen) return spelling.right;
   return {};
 }
+
+constexpr bool is_grade(std::string_view word) {
+  return word == "measured" || word == "tried" || word == "published" || word == "claimed" ||
+         word == "hearsay";
+}
+
+constexpr bool is_diameter_sign(char32_t code) { return code == 0x2300 || code == 0xD8 || code == 0xF8; }
 
 constexpr bool is_odd_blank(char32_t code) {
   return code == 0xA0 || (code >= 0x2000 && code <= 0x200B) || code == 0x202F || code == 0x205F ||

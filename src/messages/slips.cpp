@@ -17,7 +17,8 @@ constexpr std::array before_codes{Code::unit_missing, Code::wrong_dimension, Cod
                                   Code::wrong_value,  Code::exponent_unknown};
 constexpr std::array after_codes{Code::expected,      Code::unknown_statement, Code::attribute_unknown,
                                  Code::unclosed_text, Code::unknown_escape,    Code::unit_missing,
-                                 Code::unknown_name,  Code::wrong_value,       Code::unknown_unit};
+                                 Code::reserved_word, Code::unknown_name,      Code::wrong_value,
+                                 Code::unknown_unit};
 
 template <typename List>
 bool is_one_of(const List& list, Code code) {
@@ -109,7 +110,8 @@ class Explainer {
       if (caused.empty() && !(slip.sure && slip.begin < unread_to)) continue;
       if (slip.trip && std::none_of(caused.begin(), caused.end(), [&](std::size_t i) {
             const Message& message = messages_.all()[i];
-            return message.code == Code::expected && message.span.begin == line.at.begin + *slip.trip;
+            return (message.code == Code::expected || message.code == Code::reserved_word) &&
+                   message.span.begin == line.at.begin + *slip.trip;
           }))
         continue;
       if (!slip.attribute.empty() && !declares(slip.attribute)) continue;
@@ -122,8 +124,20 @@ class Explainer {
            {slip.seen.empty() ? "'" + std::string(line.text.substr(slip.begin, slip.end - slip.begin)) + "'"
                               : slip.seen},
            {},
-           slip.hint});
+           hint_of(slip, caused)});
     }
+  }
+
+  std::string hint_of(const Slip& slip, const std::vector<std::size_t>& caused) const {
+    for (const std::size_t i : caused) {
+      const std::string& wanted = messages_.all()[i].wanted;
+      for (const auto& [dimension, hint] : slip.by_dimension)
+        if (dimension == wanted) return hint;
+      const bool money =
+          wanted.size() == 3 && wanted.find_first_not_of("ABCDEFGHIJKLMNOPQRSTUVWXYZ") == std::string::npos;
+      if (money && !slip.by_dimension.empty()) return "an amount in " + wanted + " is wanted here";
+    }
+    return slip.hint;
   }
 
   /// "turn:" stands in one of the files.

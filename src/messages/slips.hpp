@@ -5,6 +5,7 @@
 #include <optional>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 #include "messages/message.hpp"
@@ -19,10 +20,16 @@ struct Slip {
   std::optional<std::size_t> trip{};  // right elsewhere: a message must begin exactly here
   std::string seen{};                 // in words, where what stands there cannot be shown
   std::string attribute{};            // right elsewhere: a file must declare an attribute of this name
+  /// What is right where a number of this dimension is wanted, before `hint`.
+  std::vector<std::pair<std::string_view, std::string>> by_dimension{};
 };
 
 /// The slips of one line, from left to right; texts and comments are passed over.
 std::vector<Slip> slips_of(std::string_view line);
+
+/// A text of digits and letters with its typographic dashes, crosses, blanks and decimal commas as they are
+/// typed on a keyboard.
+std::string plain_signs(std::string_view text);
 
 /// One message for one slip: it takes the place of those that the slip caused.
 void explain_slips(const Sources& sources, Messages& messages);

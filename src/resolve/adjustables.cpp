@@ -36,7 +36,7 @@ class AdjustableReader {
 
   std::optional<Measured> read(const QuantitySyntax& written, const Type& type,
                                const Unit* fallback = nullptr) {
-    auto measured = read_quantity(context_, written, fallback);
+    auto measured = read_quantity(context_, written, fallback, &type);
     if (measured && !expect_dimension(context_, *measured, type, written.span())) measured.reset();
     return measured;
   }

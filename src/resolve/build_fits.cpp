@@ -99,7 +99,8 @@ void fit_one(BuildContext& b, const FitDecl& decl) {
     fit.candidates.push_back(part);
   }
   if (decl.each) {
-    auto each = read_quantity(context, *decl.each);
+    const Type count = simple_type(TypeKind::count);
+    auto each = read_quantity(context, *decl.each, nullptr, &count);
     if (each && (!each->bare || !each->amount.is_whole() || each->amount < 1))
       context.messages.add(Code::each_not_whole, decl.each->span(), {});
     else if (each)

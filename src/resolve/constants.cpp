@@ -14,7 +14,8 @@ std::optional<ConstValue> read_constant(Context& context, ValueId id, const Attr
   const Unit* fallback = column.shown_in;
   if (const auto* quantity = std::get_if<QuantityValue>(&value.form);
       quantity != nullptr && column.type.is_number()) {
-    auto measured = read_quantity(context, context.tree.quantities[quantity->quantity], fallback);
+    auto measured =
+        read_quantity(context, context.tree.quantities[quantity->quantity], fallback, &column.type);
     if (!measured || !expect_dimension(context, *measured, column.type, value.span)) return std::nullopt;
     if (quantity->spread != Spread::none) {  // a table's is symmetric
       const auto width =

@@ -3,7 +3,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <array>
 #include <chrono>
 
 namespace mm {
@@ -13,7 +12,7 @@ const Unit& no_unit() {
   return none;
 }
 
-const Unit* read_unit(Context& context, const UnitSyntax& unit) {
+const Unit* read_unit(Context& context, const UnitSyntax& unit, const Type* wanted) {
   if (unit.empty()) return &no_unit();
   auto& known = context.units_read;
   if (known.size() <= unit.id.index) known.resize(context.tree.units.size());
@@ -42,11 +41,9 @@ const Unit* read_unit(Context& context, const UnitSyntax& unit) {
                                                               "hundred digits, and one currency at most"},
                          thermometer ? "use K, delta_degC or delta_degF for a difference" : "");
   } else {
-    const bool currency =
-        bad.size() == 3 && std::all_of(bad.begin(), bad.end(), [](char c) { return c >= 'A' && c <= 'Z'; });
-    context.messages.add(Code::unknown_unit, unit.span, {bad},
-                         currency ? fmt::format("a currency is declared first: currency {}", bad)
-                                  : context.suggest(bad, context.model.units.all_names()));
+    Message& message = context.messages.add(Code::unknown_unit, unit.span, {bad},
+                                            hint_for_unknown_unit(context, unit, bad, wanted));
+    if (wanted != nullptr) message.wanted = wanted_dimension(context, *wanted);
   }
   return nullptr;
 }
@@ -69,8 +66,8 @@ ExactInterval scale_difference(Context& context, const Rational& amount, const U
   return mul(ExactInterval::point(amount), scale->second);
 }
 
-std::optional<Measured> read_quantity(Context& context, const QuantitySyntax& quantity,
-                                      const Unit* fallback) {
+std::optional<Measured> read_quantity(Context& context, const QuantitySyntax& quantity, const Unit* fallback,
+                                      const Type* wanted) {
   Measured measured;
   measured.bare = !quantity.has_unit();
   measured.unit = &no_unit();
@@ -78,7 +75,7 @@ std::optional<Measured> read_quantity(Context& context, const QuantitySyntax& qu
     measured.unit = fallback;
     measured.bare = fallback->text.empty();
   } else if (!measured.bare) {
-    measured.unit = read_unit(context, context.tree.unit_of(quantity));
+    measured.unit = read_unit(context, context.tree.unit_of(quantity), wanted);
   }
   auto amount =
       read_amount(context, quantity.number());  // says what is wrong with it even where the unit is, too
@@ -90,12 +87,21 @@ std::optional<Measured> read_quantity(Context& context, const QuantitySyntax& qu
   return measured;
 }
 
+bool expect_unsigned(Context& context, const QuantitySyntax& spread) {
+  if (!spread.number().negative) return true;
+  const std::string_view written = context.sources.text(spread.span());
+  context.messages.add(Code::spread_negative, spread.span(), {std::string(written)},
+                       "write it without the sign, as 25 mm +- 0.1 mm or 25 mm +0.1 -0.2; two limits on one "
+                       "side are a range, as 25.1..25.3 mm");
+  return false;
+}
+
 std::optional<ExactInterval> read_width(Context& context, const QuantitySyntax& spread, const Measured& base,
                                         const Type& type) {
   auto amount = read_amount(context, spread.number());
-  if (!amount) return std::nullopt;
+  if (!amount || !expect_unsigned(context, spread)) return std::nullopt;
   if (!spread.has_unit()) return scale_difference(context, *amount, *base.unit);
-  const Unit* unit = read_unit(context, context.tree.unit_of(spread));
+  const Unit* unit = read_unit(context, context.tree.unit_of(spread), &type);
   if (unit == nullptr) return std::nullopt;
   if (unit->text == "percent" || unit->text == "%") {
     if (!base.unit->dimension.is_ratio() || base.bare)
@@ -117,35 +123,8 @@ bool clear_ends(Context& context, const QuantitySyntax& lo, const QuantitySyntax
   return false;
 }
 
-std::string unit_example(const Context& context, const Dimension& dimension) {
-  static constexpr std::array<std::pair<std::string_view, std::string_view>, 20> examples{
-      {{"length", "mm or in"},
-       {"area", "mm^2"},
-       {"volume", "cm^3"},
-       {"mass", "kg or lb"},
-       {"force", "N or lbf"},
-       {"torque", "N*m or lbf*ft"},
-       {"pressure", "MPa or psi"},
-       {"speed", "km/h or mph"},
-       {"acceleration", "m/s^2"},
-       {"power", "kW"},
-       {"energy", "J"},
-       {"angle", "deg"},
-       {"rotation", "rpm"},
-       {"temperature", "degC or K"},
-       {"time", "s"},
-       {"density", "kg/m^3"},
-       {"spring_rate", "N/mm"},
-       {"frequency", "Hz"},
-       {"current", "A"},
-       {"voltage", "V"}}};
-  const std::string name = dimension_name(dimension, context.names);
-  for (const auto& [word, units] : examples)
-    if (word == name) return std::string(units);
-  return dimension.currency ? context.text(dimension.currency) : std::string{};
-}
-
-bool expect_dimension(Context& context, const Measured& measured, const Type& wanted, Span span) {
+bool expect_dimension(Context& context, const Measured& measured, const Type& wanted, Span span,
+                      const Unit* declared) {
   if (wanted.kind == TypeKind::error) return false;
   if (wanted.kind == TypeKind::quantity && compatible(measured.unit->dimension, wanted.dimension))
     return true;
@@ -160,15 +139,17 @@ bool expect_dimension(Context& context, const Measured& measured, const Type& wa
     return false;
   }
   if (measured.bare) {
-    const std::string units = unit_example(context, wanted.dimension);
-    context.messages.add(Code::unit_missing, span, {dimension_text(context, wanted.dimension), written},
-                         units.empty() ? std::string{} : fmt::format("write the unit with it, {}", units));
+    context.messages
+        .add(Code::unit_missing, span, {dimension_text(context, wanted.dimension), written},
+             hint_for_missing_unit(context, wanted.dimension, declared))
+        .wanted = wanted_dimension(context, wanted);
   } else {
     const std::string units = unit_example(context, wanted.dimension);
-    context.messages.add(
-        Code::wrong_dimension, span,
-        {dimension_text(context, wanted.dimension), dimension_text(context, measured.unit->dimension)},
-        units.empty() ? std::string{} : fmt::format("it is written in {}", units));
+    context.messages
+        .add(Code::wrong_dimension, span,
+             {dimension_text(context, wanted.dimension), dimension_text(context, measured.unit->dimension)},
+             units.empty() ? std::string{} : fmt::format("it is written in {}", units))
+        .wanted = wanted_dimension(context, wanted);
   }
   return false;
 }

@@ -97,7 +97,7 @@ void QuickCheck::learn_unit(Column& column, const QuantitySyntax& quantity) {
   column.unit = quantity.unit;
   column.unit_known = true;
   column.unit_right = column.unit_is_money = false;
-  const Unit* unit = read_unit(context_, context_.tree.unit_of(quantity));
+  const Unit* unit = read_unit(context_, context_.tree.unit_of(quantity), &column.attribute->type);
   if (unit == nullptr) return;
   column.unit_right = compatible(unit->dimension, column.attribute->type.dimension);
   column.unit_is_money = !unit->dimension.currency.is_none();
@@ -123,7 +123,7 @@ bool QuickCheck::right_spread(const Column& column, QuantityId id) {
   const QuantitySyntax& spread = context_.tree.quantities[id];
   if (spread.negative() || !amount_of(spread, bytes_).plain) return false;
   if (!spread.has_unit() || spread.unit == column.unit) return column.unit_right;
-  const Unit* unit = read_unit(context_, context_.tree.unit_of(spread));
+  const Unit* unit = read_unit(context_, context_.tree.unit_of(spread), &column.attribute->type);
   return unit != nullptr && compatible(unit->dimension, column.attribute->type.dimension);
 }
 

@@ -110,9 +110,11 @@ bool read_range(Context& context, const RangeValue& range, const Type& type, Spa
   // "12.5..13.0 mm": the unit stands once and serves both ends.
   const Unit* shared = nullptr;
   const auto& quantities = context.tree.quantities;
-  for (const QuantityId end : {range.hi, range.lo})
-    if (end && quantities[end].has_unit() && shared == nullptr)
-      shared = read_unit(context, context.tree.unit_of(quantities[end]));
+  for (const QuantityId end : {range.hi, range.lo}) {
+    if (!end || !quantities[end].has_unit() || shared != nullptr) continue;
+    shared = read_unit(context, context.tree.unit_of(quantities[end]), &type);
+    if (shared == nullptr) return false;
+  }
   const Unit* other = shared != nullptr ? shared : fallback;
   if (shared != nullptr && range.lo && range.hi &&
       !clear_ends(context, quantities[range.lo], quantities[range.hi], *shared))
@@ -129,7 +131,7 @@ bool read_range(Context& context, const RangeValue& range, const Type& type, Spa
   const auto read_end = [&](QuantityId id, Rational& end, bool& infinite, Rational ExactInterval::*side) {
     infinite = id.is_none();
     if (infinite) return;
-    const auto measured = read_quantity(context, quantities[id], other);
+    const auto measured = read_quantity(context, quantities[id], other, &type);
     if (!measured || !expect_dimension(context, *measured, type, quantities[id].span()))
       good = false;
     else
@@ -173,8 +175,10 @@ AttributeDef read_attribute(Context& context, const AttributeDecl& decl) {
       context.messages.add(Code::type_not_here, spread.span, {"a spread"}, "only quantities have a spread");
       continue;
     }
-    auto amount = read_quantity(context, spread.amount);
-    if (!amount || !expect_dimension(context, *amount, def.type, spread.amount.span())) continue;
+    auto amount = read_quantity(context, spread.amount, nullptr, &def.type);
+    if (!amount || !expect_unsigned(context, spread.amount) ||
+        !expect_dimension(context, *amount, def.type, spread.amount.span()))
+      continue;
     def.default_spread[static_cast<std::size_t>(spread.grade)] = amount->amount * amount->unit->factor;
   }
   // A value without evidence counts as claimed, and hearsay is not known better.

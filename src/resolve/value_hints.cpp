@@ -5,6 +5,8 @@
 #include <algorithm>
 #include <array>
 
+#include "resolve/unit_hints.hpp"
+
 namespace mm {
 
 namespace {
@@ -22,9 +24,26 @@ std::string hint_for_number(TypeKind wanted, std::string_view word) {
                                 : "write ? for what is not known yet";
 }
 
+/// Of ET25 for a length "25 mm".
+std::string number_in(const Context& context, const AttributeDef& attribute, std::string_view word) {
+  const std::size_t digits = word.find_first_of("0123456789");
+  if (digits == std::string_view::npos ||
+      word.find_first_not_of("0123456789", digits) != std::string_view::npos)
+    return {};
+  std::string unit;
+  if (attribute.shown_in != nullptr)
+    unit = attribute.shown_in->text;
+  else if (attribute.type.kind == TypeKind::quantity)
+    unit = unit_example(context, attribute.type.dimension);
+  unit.resize(std::min(unit.find(' '), unit.size()));
+  return std::string(word.substr(digits)) + (unit.empty() ? "" : " " + unit);
+}
+
 }  // namespace
 
-std::string hint_for_value(TypeKind wanted, bool quoted, std::string_view word) {
+std::string hint_for_value(const Context& context, const AttributeDef& attribute, bool quoted,
+                           std::string_view word) {
+  const TypeKind wanted = attribute.type.kind;
   switch (wanted) {
     case TypeKind::designation:
       return "put the size in quotes";
@@ -37,7 +56,11 @@ std::string hint_for_value(TypeKind wanted, bool quoted, std::string_view word) 
     case TypeKind::date:
       return "write year-month-day, as 2026-03-14";
     default:
-      return quoted ? "write it without quotes" : hint_for_number(wanted, word);
+      if (quoted) return "write it without quotes";
+      if (const std::string number = number_in(context, attribute, word); !number.empty())
+        return fmt::format("write the number {}, as {}; ? for what is not known yet",
+                           number.find(' ') == std::string::npos ? "alone" : "with its unit", number);
+      return hint_for_number(wanted, word);
   }
 }
 

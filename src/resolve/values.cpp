@@ -37,7 +37,7 @@ class Reader {
     const bool quoted = std::holds_alternative<TextValue>(value_.form);
     context_.messages.add(Code::wrong_value, value_.span,
                           {context_.text(attribute_.name), type_text(context_, type()), what},
-                          hint_for_value(type().kind, quoted, word));
+                          hint_for_value(context_, attribute_, quoted, word));
   }
 
   void outside_range() {
@@ -108,11 +108,11 @@ class Reader {
     if (!type().is_number() || type().kind == TypeKind::boolean || type().kind == TypeKind::date)
       return wrong("a number");
     const QuantitySyntax& written = quantity(form.quantity);
-    auto base = read_quantity(context_, written);
+    auto base = read_quantity(context_, written, nullptr, &type());
     if (!base) return;
     const bool is_price = attribute_.name == context_.names.find("price") && base->unit->dimension.currency &&
                           (type().dimension.currency || type().dimension.is_ratio());
-    if (!is_price && !expect_dimension(context_, *base, type(), written.span())) return;
+    if (!is_price && !expect_dimension(context_, *base, type(), written.span(), attribute_.shown_in)) return;
     const Unit* unit = base->bare ? nullptr : base->unit;
     if (form.spread == Spread::none && default_spread() != nullptr) {
       out_.given.default_spread = true;

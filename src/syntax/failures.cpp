@@ -159,7 +159,9 @@ std::optional<Failure> misspelt_unit(std::string_view bytes, std::size_t at) {
   const std::string_view number = word_before(bytes, begin_of(unit));
   const auto is_word = [](std::string_view token) { return !token.empty() && is_letter(token.front()); };
   if (!is_word(name) || !is_word(unit) || number.empty() || is_word(number)) return std::nullopt;
-  const std::string near = nearest_name(unit, builtin_unit_names);
+  std::vector<std::string_view> known(common_unit_names.begin(), common_unit_names.end());
+  known.insert(known.end(), builtin_unit_names.begin(), builtin_unit_names.end());
+  const std::string near = nearest_name(unit, known);
   if (near.empty()) return std::nullopt;
   const auto begin = static_cast<std::uint32_t>(begin_of(unit));
   const auto end = begin + static_cast<std::uint32_t>(unit.size());

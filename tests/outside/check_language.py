@@ -27,7 +27,7 @@ LIMITS = (  # what is bounded, its file, the name of the number
     ("power of a unit", "src/units/unit_table.cpp", "max_unit_power"),
     ("steps of one requirement once its formulas are put in", "src/resolve/compiler.cpp", "max_steps"),
     ("the same, of all requirements, formulas and templates together", "src/resolve/context.hpp", "max_steps_in_all"),
-    ("bytes of a size as the trade writes it", "src/resolve/designations.cpp", "max_size_length"),
+    ("bytes of a size as the trade writes it", "src/resolve/designation_match.hpp", "max_size_length"),
     ("sums that the pieces of one adjustable can make", "src/resolve/adjustables.cpp", "max_settings"),
     ("fitted parts of one build", "src/resolve/build_fits.cpp", "max_instances"),
     ("planned reworks of one part", "src/resolve/build_states.cpp", "max_reworks"),
