@@ -1,157 +1,24 @@
-// A size as the trade writes it is matched against each form's patterns in order; the first that takes the
-// whole text wins. A number takes as many characters as it can and gives back where the rest then fails;
-// patterns are short, and the steps are counted, so that no text makes this slow.
+// Declarations of designations, and the sizes that texts write.
 #include "resolve/designations.hpp"
 
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cctype>
 #include <unordered_set>
 
-#include "resolve/quantities.hpp"
+#include "resolve/designation_hints.hpp"
+#include "resolve/designation_match.hpp"
 
 namespace mm {
 
 namespace {
 
-constexpr int max_match_steps = 20'000;
-constexpr std::size_t max_size_length = 400;   // bytes of a text that is taken apart
-constexpr std::size_t max_forms_shown = 1000;  // bytes of the patterns that a message tells
 constexpr std::size_t most_with_samples = 64, most_forms_with_samples = 16;
-
-std::uint32_t field_index(const DesignationDef& def, Symbol name) {
-  for (std::uint32_t i = 0; i < def.fields.size(); ++i)
-    if (def.fields[i].name == name) return i;
-  return no_reg;
-}
 
 bool same_type(const Type& a, const Type& b) {
   return a.kind == b.kind && compatible(a.dimension, b.dimension) && a.choices == b.choices &&
          a.designation == b.designation;
 }
-
-/// One pattern against one text. What a piece took last is given back first; the pieces taken stand on a
-/// stack.
-class Matcher {
- public:
-  Matcher(Context& context, const DesignationDef& def, const std::vector<PatternPiece>& pieces,
-          const std::vector<ReadType>& types, std::string_view text)
-      : context_(context),
-        def_(def),
-        pieces_(pieces),
-        types_(types),
-        text_(text),
-        fields_(def.fields.size()) {}
-
-  bool run() {
-    std::size_t at = 0, below = no_limit;
-    for (int steps = 0; steps < max_match_steps; ++steps) {
-      const bool complete = taken_.size() == pieces_.size();
-      const std::size_t length = complete ? no_limit : next_length(taken_.size(), at, below);
-      if (complete && at == text_.size()) {
-        set_fields();
-        return true;
-      }
-      if (length != no_limit) {
-        taken_.push_back({at, length});
-        at += length;
-        below = no_limit;
-        continue;
-      }
-      if (taken_.empty()) return false;
-      at = taken_.back().at;
-      below = taken_.back().length;
-      taken_.pop_back();
-    }
-    return false;
-  }
-  std::vector<std::optional<ConstValue>>& fields() { return fields_; }
-
- private:
-  static constexpr std::size_t no_limit = std::string_view::npos;
-
-  struct Taken {  // by a piece
-    std::size_t at, length;
-  };
-
-  /// The most characters that the piece can take here, fewer than `below`; no_limit when it can take none.
-  std::size_t next_length(std::size_t piece, std::size_t at, std::size_t below) const {
-    const PatternPiece& p = pieces_[piece];
-    if (!p.field) {
-      const std::size_t whole = p.literal.size();
-      if (whole < below && text_.substr(at, whole) == p.literal) return whole;
-      return p.optional_literal && below > 0 ? 0 : no_limit;
-    }
-    const ReadType& type = types_[piece];
-    for (std::size_t length = std::min(longest(type, at), below - 1); length > 0; --length)
-      if (can_be(type, text_.substr(at, length))) return length;
-    return no_limit;
-  }
-
-  std::size_t longest(const ReadType& type, std::size_t at) const {
-    const std::string_view rest = text_.substr(at);
-    const auto is = [&](std::size_t i, auto test) { return test(static_cast<unsigned char>(rest[i])) != 0; };
-    std::size_t n = 0;
-    if (type.letter) return !rest.empty() && is(0, [](int c) { return std::isalpha(c); }) ? 1 : 0;
-    if (type.word || type.type.kind == TypeKind::choice) {
-      while (n < rest.size() && is(n, [](int c) { return std::isalpha(c) != 0 || c == '_'; })) ++n;
-      return n;
-    }
-    if (type.type.kind == TypeKind::text) return rest.size();
-    if (n < rest.size() && (rest[n] == '-' || rest[n] == '+')) ++n;
-    while (
-        n < rest.size() && n < 24 &&
-        (is(n, [](int c) { return std::isdigit(c); }) || rest[n] == '.' || rest[n] == '/' || rest[n] == ' '))
-      ++n;
-    return n;
-  }
-
-  bool can_be(const ReadType& type, std::string_view text) const {
-    if (type.type.kind == TypeKind::text) return true;
-    if (type.type.kind != TypeKind::choice) return amount(type, text).has_value();
-    const Symbol symbol = context_.names.find(text);
-    const auto& members = context_.model.sets[type.type.choices].members;
-    return symbol && std::find(members.begin(), members.end(), symbol.index) != members.end();
-  }
-
-  static std::optional<Rational> amount(const ReadType& type, std::string_view text) {
-    bool negative = false;
-    if (!text.empty() && (text[0] == '-' || text[0] == '+')) {
-      negative = text[0] == '-';
-      text.remove_prefix(1);
-    }
-    auto amount = read_number(text);
-    if (!amount || (type.type.kind == TypeKind::count && !amount->is_whole())) return std::nullopt;
-    if (negative) *amount = -*amount;
-    return amount;
-  }
-
-  void set_fields() {
-    for (std::size_t piece = 0; piece < pieces_.size(); ++piece) {
-      if (!pieces_[piece].field) continue;
-      const ReadType& type = types_[piece];
-      const std::string_view text = text_.substr(taken_[piece].at, taken_[piece].length);
-      ConstValue value;
-      if (type.type.kind == TypeKind::text || type.type.kind == TypeKind::choice) {
-        value.symbols = context_.set_of(context_.names.intern(text));
-      } else {
-        const Rational number = *amount(type, text);
-        value.number = context_.number(type.unit ? scale_difference(context_, number, *type.unit)
-                                                 : ExactInterval::point(number));
-      }
-      fields_[field_index(def_, pieces_[piece].field->symbol)] = value;
-    }
-  }
-
-  Context& context_;
-  const DesignationDef& def_;
-  const std::vector<PatternPiece>& pieces_;
-  const std::vector<ReadType>& types_;
-  std::string_view text_;
-  std::vector<Taken> taken_;
-  std::vector<std::optional<ConstValue>> fields_;
-};
 
 std::string key_of(const Context& context, DesignationId id, std::uint32_t form,
                    const std::vector<std::optional<ConstValue>>& fields) {
@@ -172,10 +39,7 @@ DesignationConstId match_text(Context& context, DesignationId id, std::string_vi
   const std::size_t forms_tried = text.size() > max_size_length ? 0 : def.forms.size();
   for (std::uint32_t f = 0; f < forms_tried; ++f) {
     for (const auto& pattern : decl.forms[f].patterns) {
-      std::vector<ReadType> types(pattern.size());
-      for (std::size_t i = 0; i < pattern.size(); ++i)
-        if (pattern[i].field) types[i] = read_type(context, pattern[i].type);
-      Matcher matcher(context, def, pattern, types, text);
+      Matcher matcher(context, def, pattern, text, Matcher::Letters::as_written);
       if (!matcher.run()) continue;
       const std::string key = key_of(context, id, f, matcher.fields());
       if (auto found = context.designation_index.find(key); found != context.designation_index.end())
@@ -259,12 +123,8 @@ DesignationConstId read_designation_text(Context& context, DesignationId id, std
   if (const auto found = known.find(text); found != known.end()) return found->second;
   const DesignationDef& def = context.model.designations[id];
   if (const auto made = match_text(context, id, text)) return known[text] = made;
-  std::string forms;
-  for (const auto& form : context.designation_decls[id.index]->forms)
-    for (const auto& pattern : form.pattern_texts)
-      if (forms.size() < max_forms_shown) forms.append(forms.empty() ? "" : " or ").append(pattern.text);
   context.messages.add(Code::designation_unreadable, span, {std::string(text), context.text(def.name)},
-                       "it is written " + forms);
+                       hint_for_size(context, id, text));
   return {};
 }
 
