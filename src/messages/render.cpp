@@ -18,19 +18,37 @@ std::size_t characters(std::string_view text) {
       text.begin(), text.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U; }));
 }
 
-/// The first or the last so many characters.
+/// How long what stands at the beginning of a printable text is: a character, or one that is spelled out.
+std::size_t front_length(std::string_view text) {
+  std::size_t end = 1;
+  if (text.starts_with("\\x") && text.size() >= 4) return 4;
+  if (text.starts_with("\\u{")) {
+    const std::size_t close = text.substr(0, 12).find('}');
+    if (close != std::string_view::npos) return close + 1;
+  }
+  while (end < text.size() && (static_cast<unsigned char>(text[end]) & 0xC0U) == 0x80U) ++end;
+  return end;
+}
+
+/// The first or the last characters of a printable text that take at most so much room.
 std::string_view first_of(std::string_view text, std::size_t wanted) {
   std::size_t end = 0;
-  for (std::size_t found = 0; end < text.size(); ++end) {
-    found += characters(text.substr(end, 1));
-    if (found > wanted) break;
+  for (std::size_t room = 0; end < text.size();) {
+    const std::size_t length = front_length(text.substr(end));
+    room += characters(text.substr(end, length));
+    if (room > wanted) break;
+    end += length;
   }
   return text.substr(0, end);
 }
 
 std::string_view last_of(std::string_view text, std::size_t wanted) {
-  const std::size_t all = characters(text);
-  return all <= wanted ? text : text.substr(first_of(text, all - wanted).size());
+  for (std::size_t room = characters(text); room > wanted;) {
+    const std::size_t length = front_length(text);
+    room -= characters(text.substr(0, length));
+    text.remove_prefix(length);
+  }
+  return text;
 }
 
 std::string where(Span span, const Sources& sources) {

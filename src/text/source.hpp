@@ -51,7 +51,10 @@ class Sources {
   struct LineBegins {
     std::once_flag made;
     std::vector<std::uint32_t> at;
+    std::vector<std::uint32_t> characters;  // before each stretch of the file
   };
+  const LineBegins& lines_of(FileId file) const;
+
   /// By file; made when a place in it is first asked for, by any thread. A report asks for many.
   mutable std::deque<LineBegins> line_begins_;
 };

@@ -15,7 +15,10 @@ from pathlib import Path
 from outcome import environment
 
 SIGNS = "\x1b]0;t\x07\x1b[2J\x9b31m\x08\x7f\u202e\u2066\u200f\u200b\u2028\u2029\ufeff\u061c\u00ad\U000e0041\ufff9"
-STEER = re.compile("[\x00-\x09\x0b-\x1f\x7f-\x9f\u00ad\u061c\u180e\u200b-\u200f\u2028-\u202e\u2060-\u206f\ufeff\ufff9-\ufffb\U000e0000-\U000e007f]")
+SIGNS += "\u034f\u0600\u06dd\u115f\u17b4\u180b\u2800\u3164\ufdd0\ufe0f\uffa0\uffff\U000e0100\U0001bca0\U0001d173\U0010fffe"
+STEER = re.compile("[\x00-\x09\x0b-\x1f\x7f-\x9f\u00ad\u034f\u0600-\u0605\u061c\u06dd\u070f\u115f\u1160\u17b4\u17b5\u180b-\u180f\u200b-\u200f\u2028-\u202e"
+                   "\u2060-\u206f\u2800\u3164\ufdd0-\ufdef\ufe00-\ufe0f\ufeff\uffa0\ufff9-\uffff\U0001bca0-\U0001bca3\U0001d173-\U0001d17a"
+                   "\U0001fffe\U0001ffff\U000e0000-\U000e01ef\U0010fffe\U0010ffff]")
 OURS = re.compile(r"\x1b\[[0-9;]*m")  # colours of the report itself
 
 SHOWN = """\
