@@ -20,7 +20,7 @@ namespace mm {
 
 namespace {
 
-constexpr std::size_t most_searches = 20;
+constexpr std::size_t most_searches = 20, most_tried = 100;
 constexpr std::size_t most_named = 4;  // in a note
 constexpr std::size_t most_work = 1'000'000;
 
@@ -36,6 +36,11 @@ void write_messages(const Loaded& loaded, std::size_t limit) {
 }  // namespace
 
 namespace {
+
+bool may_be_elsewhere(const Message& message) {
+  return message.code == Code::unknown_name || message.code == Code::unknown_type ||
+         message.code == Code::file_missing || message.code == Code::use_outside_roots;
+}
 
 /// Where the rule folders declare what a message misses: "declared in rules/hubs.rules: use
 /// \"../rules/hubs.rules\"".
@@ -95,12 +100,13 @@ bool load_project(const std::string& file, const Options& options, Loaded& loade
   drop_what_is_bound(loaded.tree);
   loaded.messages.take(meaning, loaded.sources);
   explain_slips(loaded.sources, loaded.messages);
-  std::size_t asked_for = 0;  // each search reads the rule folders again
+  std::size_t asked_for = 0, tried = 0;  // each search reads the rule folders again
   loaded.messages.add_hints([&](const Message& message) {
-    if (asked_for >= most_searches) return std::string();
+    if (asked_for >= most_searches || tried >= most_tried) return std::string();
     std::string hint = found_elsewhere(message, loaded, options.rule_folders);
     if (hint.empty()) hint = declared_elsewhere(message, loaded, options.rule_folders);
     if (!hint.empty()) ++asked_for;
+    if (may_be_elsewhere(message)) ++tried;
     return hint;
   });
   write_messages(loaded, options.max_errors);

@@ -131,6 +131,7 @@ class Loader {
   void expect_uses(const UnderWay& file) {
     std::vector<std::string> paths;
     for (const UseDecl& use : file.uses) {
+      if (paths.size() >= options_.max_files) break;  // no more are read
       const Met& met = meet(use, file.folder);
       if (met.allowed && !seen_.contains(met.canonical)) paths.push_back(met.canonical);
     }
@@ -196,8 +197,13 @@ class Loader {
   }
 
   void use_file(const UseDecl& use, const fs::path& user) {
-    const Met& met = meet(use, under_way_.back().folder);
     const Span where = use.path.span;
+    if (use.path.text.empty()) {
+      messages_.add(Code::expected, where, {"a file's path in quotes", " after 'use'", "an empty text"},
+                    "as use \"rules/wheels.rules\"");
+      return;
+    }
+    const Met& met = meet(use, under_way_.back().folder);
     if (met.loops) {
       messages_.add(Code::file_unreadable, where,
                     {(user.parent_path() / use.path.text).lexically_normal().string(),

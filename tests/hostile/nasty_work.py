@@ -57,6 +57,9 @@ in_time("fan_of_lets_of_a_kind", lambda: judged("p.size > 0 mm", "size 3 mm").re
         .replace(" need", "\n" + each("need n{0}: p.l{0} <= 3 mm", 40_000) + "\n need", 1), 1)
 in_time("fan_of_lets_of_a_rule", lambda: judged("p.size > 0 mm", "size 3 mm")
         .replace(" need", "\n" + each("let l{0} = p.size + {0} mm", 40_000) + each("\nneed n{0}: l{0} <= 3 mm", 40_000) + "\n need", 1), 1)
+work("long_alone", lambda: judged("max(" + ", ".join(["p.size"] * 60_000) + ") > 0 mm", "size 1 mm"), 3, says=r"50000 steps\s+\[program_too_long")
+in_time("uses_of_missing_files", lambda: each('use "m{0}.rules"', 300_000), 3)
+in_time("slips_of_one_line", lambda: judged("p.size > 0 mm", "size 1 mm ; " + "size 4 kg per measured ; " * 400_000), 3)
 in_time("expect_that_many", lambda: PEG + 'trial "t" { ' + each("expect that {0} mm < 3 mm", 60_000) + " }\n", 1, verb="trial")
 in_time("expect_on_many", lambda: PEG + rule("p.size <= 2 mm") + 'trial "t" { ' + each("part q{0} is peg {{ size 1 mm }} expect conflict a on q{0}", 30_000) + " }\n",
         1, verb="trial")
