@@ -8,6 +8,13 @@
 
 namespace mm {
 
+void unknown_place(BuildContext& b, const Name& place, std::span<const Name> listed) {
+  Message& message = b.context.unknown_in("place", place, b.place_hand, listed);
+  if (message.hint.starts_with("did you mean")) return;
+  message.hint +=
+      (message.hint.empty() ? "" : "; else ") + ("write place " + b.context.text(place)) + " in the build";
+}
+
 namespace {
 
 Build resolve_build(Context& context, const BuildDecl& decl) {

@@ -48,4 +48,7 @@ void add_expectations(BuildContext& b);
 /// follow. Stays while nothing more is fitted.
 std::span<const std::uint32_t> find_instances(BuildContext& b, const Path& path, std::vector<Name>* rest);
 
+/// Says that the build has no such place, and how it gets one; `listed`: the others of the list.
+void unknown_place(BuildContext& b, const Name& place, std::span<const Name> listed);
+
 }  // namespace mm

@@ -108,7 +108,7 @@ void fit_one(BuildContext& b, const FitDecl& decl) {
   }
   for (const auto& place : decl.places) {
     if (b.place_hand.contains(place.symbol)) continue;
-    context.unknown_in("place", place, b.place_hand, decl.places);
+    unknown_place(b, place, decl.places);
     b.fits_in_error.insert(decl.name.symbol);
   }
   if (fit.candidates.empty()) {

@@ -19,7 +19,7 @@ class Joiner : FaceFinder {
     if (places.empty()) places.push_back({Symbol::none(), decl_.span});
     for (const auto& place : places) {
       if (place.symbol && !b_.place_hand.contains(place.symbol)) {
-        context_.unknown_in("place", place, b_.place_hand, decl_.places);
+        unknown_place(b_, place, decl_.places);
         continue;
       }
       mistakes_.at(place.symbol);

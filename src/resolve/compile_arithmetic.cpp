@@ -251,7 +251,14 @@ Operand Compiler::power_of(ExprId left_id, ExprId right_id, ExprId id) {
                                  : want_number(right_id);
   if (base.is_error() || power.is_error()) return error(id);
   if (!is_plain(power.type) || (!exponent && !is_plain(base.type))) {
-    context_.messages.add(Code::exponent_unknown, span(right_id), {what(base)});
+    const std::string written(context_.sources.text(span(right_id)));
+    const auto* quantity = std::get_if<QuantityExpr>(&context_.tree.exprs[right_id].form);
+    const std::size_t over = quantity != nullptr ? written.find('/') : std::string::npos;
+    context_.messages.add(Code::exponent_unknown, span(right_id), {what(base)},
+                          over == std::string::npos
+                              ? std::string()
+                              : fmt::format("{} was read as one quantity; write ^{} / ({})", written,
+                                            written.substr(0, over), written.substr(over + 1)));
     return error(id);
   }
   Type type = quantity_type({}, base.type.nominal && power.type.nominal);

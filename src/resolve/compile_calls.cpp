@@ -154,6 +154,8 @@ Operand Compiler::call_formula(std::uint32_t index, const CallExpr& e, ExprId id
     message.labels.push_back({formula.decl->name.span, "declared here"});
     return error(id);
   }
+  formulas_put_in_ = true;
+  if (context_.formulas_too_long.contains(index)) return error(id);
   if (!good || formula.result.kind == TypeKind::error) return error(id);
   Frame inner;
   for (std::size_t i = 0; i < arguments.size(); ++i) {
@@ -205,6 +207,7 @@ Operand Compiler::compile_formula_alone(std::uint32_t index) {
   result.expr = formula.decl->body;
   if (!result.is_error() && formula.result.kind != TypeKind::error)
     result = fit_to(result, formula.result, {});
+  if (said_too_long_) context_.formulas_too_long.insert(index);
   active_formulas_.pop_back();
   frames_.pop_back();
   close_block(result.reg);

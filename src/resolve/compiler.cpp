@@ -13,8 +13,9 @@ namespace mm {
 namespace {
 
 constexpr std::size_t max_steps = 50'000;
-constexpr std::size_t few_steps = 16;  // so many are gone through one by one
-constexpr std::size_t max_depth = 2'000, depth_of_formula = 20;
+constexpr std::size_t few_steps = 16;    // so many are gone through one by one
+constexpr std::size_t max_levels = 100;  // of formulas and derived values
+constexpr std::size_t max_depth = 3'000, depth_of_formula = 20;
 
 /// An empty list, with room that another one had.
 template <class T>
@@ -166,16 +167,19 @@ bool Compiler::too_long(ExprId id) {
   if (!said_too_long_ && (context_.steps_left > 0 || !context_.said_too_long))
     context_.messages.add(Code::program_too_long, span(root_),
                           {std::to_string(context_.steps_left > 0 ? max_steps : max_steps_in_all),
-                           context_.steps_left > 0 ? "" : ", with all that was read before it,"});
+                           context_.steps_left == 0 ? ", with all that was read before it"
+                           : formulas_put_in_       ? " once its formulas are put in"
+                                                    : ""});
   said_too_long_ = context_.said_too_long = true;
   return true;
 }
 
 /// A formula or derived value within another needs more of the stack than an operator does.
 bool Compiler::too_deep(ExprId id) {
-  if (depth_ + depth_of_formula * frames_.size() < max_depth) return false;
+  const bool levels = frames_.size() > 1 + max_levels;
+  if (!levels && depth_ + depth_of_formula * frames_.size() < max_depth) return false;
   if (!context_.said_too_deep)
-    context_.messages.add(Code::program_too_deep, span(id), {std::to_string(max_depth / depth_of_formula)});
+    context_.messages.add(Code::program_too_deep, span(levels ? root_ : id), {std::to_string(max_levels)});
   context_.said_too_deep = true;
   return true;
 }

@@ -214,6 +214,7 @@ class Compiler {
   std::size_t depth_ = 0;  // of expressions in each other, formulas put in
   ExprId root_;
   bool said_too_long_ = false;
+  bool formulas_put_in_ = false;
 };
 
 /// Every expression below `id`, itself included, each once; for searches that need no meaning.

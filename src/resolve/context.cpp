@@ -45,8 +45,8 @@ std::string Context::suggest(std::string_view wanted, std::vector<std::string_vi
   return suggestion(wanted, std::move(known));
 }
 
-void Context::unknown(const std::string& sort, const Name& name, std::vector<std::string_view> known,
-                      std::span<const Name> listed) {
+Message& Context::unknown(const std::string& sort, const Name& name, std::vector<std::string_view> known,
+                          std::span<const Name> listed) {
   std::vector<std::string_view> wanted = known;
   if (listed.size() <= names_for_hints) {
     names_for_hints -= listed.size();
@@ -60,7 +60,7 @@ void Context::unknown(const std::string& sort, const Name& name, std::vector<std
     known.erase(std::unique(known.begin(), known.end()), known.end());
     hint = fmt::format("known here: {}", fmt::join(known, ", "));
   }
-  messages.add(Code::unknown_name, name.span, {sort, text(name)}, std::move(hint));
+  return messages.add(Code::unknown_name, name.span, {sort, text(name)}, std::move(hint));
 }
 
 SymbolicSetId Context::set_of(std::vector<std::uint32_t> members) {

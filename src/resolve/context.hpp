@@ -66,6 +66,7 @@ struct Context {
   std::vector<bool> parts_read;                     // by part of the model: its values were checked already
   std::size_t steps_left = max_steps_in_all;
   bool said_too_long = false, said_too_deep = false;
+  std::unordered_set<std::uint32_t> formulas_too_long;  // by themselves: what uses them is not told again
   std::size_t names_for_hints = 3'000'000;
   std::map<std::string, std::unordered_map<Symbol, Span>> declared;  // sort -> name -> first place
   std::map<std::vector<std::uint32_t>, SymbolicSetId> set_index;     // of more than one member, or none
@@ -122,14 +123,14 @@ struct Context {
   void declared_twice(const std::string& sort, const Name& name, Span first);
   /// "there is no SORT called NAME", with the nearest of the known names as a hint.
   /// What stands in the same list already is not meant again.
-  void unknown(const std::string& sort, const Name& name, std::vector<std::string_view> known,
-               std::span<const Name> listed = {});
+  Message& unknown(const std::string& sort, const Name& name, std::vector<std::string_view> known,
+                   std::span<const Name> listed = {});
   template <class Map>
-  void unknown_in(const std::string& sort, const Name& name, const Map& map,
-                  std::span<const Name> listed = {}) {
+  Message& unknown_in(const std::string& sort, const Name& name, const Map& map,
+                      std::span<const Name> listed = {}) {
     std::vector<std::string_view> known;
     add_known(map, known);
-    unknown(sort, name, std::move(known), listed);
+    return unknown(sort, name, std::move(known), listed);
   }
   /// The names of a map, for a hint; none where thousands of errors asked for thousands of names already.
   template <class Map>
