@@ -46,9 +46,14 @@ void Arguments::text(const char* name, const char* shown, std::string& into, con
 
 void Arguments::one_of(const char* name, const char* shown, std::string& into, const char* about,
                        std::vector<std::string> choices) {
-  verb_->add_option(name, into, about)
-      ->type_name(shown)
-      ->check(CLI::Validator(CLI::IsMember(std::move(choices))).description(""));
+  const auto check = [choices = std::move(choices)](const std::string& text) {
+    if (std::find(choices.begin(), choices.end(), text) != choices.end()) return std::string();
+    std::string known;
+    for (std::size_t i = 0; i < choices.size(); ++i)
+      known += (i == 0 ? "" : i + 1 == choices.size() ? " or " : ", ") + choices[i];
+    return known + " is wanted, not \"" + text + "\"";
+  };
+  verb_->add_option(name, into, about)->type_name(shown)->check(validator(check));
 }
 
 void Arguments::repeatable(const char* name, const char* shown, std::vector<std::string>& into,

@@ -41,8 +41,8 @@ inline constexpr WordSet builtin_unit_set(builtin_unit_names);
 
 /// Those that are written most, before which no other equally near one is meant by a misspelt name.
 inline constexpr auto common_unit_names = std::to_array<std::string_view>(
-    {"mm", "in", "kg", "lb", "g", "m", "cm", "ft", "N", "lbf", "deg", "bar", "psi", "MPa", "L", "kW", "hp",
-     "km", "s", "min", "h", "A", "V", "W", "rpm", "degC"});
+    {"mm",  "in", "kg", "lb", "g",  "m", "cm",  "ft", "N", "lbf", "deg", "bar", "psi",
+     "MPa", "L",  "kW", "hp", "km", "s", "min", "h",  "A", "V",   "W",   "rpm", "degC"});
 
 constexpr bool is_builtin_unit_name(std::string_view name) { return builtin_unit_set.contains(name); }
 

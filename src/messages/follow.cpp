@@ -72,6 +72,15 @@ class WrongText {
                        [&](const Label& label) { return goes_wrong(label.span); });
   }
 
+  /// The same for a word: no more than `between` words stand between it and the place, a value and its unit.
+  bool puts_in_doubt(const Message& message, std::size_t between) const {
+    return next(message.span.file, message.span.end, [&](const Place&, std::string_view text) {
+      std::size_t words = 0;
+      any_word(text, [&](std::string_view) { return ++words > between; });
+      return words <= between && text.find_first_of("{};\n") == std::string_view::npos;
+    });
+  }
+
   /// A word at its place stands in what was not read.
   bool holds_a_word_of(const Message& message) const {
     return any_word(sources_.text(message.span),
@@ -115,6 +124,9 @@ void Messages::take(const Messages& other, const Sources& sources) {
     if (message.code == Code::not_a_truth)
       return wrong.puts_in_doubt(message);  // what is left of a condition
     if (is_one_of(other_codes, message.code)) return anything_is_missing || !unread_.empty();
+    if (message.code == Code::unknown_choice || message.code == Code::attribute_unknown)
+      return anything_is_missing || wrong.holds_a_word_of(message) ||
+             wrong.puts_in_doubt(message, message.code == Code::unknown_choice ? 0 : 2);
     return is_one_of(word_codes, message.code) &&
            (anything_is_missing || wrong.puts_in_doubt(message) || wrong.holds_a_word_of(message));
   };

@@ -66,6 +66,14 @@ void Messages::drop(const std::function<bool(std::size_t)>& gone) {
   list_.erase(list_.begin() + static_cast<std::ptrdiff_t>(kept), list_.end());
 }
 
+void Messages::back_to(const Mark& mark) {
+  list_.resize(mark.held, Message{});
+  unread_.resize(mark.unread);
+  not_held_ = mark.not_held;
+  accounted_ = mark.accounted;
+  error_not_held_ = mark.error_not_held;
+}
+
 bool Messages::has_errors() const {
   return error_not_held_ || std::any_of(list_.begin(), list_.end(), [](const Message& m) {
            return weight_of(m.code) == MessageWeight::error;

@@ -50,6 +50,13 @@ class Messages {
   /// Drops those at whose place in all() `gone` holds.
   void drop(const std::function<bool(std::size_t)>& gone);
   bool has_errors() const;
+  /// What was added before a mark is kept, what came after it forgotten.
+  struct Mark {
+    std::size_t held = 0, not_held = 0, accounted = 0, unread = 0;
+    bool error_not_held = false;
+  };
+  Mark mark() const { return {list_.size(), not_held_, accounted_, unread_.size(), error_not_held_}; }
+  void back_to(const Mark& mark);
   /// The error added last hides no name: an attribute's value, or a text that was read all the same.
   void hides_nothing() { ++accounted_; }
   /// For the error added last this text was not read: what it declares is in these words of it.

@@ -33,6 +33,7 @@ Builder::Builder(FileId file_, const Sources& sources_, Names& names_, Tree& tre
       tree(tree_),
       messages(messages_),
       assignments_taken(tree_.assignments.size()),
+      at_first(messages_.mark()),
       first_expr_(tree_.exprs.size()) {
   out.file = file;
 }

@@ -169,8 +169,12 @@ class Builder {
   std::uint32_t space_begin = 0, space_end = 0;                  // the white space read last
   std::uint32_t earlier_space_begin = 0, earlier_space_end = 0;  // and before that
   unsigned errors = 0;
+  Messages::Mark at_first;                       // before any of this file's
   std::uint32_t doubtful = 0, doubtful_end = 0;  // an attribute whose value, a word, ended on a later line
   bool end_reported = false;                     // that the file ends inside a block
+  unsigned strange = 0;                          // statements read first that begin with no known word
+  bool closed_early = false;                     // a build, by a '}' too many, which was reported
+  std::string_view home_reported;                // of statements outside of any block that belong in one
 
  private:
   Run<UnitFactorSyntax> read_factors(std::string_view written);

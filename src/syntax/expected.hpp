@@ -17,7 +17,7 @@ inline constexpr Wanted expectation{};
 // punctuation
 MM_EXPECT(colon, "':'", "");
 MM_EXPECT(equals, "'='", "");
-MM_EXPECT(required_open, "'{'", "");
+MM_EXPECT(required_open, "'{'", "what belongs to it stands in braces, as kind wheel { ... }");
 MM_EXPECT(block_close, "'}'", "");
 MM_EXPECT(bracket_close, "')'", "");
 MM_EXPECT(call_close, "')' or ','", "");

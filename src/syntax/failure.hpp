@@ -14,8 +14,9 @@ struct Failure {
   std::vector<std::string> arguments;
   std::string hint;
   std::vector<Label> labels;
-  bool at_end = false;   // the file ends inside a block
-  bool no_name = false;  // what is named there is not known
+  bool at_end = false;      // the file ends inside a block
+  bool no_name = false;     // what is named there is not known
+  std::string_view home{};  // where such a statement belongs: those that follow it are not told again
 };
 
 /// A block lacks its brace: everything up to the block whose text stands left of `column` is given up,

@@ -169,16 +169,15 @@ std::optional<Failure> misspelt_unit(std::string_view bytes, std::size_t at) {
 }
 
 /// Where a statement belongs that stands outside of any block: there a '}' too many may have closed it.
-std::string home_of(std::string_view word) {
+std::string_view home_of(std::string_view word) {
   constexpr std::array<std::pair<std::string_view, std::string_view>, 3> homes = {{
       {" place fit join rework waive stage ", "a build"},
       {" need should caution also let for side one many ", "an interface or a rule"},
       {" because source remedy settles hazard ", "the braces of a requirement"},
   }};
+  if (word.empty()) return {};
   for (const auto& [words, home] : homes)
-    if (words.find(" " + std::string(word) + " ") != std::string_view::npos)
-      return "'" + std::string(word) + "' stands inside " + std::string(home) +
-             "; is there a '}' too many above?";
+    if (words.find(" " + std::string(word) + " ") != std::string_view::npos) return home;
   return {};
 }
 
@@ -240,6 +239,7 @@ Failure unknown_statement(const Builder& builder, std::uint32_t at, std::string_
     if (seen == word && std::find(known.begin(), known.end(), right) != known.end()) near = right;
   const bool in_build = std::find(known.begin(), known.end(), "fit") != known.end();
   const bool in_file = std::find(known.begin(), known.end(), "kind") != known.end();
+  const std::string_view home = in_file ? home_of(word) : std::string_view{};
   const char c = at < builder.bytes.size() ? builder.bytes[at] : '\0';
   if (in_build && (c == ',' || word == "or"))
     listed = "one of two parts is written one of a, b";
@@ -247,16 +247,19 @@ Failure unknown_statement(const Builder& builder, std::uint32_t at, std::string_
     listed = "parts, kinds, interfaces and rules stand outside of any block";
   else if (c == ',' || word == "and")
     listed = "several names are separated by commas";
-  else if (const std::string home = in_file ? home_of(word) : ""; !home.empty())
-    listed = home;
+  else if (!home.empty())
+    listed =
+        "'" + std::string(word) + "' stands inside " + std::string(home) + "; is there a '}' too many above?";
   else
     listed = "possible here: " + listed;
-  return {Code::unknown_statement,
-          at,
-          end,
-          {found_at(builder, at)},
-          near.empty() ? listed : "did you mean '" + near + "'?",
-          {}};
+  Failure failure{Code::unknown_statement,
+                  at,
+                  end,
+                  {found_at(builder, at)},
+                  near.empty() ? listed : "did you mean '" + near + "'?",
+                  {}};
+  if (near.empty()) failure.home = home;
+  return failure;
 }
 
 }  // namespace mm

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "base/near_miss.hpp"
 #include "syntax/scan.hpp"
 
 namespace mm {
@@ -42,6 +43,8 @@ bool goes_on(std::string_view bytes, const Line& next, const Line& statement, bo
 
 bool report(Builder& builder, Failure failure) {
   if (failure.at_end && std::exchange(builder.end_reported, true)) return false;
+  if (!failure.home.empty() && std::exchange(builder.home_reported, failure.home) == failure.home)
+    return false;
   const auto size = static_cast<std::uint32_t>(builder.bytes.size());
   const std::uint32_t begin = std::min(failure.begin, size);
   const Span at{builder.file, begin, std::clamp(failure.end, begin, size)};
@@ -59,9 +62,31 @@ void leave_unread(Builder& builder, std::uint32_t begin, std::uint32_t end) {
   const std::size_t name = declares ? text.find_first_not_of(" \t\n", word.size()) : 0;
   const bool named = name < text.size() && (is_letter(text[name]) || text[name] == '"');
   const bool plain = declares || !builder.blocks.empty() || text.find('{') != std::string_view::npos;
-  const bool nothing = text.find_first_not_of("}; \t\n") == std::string_view::npos;
+  std::uint32_t solid = skip_space(builder, begin);
+  while (solid < end && (builder.bytes[solid] == '}' || builder.bytes[solid] == ';'))
+    solid = skip_space(builder, solid + 1);
+  const bool nothing = solid >= end;
   if (nothing || (named && plain && word != "use"))
     builder.messages.leaves_unread({builder.file, begin, end});
+}
+
+void note_unreadable(Builder& builder, std::uint32_t at) {
+  constexpr unsigned enough = 8;
+  constexpr std::string_view other_words[] = {"place",  "fit",  "join",   "rework",  "waive", "stage",
+                                              "expect", "need", "should", "caution", "side"};
+  const std::string_view word = word_at(builder.bytes, at);
+  const std::string_view line = builder.bytes.substr(at, line_end(builder.bytes, at) - at);
+  const bool misspelt =
+      line.find('{') != std::string_view::npos && !nearest_name(word, declaration_words).empty();
+  const bool known = misspelt || holds(declaration_words, word) || holds(other_words, word);
+  if (builder.bytes[at] == '}') return;
+  if (known || !builder.out.declarations.empty()) builder.strange = enough;  // it is one
+  if (builder.strange >= enough || ++builder.strange < enough) return;
+  builder.messages.back_to(builder.at_first);
+  const std::uint32_t first = skip_space(builder, 0);
+  builder.messages.add(Code::not_this_language, {builder.file, first, first}, {std::to_string(enough)},
+                       "a file holds declarations, as part a is wheel { ... } or build b { ... }");
+  throw GaveUp{};
 }
 
 std::uint32_t skip_space(const Builder& builder, std::uint32_t at) {

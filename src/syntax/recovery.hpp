@@ -13,6 +13,10 @@ bool report(Builder& builder, Failure failure);
 /// more than its own words.
 void leave_unread(Builder& builder, std::uint32_t begin, std::uint32_t end);
 
+/// The statement at `at`, outside of any block, could not be read. Where all of a file's first statements
+/// begin with no word of the language one message takes the place of theirs; then throws GaveUp.
+void note_unreadable(Builder& builder, std::uint32_t at);
+
 /// First byte at or after `at` that is neither white space nor comment.
 std::uint32_t skip_space(const Builder& builder, std::uint32_t at);
 

@@ -55,6 +55,9 @@ TEST_CASE("messages name what was expected, after what, and where") {
         "2:29 expected 'has' and a condition after 'a', found the end of the line\n");
   CHECK(said("interface i {\n  need a: b\n  when c need d: e\n}") ==
         "3:3 'when' stands behind the condition that it limits, not before it\n");
+  CHECK(said(repeated("so it goes\n", 8)) ==
+        "1:1 this does not look like a matchmark file: its first 8 statements begin with no word of the "
+        "language\n");
   CHECK(said("prt a is b { x 1 }") == "1:1 no statement begins with 'prt' here\n");
   CHECK(said("interface i {\n  sid a { }\n}") == "2:3 no statement begins with 'sid' here\n");
 }
