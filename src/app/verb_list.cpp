@@ -12,7 +12,7 @@ namespace mm {
 
 void declare_list(Arguments& verb, Options& options) {
   verb.needed("FILE", options.file, "a rule file, or a build with what it uses");
-  verb.words("NAME", options.words, "kinds and interfaces to tell in full");
+  verb.words("NAME", options.words, "kinds, interfaces, rules and requirements to tell in full");
   declare_reading(verb, options);
   declare_form(verb, options);
 }
@@ -20,17 +20,28 @@ void declare_list(Arguments& verb, Options& options) {
 Status run_list(const Options& options) {
   Loaded loaded;
   if (!load_project(options.file, options, loaded)) return Status::text_wrong;
-  const Offer offer{loaded.project.model, loaded.sources, loaded.names};
-  const auto known = offered_names(offer);
+  const Offer offer{loaded.project.model, loaded.sources, loaded.names, loaded.tree};
+  auto known = offered_names(offer);
+  if (!options.json)
+    for (std::string& name : checked_names(offer)) known.push_back(std::move(name));
   for (const std::string& name : options.words) {
     if (std::find(known.begin(), known.end(), name) != known.end()) continue;
     const std::string near = nearest_name(name, std::vector<std::string_view>(known.begin(), known.end()));
-    complain(fmt::format("there is no kind or interface \"{}\"{}", printable(name),
+    complain(fmt::format("there is no kind{} \"{}\"{}",
+                         options.json ? " or interface" : ", interface, rule or requirement", printable(name),
                          near.empty() ? "" : fmt::format("; did you mean \"{}\"?", printable(near))));
     return Status::wrong_use;
   }
-  const std::string page = options.json ? list_json(offer, options.words)
-                                        : list_page(offer, options.words, wants_colour(options.colour));
+  std::string page;
+  if (options.json) {
+    page = list_json(offer, options.words);
+  } else {
+    page = list_page(offer, options.words, wants_colour(options.colour));
+    const std::string checks = options.words.empty()
+                                   ? std::string()
+                                   : list_checks(offer, options.words, wants_colour(options.colour));
+    page += (page.empty() || checks.empty() ? "" : "\n") + checks;
+  }
   return write_out(page) ? Status::fits : Status::wrong_use;
 }
 

@@ -21,6 +21,7 @@ Status run_trial(const Options& options) {
   std::vector<TrialResult> trials;
   std::set<WrittenAt> places;  // of them
   bool text_wrong = false, failed = false, empty = false;
+  std::size_t without = 0;  // files that hold none
   for (const std::string& file : options.files) {
     Loaded loaded;
     if (!load_project(file, options, loaded)) {
@@ -44,6 +45,7 @@ Status run_trial(const Options& options) {
     }
     if (any) continue;
     empty = true;
+    ++without;
     complain(fmt::format("\"{}\" holds no trial{}", printable(file),
                          options.used ? "" : "; --used runs those of the files that it uses"));
   }
@@ -51,7 +53,7 @@ Status run_trial(const Options& options) {
   if (trials.empty()) return Status::wrong_use;
   const Status status = failed ? Status::conflict : empty ? Status::wrong_use : Status::fits;
   const std::string page = options.json ? trial_json(trials, static_cast<int>(status))
-                                        : trial_page(trials, wants_colour(options.colour));
+                                        : trial_page(trials, without, wants_colour(options.colour));
   return write_out(page) ? status : Status::wrong_use;
 }
 

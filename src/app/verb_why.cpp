@@ -55,8 +55,16 @@ void complain_unknown(const std::vector<Scene>& scenes, const WhyQuery& query) {
   each_once(requirements);
   each_once(subjects);
   if (!requirement_known) {
-    complain(fmt::format("no requirement \"{}\" was judged{}", printable(query.requirement),
-                         near_text(query.requirement, requirements)));
+    const std::string_view nothing = nothing_of_that_sort(query.requirement);
+    std::string known = scenes.empty() ? std::string() : not_judged_text(scenes[0], query.requirement);
+    if (!nothing.empty())
+      known = query.subject.empty() ? std::string(nothing)
+                                    : fmt::format("there is no \"{}\" on \"{}\"",
+                                                  printable(query.requirement), printable(query.subject));
+    if (known.empty())
+      known = fmt::format("no rule or interface has a requirement \"{}\"{}", printable(query.requirement),
+                          near_text(query.requirement, requirements));
+    complain(known);
     return;
   }
   std::string near = near_text(query.subject, subjects);

@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "model/model.hpp"
+#include "syntax/tree.hpp"
 #include "text/source.hpp"
 
 namespace mm {
@@ -12,10 +13,15 @@ struct Offer {
   const Model& model;
   const Sources& sources;
   const Names& names;
+  const Tree& tree;
 };
 
 /// Names of all kinds and interfaces, as declared.
 std::vector<std::string> offered_names(const Offer& offer);
+/// Names of all rules and requirements: a page tells them, if they are asked for.
+std::vector<std::string> checked_names(const Offer& offer);
+/// The page of the wanted rules and requirements: what they ask, and where it comes from.
+std::string list_checks(const Offer& offer, const std::vector<std::string>& wanted, bool colour);
 
 /// Without `wanted`: a line a kind and interface. Else what each wanted one holds: what a part of the kind
 /// may state, how it is measured, what its faces state, and the requirements of an interface.

@@ -121,6 +121,19 @@ bool graph_meant(const Scene& scene, const GraphFinding& graph, const Expectatio
          scene.names.text(expectation.requirement) == found->second;
 }
 
+/// "body.slot is not given": what keeps a verdict open; "" where no value is known to.
+std::string kept_open_by(const Scene& scene, const Finding& finding) {
+  const Blame* first = nullptr;
+  for (const Case& c : finding.cases)
+    for (const Blame& blame : c.outcome.blames)
+      if (c.outcome.verdict == Verdict::unknown && (first == nullptr || (blame.missing && !first->missing)))
+        first = &blame;
+  if (first == nullptr) return {};
+  const AttributeDef& def = schema_of(scene.model(), scene.build, first->entity).attributes[first->attribute];
+  return attribute_name(scene, {first->entity, first->attribute, &def, 0}, true) +
+         (first->missing ? " is not given" : " is not known well enough");
+}
+
 ExpectationResult judge_expectation(const Scene& scene, const FindingsByName& by_name,
                                     const Expectation& expectation) {
   ExpectationResult out;
@@ -129,6 +142,8 @@ ExpectationResult judge_expectation(const Scene& scene, const FindingsByName& by
   out.expected = std::string(expected_word(expectation.word)) +
                  (expectation.requirement ? " " + scene.text(expectation.requirement) : std::string());
   if (is_that) out.expected = "that this holds";
+  out.is_that = is_that;
+  std::string open;  // why it is unknown, where something is
   std::map<std::string, std::vector<std::string>> found;
   for (const std::size_t i : by_name.of(expectation)) {
     const Finding& finding = scene.results.findings[i];
@@ -136,7 +151,9 @@ ExpectationResult judge_expectation(const Scene& scene, const FindingsByName& by
     const Summary summary = summarize(scene, i);
     std::string where_it_is = subject_text(scene, finding);
     if (const Symbol place = finding.binding->place) where_it_is += " at " + scene.text(place);
-    found[std::string(word_name(word_now(scene, summary)))].push_back(where_it_is);
+    const Word word = word_now(scene, summary);
+    if (word == Word::unknown && open.empty()) open = kept_open_by(scene, finding);
+    found[std::string(word_name(word))].push_back(where_it_is);
   }
   for (const GraphFinding& graph : scene.results.graph)
     if (graph_meant(scene, graph, expectation))
@@ -151,7 +168,8 @@ ExpectationResult judge_expectation(const Scene& scene, const FindingsByName& by
   if (is_that)
     out.got = found.begin()->first == "conflict" ? "it does not"
               : out.holds                        ? "it does"
-                                                 : "that is not certain";
+                                                 : "it is not certain that it does";
+  if (found.size() == 1 && !open.empty()) out.got += ": " + open;
   return out;
 }
 
@@ -185,20 +203,28 @@ TrialResult judge_trial(const Scene& scene) {
   return out;
 }
 
-std::string trial_page(const std::vector<TrialResult>& results, bool colour) {
+std::string trial_page(const std::vector<TrialResult>& results, std::size_t without, bool colour) {
   Page page(colour);
   for (const TrialResult& result : results)
     for (const ExpectationResult& e : result.expectations)
       if (!e.holds)
         page.text("fails: " + e.place.file + ":" + std::to_string(e.place.place.line) + ": \"" +
-                      result.title + "\": expected " + e.expected + ", got " + e.got,
+                      result.title + "\": expected " + e.expected + (e.is_that ? ", but " : ", got ") + e.got,
                   0, 4, Tone::bad, 5);
   const Count n = count(results);
-  page.text(counted(results.size(), "trial") + ", " + counted(n.expectations, "expectation") + ": " +
-            (n.expectations == 0 ? std::string("nothing was looked at")
-             : n.failed == 0     ? std::string(n.expectations == 1 ? "it holds" : "all hold")
-                                 : std::to_string(n.failed) + (n.failed == 1 ? " fails" : " fail")) +
-            ".");
+  const auto silent = static_cast<std::size_t>(std::count_if(
+      results.begin(), results.end(), [](const TrialResult& r) { return r.expectations.empty(); }));
+  std::string line = counted(results.size(), "trial") + ", " + counted(n.expectations, "expectation") + ": " +
+                     (n.expectations == 0 ? std::string("nothing was looked at")
+                      : n.failed == 0     ? std::string(n.expectations == 1 ? "it holds" : "all hold")
+                                          : std::to_string(n.failed) + (n.failed == 1 ? " fails" : " fail"));
+  std::vector<std::string> lacks;
+  if (without != 0)
+    lacks.push_back(counted(without, "file") + (without == 1 ? " holds" : " hold") + " no trial");
+  if (silent != 0 && n.expectations != 0)
+    lacks.push_back(counted(silent, "trial") + (silent == 1 ? " has" : " have") + " no expect");
+  if (!lacks.empty()) line += ", but " + listed(lacks) + ": that is wrong use";
+  page.text(line + ".");
   return page.str();
 }
 

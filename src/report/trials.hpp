@@ -20,7 +20,7 @@ struct WrittenAt {
 struct ExpectationResult {
   WrittenAt place;
   std::string expected, got;  // plain words
-  bool holds = false;
+  bool holds = false, is_that = false;
 };
 
 struct TrialResult {
@@ -34,8 +34,10 @@ struct TrialResult {
 /// that means several with different verdicts fails and says so.
 TrialResult judge_trial(const Scene& scene);
 
-/// A line for each expectation that fails, then the totals. `--json`: the same as data.
-std::string trial_page(const std::vector<TrialResult>& results, bool colour);
+/// A line for each expectation that fails, then the totals, where `without` says how many files hold no
+/// trial.
+/// `--json`: the same as data.
+std::string trial_page(const std::vector<TrialResult>& results, std::size_t without, bool colour);
 std::string trial_json(const std::vector<TrialResult>& results, int exit_status);
 
 }  // namespace mm

@@ -28,6 +28,13 @@ std::string_view query_word(What what) {
 
 }  // namespace
 
+std::string_view nothing_of_that_sort(std::string_view requirement) {
+  if (requirement == "quantity") return "no part is short in number, and none leaves its number open";
+  if (requirement == "hand") return "no part is short of a hand";
+  if (requirement == "open") return "no face that must be joined is open";
+  return "";
+}
+
 std::string_view graph_meaning(GraphFinding::What what) {
   switch (what) {
     case What::quantity_short:

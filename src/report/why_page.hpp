@@ -19,6 +19,12 @@ std::vector<std::size_t> matching_findings(const Scene& scene, const WhyQuery& q
 std::vector<std::string> known_requirements(const Scene& scene);
 std::vector<std::string> known_subjects(const Scene& scene, const std::string& requirement);
 
+/// Why nothing of this name was judged: whose requirement it is, and what of that is not in these builds;
+/// "" where no rule or interface has such a requirement.
+std::string not_judged_text(const Scene& scene, const std::string& requirement);
+/// "no part is short of a hand": where `requirement` is a word for what no rule states; else "".
+std::string_view nothing_of_that_sort(std::string_view requirement);
+
 /// Of the findings that no rule states ("quantity", "hand", "open"): indices into Results::graph.
 std::vector<std::size_t> matching_graph(const Scene& scene, const WhyQuery& query);
 /// Why such a thing is looked for at all; "" for what is only listed.

@@ -1,9 +1,19 @@
 #include <algorithm>
 #include <set>
 
+#include "report/phrases.hpp"
 #include "report/why_page.hpp"
 
 namespace mm {
+
+namespace {
+
+/// An `expect that`.
+bool is_of_trial(const Model& model, const RequirementDef& requirement) {
+  return !requirement.interface && requirement.rule >= model.rules.size();
+}
+
+}  // namespace
 
 std::vector<std::size_t> matching_findings(const Scene& scene, const WhyQuery& query) {
   std::vector<std::size_t> out;
@@ -24,9 +34,22 @@ std::vector<std::size_t> matching_findings(const Scene& scene, const WhyQuery& q
 
 std::vector<std::string> known_requirements(const Scene& scene) {
   std::set<std::string> names;
-  for (const Finding& finding : scene.results.findings)
-    names.insert(scene.text(scene.requirement(finding).name));
+  for (const RequirementDef& known : scene.model().requirements)
+    if (!is_of_trial(scene.model(), known)) names.insert(scene.text(known.name));
   return {names.begin(), names.end()};
+}
+
+std::string not_judged_text(const Scene& scene, const std::string& requirement) {
+  for (const RequirementDef& known : scene.model().requirements) {
+    const std::string name = scene.text(known.name), owner = scene.text(known.owner);
+    if (is_of_trial(scene.model(), known) || (requirement != name && requirement != owner + "." + name))
+      continue;
+    return "\"" + name + "\" is a requirement of " + (known.interface ? "interface " : "rule ") + owner +
+           " at " + where(scene, known.span) +
+           (known.interface ? "; no joint of that interface is in the build"
+                            : "; no parts in the build are ones that the rule is for");
+  }
+  return {};
 }
 
 std::vector<std::string> known_subjects(const Scene& scene, const std::string& requirement) {
