@@ -95,7 +95,9 @@ class Scanner : LineReader {
       const std::size_t i = number_behind(at_ + seen.size());
       if (i == 0) continue;
       const std::size_t behind = unit(number(i));
-      return write(behind, std::string(right) + " " + cut(i, behind), false);
+      Slip slip{at_, behind, "write " + std::string(right) + " " + cut(i, behind), false};
+      if (seen.find(' ') == std::string_view::npos) slip.no_attribute = seen;
+      return add(std::move(slip));
     }
     const std::string_view name = word(at_);
     const std::size_t i = number_behind(at_ + name.size());

@@ -94,7 +94,9 @@ class InValue {
         std::find(count_words.begin(), count_words.end(), word) == count_words.end())
       return {};
     const std::size_t behind = line_.blanks(end_) + word.size();
-    return Slip{at_, behind, "a count stands without a unit: write " + line_.cut(at_, end_), false};
+    Slip slip{at_, behind, "a count stands without a unit: write " + line_.cut(at_, end_), false};
+    slip.no_attribute = word;
+    return slip;
   }
 
   const LineReader& line_;

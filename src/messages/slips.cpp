@@ -115,6 +115,7 @@ class Explainer {
           }))
         continue;
       if (!slip.attribute.empty() && !declares(slip.attribute)) continue;
+      if (!slip.no_attribute.empty() && declares(slip.no_attribute)) continue;
       unread_to = std::max(unread_to, statement_end(line.text, slip.end));
       for (const std::size_t i : caused) gone_[i] = true;
       made_.push_back(
@@ -142,7 +143,13 @@ class Explainer {
 
   /// "turn:" stands in one of the files.
   bool declares(const std::string& attribute) {
-    if (searches_++ >= most_searches) return false;
+    const auto known = declared_.find(attribute);
+    if (known != declared_.end()) return known->second;
+    if (declared_.size() >= most_searches) return false;
+    return declared_[attribute] = search(attribute);
+  }
+
+  bool search(const std::string& attribute) const {
     for (std::size_t file = 0; file < sources_.size(); ++file) {
       const std::string_view bytes = sources_[FileId{file}].bytes;
       for (std::size_t at = bytes.find(attribute); at != std::string_view::npos;
@@ -157,7 +164,7 @@ class Explainer {
   }
 
   static constexpr std::size_t most_searches = 20;  // each reads all files again
-  std::size_t searches_ = 0;
+  std::map<std::string, bool> declared_;
   const Sources& sources_;
   Messages& messages_;
   std::vector<bool> gone_;
