@@ -42,8 +42,9 @@ int opened(const char* path, Links links) {
   return static_cast<int>(file);
 }
 
-ReadResult problem(int error) {
-  if (error == ELOOP) return {ReadProblem::unreadable, {}, "there is a link on the way to it now"};
+ReadResult problem(int error, Links links) {
+  if (error == ELOOP && links == Links::refuse)
+    return {ReadProblem::unreadable, {}, "there is a link on the way to it now"};
   if (error == ENOENT || error == ENOTDIR) return {ReadProblem::missing, {}, {}};
   return {ReadProblem::unreadable, {}, std::generic_category().message(error)};
 }
@@ -52,9 +53,10 @@ ReadResult problem(int error) {
 
 ReadResult read_file(const std::string& path, std::size_t max_bytes, Links links) {
   const Descriptor file(opened(path.c_str(), links));
-  if (file.get() < 0) return errno == ENXIO ? ReadResult{ReadProblem::not_regular, {}, {}} : problem(errno);
+  if (file.get() < 0)
+    return errno == ENXIO ? ReadResult{ReadProblem::not_regular, {}, {}} : problem(errno, links);
   struct stat status = {};
-  if (fstat(file.get(), &status) != 0) return problem(errno);
+  if (fstat(file.get(), &status) != 0) return problem(errno, links);
   if (S_ISDIR(status.st_mode)) return {ReadProblem::folder, {}, {}};
   if (!S_ISREG(status.st_mode)) return {ReadProblem::not_regular, {}, {}};
   if (static_cast<unsigned long long>(status.st_size) > max_bytes) return {ReadProblem::too_large, {}, {}};
@@ -67,7 +69,7 @@ ReadResult read_file(const std::string& path, std::size_t max_bytes, Links links
     if (got == 0) break;
     if (got < 0) {
       if (errno == EINTR) continue;
-      return problem(errno);
+      return problem(errno, links);
     }
     size += static_cast<std::size_t>(got);
     if (size > max_bytes) return {ReadProblem::too_large, {}, {}};
