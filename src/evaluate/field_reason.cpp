@@ -20,6 +20,7 @@ const Op* attribute_in(const Claim::Part& part, Reg reg) {
 
 OpenReason field_reason(Bench& bench, const Names& names, const Claim& claim) {
   OpenReason out;
+  std::string not_given;  // the first size of which nothing is known
   // what a quantifier's items ask is asked by the claim written out
   const Unfolded unfolded(bench, claim);
   const Claim& plain = unfolded.differs() ? unfolded.claim() : claim;
@@ -27,22 +28,27 @@ OpenReason field_reason(Bench& bench, const Names& names, const Claim& claim) {
     if (!out.text.empty() || op.code != OpCode::field) return;
     const auto& size = bench.fast.at(op.a);
     if ((bench.fast.at(op.target).state & may_undef) == 0 || (size.state & may_undef) != 0) return;
-    if (size.symbols == nullptr || size.symbols->all || size.symbols->members.empty()) return;
     const Op* attribute = attribute_in(part, op.a);
     if (attribute == nullptr || !bench.fast.at(attribute->a).entity) return;
     const EntityId entity = bench.fast.at(attribute->a).entity;
     const Model& model = bench.index.model;
     const Build& build = bench.index.build;
+    const std::string name =
+        entity_name(model, build, entity, names) + "." +
+        std::string(names.text(schema_of(model, build, entity).attributes[attribute->payload].name));
+    if (size.symbols == nullptr || size.symbols->all || size.symbols->members.empty()) {
+      if (not_given.empty()) not_given = "nothing is known of " + name;
+      return;
+    }
     const DesignationConst& written = model.designation_consts[DesignationConstId{size.symbols->members[0]}];
     const DesignationDef& def = model.designations[written.designation];
     const bool one = size.symbols->members.size() == 1;
-    out.text = entity_name(model, build, entity, names) + "." +
-               std::string(names.text(schema_of(model, build, entity).attributes[attribute->payload].name)) +
-               (one ? " \"" + written.text + "\" gives no " : " may give no ") +
+    out.text = name + (one ? " \"" + written.text + "\" gives no " : " may give no ") +
                std::string(names.text(def.fields[op.payload].name));
     out.at = build.cells[bench.world.cell(entity, attribute->payload)].given;
     out.todo = read_it_whole;
   });
+  if (out.text.empty() && !not_given.empty()) out.text = not_given;
   if (out.text.empty()) out = {"a size does not give what is asked of it", {}, std::string(read_it_whole)};
   return out;
 }

@@ -157,7 +157,7 @@ void tell_remarks(Page& page, const CheckView& view, const Outcome& outcome) {
   if (outcome.open_cell) page.text(sentence(open_cell_text(view.scene, outcome)));
   if (outcome.work_limit)
     page.text("It takes more work than one check may do; --max-work allows more.");
-  else if (outcome.precision_limit)
+  else if (outcome.precision_limit && !outcome.open_reason && !outcome.open_cell)
     page.text("The checker stopped at the limit of its precision before it could tell more.");
   if (outcome.disputed) page.text("Sources differ on a value; the whole of what they span was taken.");
   if (outcome.default_spread)
@@ -202,12 +202,12 @@ void tell_finding(Page& page, const CheckView& view, const Entry& entry, const W
     page.text("What follows is told of one case: " + case_name(view, finding, finding.cases[told]) + ".");
   tell_remarks(page, view, outcome);
   tell_sets(page, view, entry);
-  const bool holds = passes(outcome.verdict);
-  const std::string because = filled(view, finding, told, requirement.because);
-  const std::string reason = !holds            ? reason_and_remedy(view, finding, told)
-                             : because.empty() ? ""
-                                               : "If it failed: " + because + ".";
-  if (!reason.empty()) page.text(reason);
+  if (outcome.verdict == Verdict::conflict) {
+    const std::string reason = reason_and_remedy(view, finding, told);
+    if (!reason.empty()) page.text(reason);
+  } else if (const std::string because = filled(view, finding, told, requirement.because); !because.empty()) {
+    page.text((passes(outcome.verdict) ? "If it failed: " : "If it fails: ") + because + ".");
+  }
   const TraceNode tree = settled_trace(view.tracer, finding, told);
   tell_rule(page, view, requirement,
             expression_with_numbers(scene, requirement.test_expr, tree, requirement.margin_unit));

@@ -249,8 +249,9 @@ Cell missing_cell(Context& context, const AttributeDef& attribute) {
 }
 
 void merge_disputed(Context& context, Cell& cell, const Cell& other) {
-  // nobody knows which of the two may be set
-  cell.flags = (cell.flags | other.flags | cell_disputed) & (0x1fU & ~cell_adjustable);
+  constexpr std::uint32_t all_but_adjustable =
+      0x1fU ^ cell_adjustable;  // nobody knows which of the two may be set
+  cell.flags = (cell.flags | other.flags | cell_disputed) & all_but_adjustable;
   if (!cell.symbols()) {
     cell.number = hull(cell.number, other.number);
     return;

@@ -26,13 +26,13 @@ MM_CONSTRUCT(template_text, Template) { b.template_pieces = std::move(node.piece
 MM_END;
 MM_ON(because_text) {
   one_line(b, at);
-  once(b, b.get<RequirementDecl>().because, at) = b.literal(b.text(at));
+  once(b, b.get<RequirementDecl>().because, at) = {b.literal(b.text(at)).text, at};
   b.get<RequirementDecl>().because_pieces = take(b.template_pieces);
 }
 MM_END;
 MM_ON(remedy_text) {
   one_line(b, at);
-  once(b, b.get<RequirementDecl>().remedy, at) = b.literal(b.text(at));
+  once(b, b.get<RequirementDecl>().remedy, at) = {b.literal(b.text(at)).text, at};
   b.get<RequirementDecl>().remedy_pieces = take(b.template_pieces);
 }
 MM_END;
