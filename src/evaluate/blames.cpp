@@ -99,13 +99,6 @@ void find_fitting(Bench& bench, const Claim& claim, const Variables& variables, 
 void find_blames(Bench& bench, const Claim& claim, const Variables& variables, const Inspection& inspected,
                  Outcome& outcome, bool with_limits) {
   if (inspected.verdict != Verdict::unknown) return;
-  bool test_alone = true;
-  Claim::Part parts[3];
-  const std::size_t count = claim.parts(parts);
-  for (std::size_t p = 0; p + 1 < count; ++p) {
-    bench.fast.start(*parts[p].program, *claim.binding, bench.world, bench.box);
-    test_alone = test_alone && bench.fast.truth(parts[p].block) == surely_yes;
-  }
   struct Found {
     double influence;
     std::size_t variable;
@@ -128,7 +121,7 @@ void find_blames(Bench& bench, const Claim& claim, const Variables& variables, c
     return a.influence > b.influence;
   });
   // where `when` is open, it may spare what fails
-  const LimitsWanted wanted = test_alone ? LimitsWanted::both : LimitsWanted::fits;
+  const LimitsWanted wanted = test_decides(bench, claim) ? LimitsWanted::both : LimitsWanted::fits;
   for (const Found& entry : found) {
     const Variable& variable = variables[entry.variable];
     const CellOwner owner = bench.index.owner(variable.cell);

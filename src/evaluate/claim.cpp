@@ -39,6 +39,16 @@ Bench::Bench(const BuildIndex& of_build, Designations& shared)
       slopes(of_build.model, shared),
       sharp_slopes(of_build.model, shared) {}
 
+bool test_decides(Bench& bench, const Claim& claim) {
+  Claim::Part parts[3];
+  const std::size_t count = claim.parts(parts);
+  for (std::size_t p = 0; p + 1 < count; ++p) {
+    bench.fast.start(*parts[p].program, *claim.binding, bench.world, bench.box);
+    if (bench.fast.truth(parts[p].block) != surely_yes) return false;
+  }
+  return true;
+}
+
 void Bench::suppose(const Answers* answers) {
   fast.suppose(answers);
   sharp.suppose(answers);

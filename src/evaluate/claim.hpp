@@ -71,6 +71,9 @@ Judged judge(Machine<Num>& machine, const Bench& bench, const Claim& claim) {
   return result;
 }
 
+/// The rule's `where` and the requirement's `when` surely hold in the box: it is the test that decides.
+bool test_decides(Bench& bench, const Claim& claim);
+
 /// Runs the claim's parts one after another; after each, `use(part, number of the part, op)` for the
 /// operations of its own block, the machine standing there.
 template <class Num, class Use>

@@ -32,29 +32,80 @@ void take_runs(CellId cell, const List& settings, const std::vector<SettingRun>&
     outcome.settings.push_back({cell, {settings[first]}, {settings[last]}});
 }
 
-/// Some values of a range, tried one by one: the requirement may fit at its ends and not between, or between
-/// two pieces, where no limit is seen from the whole.
-void sample(Bench& bench, const Claim& claim, const Variables& variables, std::size_t v, Search& search,
-            const Inspection& inspected, Outcome& outcome) {
+/// The decimal of fewest places between two values, the one itself excepted.
+Rational roundest(const Rational& but, const Rational& other) {
+  constexpr long most_places = 12;
+  const bool up = but < other;
+  for (long places = 0; places < most_places; ++places) {
+    const Rational scale = whole_power(10, places);
+    const Rational value = (up ? floor(other * scale) : ceil(other * scale)) / scale;
+    if (up ? value > but : value < but) return value;
+  }
+  return but;
+}
+
+/// From a setting that holds towards one that does not, as far as all between hold: halved, then tried at the
+/// roundest value that is left.
+template <class Holds>
+Rational furthest(Rational good, Rational bad, Holds all_hold) {
+  constexpr int halvings = 12;
+  const auto step = [&](const Rational& to) {
+    const bool holds = all_hold(ExactInterval::of(std::min(good, to), std::max(good, to)));
+    (holds ? good : bad) = to;
+    return holds;
+  };
+  if (step(bad)) return good;
+  for (int i = 0; i < halvings; ++i) step((good + bad) / 2);
+  if (const Rational round = roundest(good, bad); round != good) step(round);
+  return good;
+}
+
+/// Some values of a range, tried one by one, and on from those that hold: the requirement may fit at its ends
+/// and not between, or between two pieces, where no limit is seen from the whole.
+std::vector<SettingWindow> sampled(Bench& bench, const Claim& claim, const Variables& variables,
+                                   std::size_t v, Search& search, const Inspection& inspected) {
   const CellId cell = variables[v].cell;
   const ExactInterval range = bench.box.exact(cell);
-  if (range.empty || range.lo_infinite || range.hi_infinite) return;
+  std::vector<SettingWindow> out;
+  if (range.empty || range.lo_infinite || range.hi_infinite) return out;
   KeptRanges kept(bench, variables);
-  const auto verdict_at = [&](const ExactInterval& settings) {
+  const auto all_hold = [&](const ExactInterval& settings) {
+    if (bench.spent()) return false;
     bench.box.narrow_exact(cell, settings);
-    return verdict_of(search.glance_within(claim, variables, inspected));
+    return passes(verdict_of(search.glance_within(claim, variables, inspected)));
   };
   constexpr unsigned pieces = 8;
   std::vector<Rational> points;
   std::vector<Verdict> found;
   for (unsigned i = 0; i <= pieces && !bench.spent(); ++i) {
     points.push_back(range.lo_value + (range.hi_value - range.lo_value) * i / pieces);
-    found.push_back(verdict_at(ExactInterval::point(points.back())));
+    found.push_back(all_hold(ExactInterval::point(points.back())) ? Verdict::fits : Verdict::unknown);
   }
-  std::vector<SettingRun> runs = runs_that_hold(found);
-  for (auto& [first, last] : runs)
-    while (last > first && !passes(verdict_at(ExactInterval::of(points[first], points[last])))) --last;
-  take_runs(cell, points, runs, outcome);
+  for (auto [first, last] : runs_that_hold(found)) {
+    while (last > first && !all_hold(ExactInterval::of(points[first], points[last]))) --last;
+    const Rational low = first == 0 ? points[0] : furthest(points[first], points[first - 1], all_hold);
+    const bool at_end = last + 1 == points.size();
+    out.push_back(
+        {cell, {low}, {at_end ? points[last] : furthest(points[last], points[last + 1], all_hold)}});
+  }
+  return out;
+}
+
+/// Those that overlap or touch are one.
+std::vector<SettingWindow> united(std::vector<SettingWindow> windows) {
+  std::sort(windows.begin(), windows.end(), [](const SettingWindow& a, const SettingWindow& b) {
+    return a.from.at != b.from.at ? a.from.at < b.from.at : !a.from.open && b.from.open;
+  });
+  std::vector<SettingWindow> out;
+  for (const SettingWindow& window : windows) {
+    const bool apart = out.empty() || out.back().to.at < window.from.at ||
+                       (out.back().to.at == window.from.at && out.back().to.open && window.from.open);
+    if (apart)
+      out.push_back(window);
+    else if (outdoes(window.to, out.back().to, true, false))
+      out.back().to = window.to;
+  }
+  return out;
 }
 
 /// A value that is set without steps, alone: where the requirement surely fits.
@@ -105,8 +156,12 @@ void try_settings(Bench& bench, const Claim& claim, const Variables& variables, 
   std::vector<Knob> knobs = knobs_of(bench, variables, inspected);
   if (knobs.size() == 1 && knobs[0].settings.empty()) {
     follow(bench, variables, inspected.slacks, knobs[0].variable, outcome);
-    if (outcome.settings.empty())
-      sample(bench, claim, variables, knobs[0].variable, search, inspected, outcome);
+    if (!outcome.settings.empty() && test_decides(bench, claim)) return;
+    // a condition may spare more settings than the test lets through
+    std::vector<SettingWindow> windows =
+        sampled(bench, claim, variables, knobs[0].variable, search, inspected);
+    windows.insert(windows.end(), outcome.settings.begin(), outcome.settings.end());
+    outcome.settings = united(std::move(windows));
     return;
   }
   std::erase_if(knobs, [](const Knob& knob) { return knob.settings.empty(); });

@@ -12,6 +12,8 @@ struct Partners {
   std::vector<Standing> worst;     // by candidate
   std::vector<std::string> names;  // of the requirements
   std::vector<std::uint32_t> of(Standing standing) const;
+  /// They are told apart by cautions alone.
+  bool goes_with_all() const { return of(Standing::goes).size() == worst.size(); }
 };
 
 /// Takes in a requirement of which one candidate's verdict turns on another slot; false for one that reads a

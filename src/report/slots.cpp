@@ -191,6 +191,7 @@ Against against(const CheckView& view, const OfSlot& slot, std::uint32_t fit, st
         break;
     }
   }
+  std::erase_if(out.partners, [](const Partners& partners) { return partners.goes_with_all(); });
   return out;
 }
 

@@ -15,6 +15,7 @@ namespace mm {
 
 namespace {
 
+constexpr std::size_t max_members = 2'000, most_for_threes = 96;
 constexpr std::int64_t group_steps = 3'000'000, few_group_steps = 200'000;
 
 bool is_waived(const Build& build, const Finding& finding, const std::string& today) {
@@ -53,6 +54,10 @@ class Solver {
     ConflictSets out;
     for (Group& group : groups()) {
       if (group.size() < 2) continue;
+      if (group.size() > max_members) {
+        out.not_settled.push_back(members_[group.front()].finding);
+        continue;
+      }
       for (const std::size_t m : group) collect(members_[m]);
       // One group may hold several sets: take a set's first member away and look again.
       Answer answer = Answer::impossible;
@@ -169,6 +174,7 @@ class Solver {
         const std::size_t a = group[i], b = group[j];
         if (taken[a] == 0 && taken[b] == 0 && share(a, b) && impossible({a, b})) take({a, b});
       }
+    if (group.size() > most_for_threes) return;
     for (std::size_t i = 0; i < group.size(); ++i)
       for (std::size_t j = i + 1; j < group.size(); ++j)
         for (std::size_t k = j + 1; k < group.size(); ++k) {

@@ -34,17 +34,6 @@ bool cut_off(Bench& bench, CellId cell, const Limits& limits, bool& moved) {
   return true;
 }
 
-/// The rule's `where` and the requirement's `when` surely hold in the box, so the test must.
-bool test_must_hold(Bench& bench, const Claim& claim) {
-  Claim::Part parts[3];
-  const std::size_t count = claim.parts(parts);
-  for (std::size_t p = 0; p + 1 < count; ++p) {
-    bench.fast.start(*parts[p].program, *claim.binding, bench.world, bench.box);
-    if (bench.fast.truth(parts[p].block) != surely_yes) return false;
-  }
-  return true;
-}
-
 }  // namespace
 
 bool narrow_box(Bench& bench, const std::vector<Narrowed>& claims) {
@@ -53,7 +42,7 @@ bool narrow_box(Bench& bench, const std::vector<Narrowed>& claims) {
     moved = false;
     for (const Narrowed& narrowed : claims) {
       if (judge(bench.sharp, bench, *narrowed.claim).holds == surely_no) return false;
-      if (!test_must_hold(bench, *narrowed.claim)) continue;
+      if (!test_decides(bench, *narrowed.claim)) continue;
       Slacks slacks;
       slacks.take(bench, *narrowed.claim, *narrowed.variables);
       for (std::size_t v = 0; v < narrowed.variables->size(); ++v) {
