@@ -35,8 +35,7 @@ struct TrialResult {
 TrialResult judge_trial(const Scene& scene);
 
 /// A line for each expectation that fails, then the totals, where `without` says how many files hold no
-/// trial.
-/// `--json`: the same as data.
+/// trial; as data for `--json`.
 std::string trial_page(const std::vector<TrialResult>& results, std::size_t without, bool colour);
 std::string trial_json(const std::vector<TrialResult>& results, int exit_status);
 

@@ -23,7 +23,7 @@ void report(const mm::Loaded& loaded, const mm::Build& build, const mm::Options&
   const mm::Scene scene = mm::scene_of(loaded, build, results, options);
   if (build.is_trial) {
     const mm::TrialResult trial = mm::judge_trial(scene);
-    fuzz::must_be_harmless(mm::trial_page({trial}, false), text);
+    fuzz::must_be_harmless(mm::trial_page({trial}, 0, false), text);
     fuzz::must_be_harmless(mm::trial_json({trial}, 0), text);
   }
   const mm::Conclusion conclusion = mm::conclude(scene);
@@ -59,8 +59,9 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
   options.max_matches = 2'000;
   options.max_pieces = 100;
   for (const mm::Build& build : loaded.project.builds) report(loaded, build, options, text);
-  const mm::Offer offer{loaded.project.model, loaded.sources, loaded.names};
+  const mm::Offer offer{loaded.project.model, loaded.sources, loaded.names, loaded.tree};
   fuzz::must_be_harmless(mm::list_page(offer, mm::offered_names(offer), false), text);
+  fuzz::must_be_harmless(mm::list_checks(offer, mm::checked_names(offer), false), text);
   fuzz::must_be_harmless(mm::list_json(offer, {}), text);
   return 0;
 }
