@@ -38,14 +38,23 @@ void read_rest(Input& in, Builder& b, BuildDecl& build) {
     b.messages.hides_nothing();
   }
   BuildDecl* outer = std::exchange(std::get<BuildDecl*>(b.slots), &build);
+  const std::size_t blocks = b.blocks.size();
+  const FaceBlockId face_block = b.face_block;
+  const unsigned nesting = b.nesting;
   b.blocks.push_back(build.span.begin);
-  if (build.is_trial)
-    (void)Control<rest_of<trial_word, g::trial_statement>>::template match<
-        pegtl::apply_mode::action, pegtl::rewind_mode::dontcare, Action, Control>(in, b);
-  else
-    (void)Control<rest_of<build_word, g::build_statement>>::template match<
-        pegtl::apply_mode::action, pegtl::rewind_mode::dontcare, Action, Control>(in, b);
-  b.blocks.pop_back();
+  try {
+    if (build.is_trial)
+      (void)Control<rest_of<trial_word, g::trial_statement>>::template match<
+          pegtl::apply_mode::action, pegtl::rewind_mode::dontcare, Action, Control>(in, b);
+    else
+      (void)Control<rest_of<build_word, g::build_statement>>::template match<
+          pegtl::apply_mode::action, pegtl::rewind_mode::dontcare, Action, Control>(in, b);
+  } catch (const BlockLost& lost) {  // a block in it lacks its brace: the next declaration begins there
+    in.iterator() = b.bytes.data() + lost.line_begin;
+    b.face_block = face_block;
+    b.nesting = nesting;
+  }
+  b.blocks.resize(blocks);
   std::get<BuildDecl*>(b.slots) = outer;
 }
 
