@@ -45,10 +45,10 @@ class Avoidance {
   std::vector<NoChoice> no_choices() {
     std::vector<std::pair<const Forbidden*, NoChoice>> sets;  // by their last member
     for (Chosen left : search_.apart(all([](const Constraint& constraint) { return !constraint.told; }))) {
-      sort_by_name(left);
       for (std::size_t found = 0; found < most_sets; ++found) {
         bool searched_all = true;
         if (search_.way_out(left, searched_all) || !searched_all) break;
+        if (found == 0) sort_by_name(left);
         Chosen needed = smallest_of(left);
         std::sort(needed.begin(), needed.end(), [](const Forbidden* a, const Forbidden* b) {
           return std::less<>()(constraint_of(*a), constraint_of(*b));  // in the order of the text

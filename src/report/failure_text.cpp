@@ -37,9 +37,11 @@ struct Wording {
     const bool worked_out = std::holds_alternative<BinaryExpr>(form) ||
                             std::holds_alternative<UnaryExpr>(form) || std::holds_alternative<CallExpr>(form);
     if (!worked_out || step == nullptr) return out;
-    const std::string result = node_text(view.scene, *step, unit, digits, rounding);
-    if (result.empty() || out == node_text(view.scene, *step, unit, digits))
-      return result.empty() ? out : result;
+    const std::string nearest = node_text(view.scene, *step, unit, digits);
+    if (nearest.empty()) return out;
+    const std::string result =
+        rounding == Rounding::nearest ? nearest : node_text(view.scene, *step, unit, digits, rounding);
+    if (nearest == out) return result;
     return results_only ? result : out + " = " + result;
   }
 

@@ -25,8 +25,7 @@ ExactInterval bounds_of(const Scene& scene, CellId cell) {
 
 Grade weakest_given(const Scene& scene, const Given& given) {
   Grade out = given.grade;
-  for (GivenId also = given.also; also; also = scene.build.givens[also].also)
-    out = std::max(out, scene.build.givens[also].grade);
+  each_statement(scene, given, [&](const Given& each) { out = std::max(out, each.grade); });
   return out;
 }
 

@@ -1,5 +1,6 @@
 // Planned reworks, each with what it settles and what it spoils.
 #include <algorithm>
+#include <unordered_map>
 
 #include "report/check_sections.hpp"
 #include "report/planned.hpp"
@@ -39,20 +40,29 @@ std::string note_of(const PlannedEffect& effect) {
   return listed(notes, "; ");
 }
 
-/// Elsewhere it does not come out well: then the place is worth telling.
-bool open_elsewhere(const CheckView& view, const PlannedEffect& effect) {
-  const RequirementId requirement = view.finding(*effect.entry.first).requirement;
-  return std::any_of(view.summaries.begin(), view.summaries.end(), [&](const Summary& summary) {
-    const bool open = summary.word == Word::conflict || summary.word == Word::unknown;
-    const auto& members = effect.entry.members;
-    return open && !summary.waived && view.finding(summary).requirement == requirement &&
-           std::find(members.begin(), members.end(), &summary) == members.end();
-  });
+/// By requirement: where it does not come out well.
+using OpenPlaces = std::unordered_map<RequirementId, std::vector<const Summary*>>;
+
+OpenPlaces open_places(const CheckView& view) {
+  OpenPlaces out;
+  for (const Summary& summary : view.summaries)
+    if ((summary.word == Word::conflict || summary.word == Word::unknown) && !summary.waived)
+      out[view.finding(summary).requirement].push_back(&summary);
+  return out;
 }
 
-std::string name_of(const CheckView& view, const PlannedEffect& effect) {
+/// Elsewhere it does not come out well: then the place is worth telling.
+bool open_elsewhere(const CheckView& view, const OpenPlaces& open, const PlannedEffect& effect) {
+  const auto at = open.find(view.finding(*effect.entry.first).requirement);
+  const auto& members = effect.entry.members;
+  return at != open.end() && std::any_of(at->second.begin(), at->second.end(), [&](const Summary* summary) {
+           return std::find(members.begin(), members.end(), summary) == members.end();
+         });
+}
+
+std::string name_of(const CheckView& view, const OpenPlaces& open, const PlannedEffect& effect) {
   if (view.all) return entry_head(view.scene, effect.entry, false) + marks(view, *effect.entry.first);
-  if (open_elsewhere(view, effect)) return short_head(view, effect.entry);
+  if (open_elsewhere(view, open, effect)) return short_head(view, effect.entry);
   return view.scene.text(view.scene.requirement(view.finding(*effect.entry.first)).name);
 }
 
@@ -67,7 +77,7 @@ auto& found_or_added(List& list, Same same, typename List::value_type added) {
   return at == list.end() ? list.emplace_back(std::move(added)) : *at;
 }
 
-std::vector<PlannedLine> lines_of(const CheckView& view, const PlannedWork& work) {
+std::vector<PlannedLine> lines_of(const CheckView& view, const OpenPlaces& open, const PlannedWork& work) {
   std::vector<PlannedLine> lines;
   for (const PlannedEffect& effect : work.effects) {
     const std::string head = head_of(view.scene, effect), note = note_of(effect);
@@ -76,7 +86,7 @@ std::vector<PlannedLine> lines_of(const CheckView& view, const PlannedWork& work
     auto& names =
         found_or_added(line.by_note, [&](const auto& group) { return group.first == note; }, {note, {}})
             .second;
-    std::string told = name_of(view, effect);
+    std::string told = name_of(view, open, effect);
     if (std::find(names.begin(), names.end(), told) == names.end()) names.push_back(std::move(told));
   }
   return lines;
@@ -129,6 +139,7 @@ void planned_work_section(Page& page, const CheckView& view) {
   if (works.empty()) return;
   page.heading("PLANNED WORK (not done yet)", Tone::doubtful);
   const auto set_by = set_otherwise(view);
+  const OpenPlaces open = open_places(view);
   for (const PlannedWork& work : works) {
     const Rework& rework = scene.build.reworks[work.rework];
     const std::string name = scene.text(rework.name);
@@ -142,7 +153,7 @@ void planned_work_section(Page& page, const CheckView& view) {
     if (!set.empty()) page.text("moves the settings that fit: " + listed(set), 4, 6, Tone::doubtful, 28);
     for (const std::string& names : parted)
       page.text("lets hold together: " + names, 4, 6, Tone::doubtful, 19);
-    for (const PlannedLine& told : lines_of(view, work)) {
+    for (const PlannedLine& told : lines_of(view, open, work)) {
       const Tone tone =
           told.head.ends_with("breaks: ") || told.head.ends_with("doubt: ") ? Tone::bad : Tone::doubtful;
       if (!view.all) {

@@ -28,8 +28,7 @@ bool differ_in_settings(const Outcome& a, const Outcome& b) {
 }
 
 bool is_set_somewhere(const Finding& finding, const Summary& summary) {
-  if (summary.options.empty())
-    return !finding.cases.empty() && finding.cases[0].outcome.verdict == Verdict::setting;
+  if (summary.options.empty()) return summary.word == Word::setting;
   return std::any_of(summary.options.begin(), summary.options.end(), [&](const Option& option) {
     const Verdict now = finding.cases[option.now].outcome.verdict;
     const Verdict then = finding.cases[option.after].outcome.verdict;

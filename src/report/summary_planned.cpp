@@ -109,7 +109,7 @@ void judge_reworks(const Scene& scene, const Finding& finding, Weight weight, Op
   });
   option.word = option.today = now_word;
   option.text = plain_text(now_word, weight, now);
-  if (now.verdict == Verdict::conflict && after.verdict == Verdict::conflict) {
+  if (option.after != option.now && now.verdict == Verdict::conflict && after.verdict == Verdict::conflict) {
     const RequirementDef& requirement = scene.requirement(finding);
     const std::string miss = margin_text(scene, requirement, after);
     if (!miss.empty() && miss != margin_text(scene, requirement, now))

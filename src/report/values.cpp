@@ -73,22 +73,22 @@ std::string value_written(const Scene& scene, const Given& given) {
 
 std::optional<Grade> weakest_grade(const Scene& scene, const Given& given) {
   std::optional<Grade> out;
-  for (const Given* each = &given;; each = &scene.build.givens[each->also]) {
-    if (const Evidence* evidence = evidence_of(scene, *each); evidence != nullptr)
+  each_statement(scene, given, [&](const Given& each) {
+    if (const Evidence* evidence = evidence_of(scene, each); evidence != nullptr)
       out = out ? std::max(*out, evidence->grade) : evidence->grade;
-    if (!each->also) return out;
-  }
+  });
+  return out;
 }
 
 std::string as_written(const Scene& scene, CellId cell) {
   const Given* given = given_of(scene, cell);
   if (given == nullptr) return "not given";
-  std::string out = value_written(scene, *given);
-  for (const Given* other = given; other->also;) {
-    out += (other == given ? ", but also " : " and ");
-    other = &scene.build.givens[other->also];
-    out += value_written(scene, *other);
-  }
+  std::string out;
+  std::size_t told = 0;
+  each_statement(scene, *given, [&](const Given& each) {
+    out += (told == 0 ? "" : told == 1 ? ", but also " : " and ") + value_written(scene, each);
+    ++told;
+  });
   return out == "?" ? "not known yet (?)" : out;
 }
 

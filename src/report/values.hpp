@@ -23,6 +23,14 @@ std::string_view grade_word(Grade grade);
 
 const Given* given_of(const Scene& scene, CellId cell);
 
+/// The statement, and those that dispute it.
+template <class Use>
+void each_statement(const Scene& scene, const Given& given, Use use) {
+  for (const Given* each = &given; each != nullptr;
+       each = each->also ? &scene.build.givens[each->also] : nullptr)
+    use(*each);
+}
+
 /// Of all that is said of a value how it is known, the weakest; none where none says it.
 std::optional<Grade> weakest_grade(const Scene& scene, const Given& given);
 
