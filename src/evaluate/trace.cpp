@@ -10,6 +10,7 @@ namespace mm {
 namespace {
 
 constexpr std::size_t most_nodes = 4'000;
+constexpr std::size_t most_walked = 8 * most_nodes;
 constexpr std::size_t most_items = 40;
 
 Truth truth_from(Bits bits) {
@@ -133,6 +134,7 @@ void Tracer::State::value(const Program& program, const Op& op, TraceNode& out) 
 void Tracer::State::node(const Program& program, const Op& op, std::vector<TraceNode>& nodes) {
   TraceNode& out = nodes[op.target];
   out = TraceNode{};
+  ++walked;
   value(program, op, out);
   if (op.code == OpCode::lookup || op.code == OpCode::in_table) {
     for (const LookupCondition& condition : program.lookups[op.payload].conditions) {
@@ -155,12 +157,19 @@ void Tracer::State::node(const Program& program, const Op& op, std::vector<Trace
   }
 }
 
+/// Past the most that is walked, what the block came to alone: its reasons would not fit into the tree.
 void Tracer::State::block(const Program& program, BlockIndex index, std::vector<TraceNode>& nodes) {
   bench.fast.run(index);
   if (runs_exactly) bench.sharp.run(index);
+  const bool bare = walked > most_walked;
   for (const Op& op : program.blocks[index].ops) {
     if (bench.fast.spent()) return;
-    node(program, op, nodes);
+    if (!bare) {
+      node(program, op, nodes);
+    } else if (op.target == program.blocks[index].result) {
+      nodes[op.target] = TraceNode{};
+      value(program, op, nodes[op.target]);
+    }
   }
 }
 
@@ -245,6 +254,7 @@ void Tracer::State::range_items(const Program& program, const Op& op, std::vecto
 TraceNode Tracer::State::tree(const Claim::Part& part, const Binding& binding) {
   const auto made = [&](bool exactly) {
     runs_exactly = exactly;
+    walked = 0;
     bench.fast.start(*part.program, binding, bench.world, bench.box);
     if (exactly) bench.sharp.start(*part.program, binding, bench.world, bench.box);
     std::vector<TraceNode> nodes(part.program->registers);

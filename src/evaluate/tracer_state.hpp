@@ -36,6 +36,7 @@ struct Tracer::State {
   Designations designations;
   Bench bench;
   std::size_t budget = 0;     // nodes that may still be copied into the tree
+  std::size_t walked = 0;     // nodes made for it, most of which fit nowhere once the budget is used up
   bool met_rounding = false;  // a number is perhaps only the rounding of what it is made of
   bool runs_exactly = false;  // so the exact machine runs beside the quick one
 };

@@ -58,6 +58,7 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
   mm::Options options;
   options.max_matches = 2'000;
   options.max_pieces = 100;
+  options.max_work = 20;
   for (const mm::Build& build : loaded.project.builds) report(loaded, build, options, text);
   const mm::Offer offer{loaded.project.model, loaded.sources, loaded.names, loaded.tree};
   fuzz::must_be_harmless(mm::list_page(offer, mm::offered_names(offer), false), text);
