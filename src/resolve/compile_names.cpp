@@ -44,16 +44,19 @@ Operand Compiler::use(const ScopeEntry& entry, ExprId id) {
       inner.bindings.assign(frame().bindings.begin(),
                             frame().bindings.begin() + static_cast<std::ptrdiff_t>(inner.before_lets));
       const ExprId value = entry.let_value;
+      bool as_it_stands = true;
       // Items of quantifiers that are open here stay visible through many sides only.
       for (auto& binding : inner.bindings)
         for (const auto& outer : frame().bindings)
           if (outer.sort == ScopeEntry::Sort::many && outer.name == binding.name) {
             binding.iterating = binding.anew = outer.iterating;
             binding.slot = outer.slot;
+            as_it_stands = as_it_stands && !outer.iterating;
           }
       frames_.push_back(std::move(inner));
       Operand operand = compile(value);
       frames_.pop_back();
+      if (as_it_stands && operand.reg != no_reg) frame().lets->set_sound(entry.let);
       return operand;
     }
   }

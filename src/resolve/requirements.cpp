@@ -120,14 +120,16 @@ void check_names(Context& context, const std::vector<RequirementDecl>& requireme
   }
 }
 
+/// Those that no program of their owner's used.
 template <class Bind>
-void check_lets(Context& context, const std::vector<LetDecl>& lets, const Bind& bind) {
-  for (const auto& let : lets) {
+void check_lets(Context& context, const Lets& lets, const Bind& bind) {
+  for (std::size_t i = 0; i < lets.size(); ++i) {
+    if (lets.is_sound(i)) continue;
     Program scratch;
     Compiler compiler(context, scratch);
     bind(compiler);
     Type type;
-    compiler.any_block(let.value, &type);
+    compiler.any_block(lets[i].value, &type);
   }
 }
 
@@ -152,7 +154,6 @@ void compile_interfaces(Context& context) {
       }
       compiler.bind_lets(lets, lets.size());
     };
-    check_lets(context, decl.lets, bind);
     for (const auto& requirement : decl.requirements) {
       context.requirement_names.insert(requirement.name.symbol);
       RequirementDef def;
@@ -161,6 +162,7 @@ void compile_interfaces(Context& context) {
       const RequirementId made = compile_requirement(context, requirement, std::move(def), bind);
       context.model.interfaces[id].requirements.push_back(made);
     }
+    check_lets(context, lets, bind);
   }
 }
 
@@ -220,7 +222,6 @@ void compile_rules(Context& context) {
       bind_variables(compiler, rule.variables);
       compiler.bind_lets(lets, lets.size());
     };
-    check_lets(context, decl->lets, bind);
     if (decl->where) {
       Compiler compiler(context, rule.where_program);
       bind(compiler);
@@ -235,6 +236,7 @@ void compile_rules(Context& context) {
       rule.requirements.push_back(
           compile_requirement(context, requirement, std::move(def), bind, decl->where));
     }
+    check_lets(context, lets, bind);
     context.model.rules.push_back(std::move(rule));
   }
 }
