@@ -51,19 +51,19 @@ bool is_built_in(std::string_view function) {
 }
 
 Operand Compiler::visit(const CallExpr& e, ExprId id) {
-  const std::string name = context_.text(e.function);
+  const std::string_view name = context_.names.text(e.function.symbol);
   if (is_built_in(name)) return built_in(name, e, id);
   auto found = context_.formulas.find(e.function.symbol);
   if (found != context_.formulas.end()) return call_formula(found->second, e, id);
   std::vector<std::string_view> known{"min", "max"};
   for (const auto& b : built_ins) known.push_back(b.name);
   for (const auto& [symbol, index] : context_.formulas) known.push_back(context_.names.text(symbol));
-  context_.messages.add(Code::unknown_name, e.function.span, {"function or formula", name},
+  context_.messages.add(Code::unknown_name, e.function.span, {"function or formula", std::string(name)},
                         context_.suggest(name, known));
   return error(id);
 }
 
-Operand Compiler::built_in(const std::string& name, const CallExpr& e, ExprId id) {
+Operand Compiler::built_in(std::string_view name, const CallExpr& e, ExprId id) {
   std::vector<Operand> arguments;
   for (const auto argument : e.arguments) {
     arguments.push_back(want_number(argument));
@@ -71,7 +71,7 @@ Operand Compiler::built_in(const std::string& name, const CallExpr& e, ExprId id
   }
   if (name == "min" || name == "max") {
     if (arguments.empty()) {
-      context_.messages.add(Code::argument_count, span(id), {name, "one or more", "0"});
+      context_.messages.add(Code::argument_count, span(id), {std::string(name), "one or more", "0"});
       return error(id);
     }
     Operand result = arguments[0];
@@ -87,19 +87,20 @@ Operand Compiler::built_in(const std::string& name, const CallExpr& e, ExprId id
   const auto& function =
       *std::find_if(built_ins.begin(), built_ins.end(), [&](const BuiltIn& b) { return b.name == name; });
   if (arguments.size() != 1) {
-    context_.messages.add(Code::argument_count, span(id), {name, "1", std::to_string(arguments.size())});
+    context_.messages.add(Code::argument_count, span(id),
+                          {std::string(name), "1", std::to_string(arguments.size())});
     return error(id);
   }
   const Operand& x = arguments[0];
   const bool plain =
       x.type.kind == TypeKind::count || (x.type.kind == TypeKind::quantity && x.type.dimension.is_ratio());
   if (function.wants == Wants::angle && x.type.dimension != angle_dimension()) {
-    context_.messages.add(Code::argument_type, span(x.expr), {name, "an angle", what(x)},
+    context_.messages.add(Code::argument_type, span(x.expr), {std::string(name), "an angle", what(x)},
                           plain ? "write the unit with it, deg or rad" : "");
     return error(id);
   }
   if (function.wants == Wants::plain && !plain) {
-    context_.messages.add(Code::argument_type, span(x.expr), {name, "a plain number", what(x)},
+    context_.messages.add(Code::argument_type, span(x.expr), {std::string(name), "a plain number", what(x)},
                           "divide by a quantity of the same dimension first");
     return error(id);
   }
@@ -139,7 +140,7 @@ Operand Compiler::call_formula(std::uint32_t index, const CallExpr& e, ExprId id
   for (std::size_t i = 0; i < e.arguments.size(); ++i) {
     Operand argument = compile(e.arguments[i]);
     argument.expr = e.arguments[i];
-    if (i < formula.parameters.size() && !argument.is_error())
+    if (i < formula.parameters.size() && !argument.is_error() && !is_of(argument, formula.parameters[i]))
       argument = fit_to(argument, formula.parameters[i],
                         fmt::format("{} of {}", context_.text(formula.decl->parameters[i].name),
                                     context_.text(e.function)));

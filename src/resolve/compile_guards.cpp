@@ -149,31 +149,23 @@ bool Compiler::may_lack_value(ExprId expr) const {
   const auto is_derived = [&](const FieldExpr& field) {
     return context_.derived_names.contains(field.field.symbol);
   };
-  bool found = false;
-  each_expr(context_.tree, expr, [&](ExprId at) {
-    if (found) return;
+  return some_expr(context_.tree, expr, [&](ExprId at) {
     const auto& form = context_.tree.exprs[at].form;
     if (const auto* binary = std::get_if<BinaryExpr>(&form))
-      found = binary->op == BinaryOp::div || binary->op == BinaryOp::pow;
-    else if (const auto* field = std::get_if<FieldExpr>(&form))
-      found = is_derived(*field);
-    else
-      found = std::holds_alternative<CallExpr>(form) || is_let(at);
+      return binary->op == BinaryOp::div || binary->op == BinaryOp::pow;
+    if (const auto* field = std::get_if<FieldExpr>(&form)) return is_derived(*field);
+    return std::holds_alternative<CallExpr>(form) || is_let(at);
   });
-  return found;
 }
 
 /// At first glance: it need not.
 bool Compiler::may_compare_numbers(ExprId guard) const {
-  bool found = false;
-  each_expr(context_.tree, guard, [&](ExprId at) {
-    if (found) return;
+  return some_expr(context_.tree, guard, [&](ExprId at) {
     const auto& form = context_.tree.exprs[at].form;
     const auto* binary = std::get_if<BinaryExpr>(&form);
-    found = (binary != nullptr && binary->op >= BinaryOp::ne && binary->op <= BinaryOp::ge) ||
-            std::holds_alternative<InRangeExpr>(form) || is_let(at);
+    return (binary != nullptr && binary->op >= BinaryOp::ne && binary->op <= BinaryOp::ge) ||
+           std::holds_alternative<InRangeExpr>(form) || is_let(at);
   });
-  return found;
 }
 
 Compiler::GuardSteps Compiler::assume_guards(std::initializer_list<ExprId> guards, ExprId expr) {

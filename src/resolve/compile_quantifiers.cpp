@@ -4,7 +4,6 @@
 #include <unordered_set>
 
 #include "resolve/compiler.hpp"
-#include "syntax/expr_children.hpp"
 
 namespace mm {
 
@@ -150,41 +149,46 @@ Operand Compiler::visit(const QuantifierExpr& e, ExprId id) {
 
 std::optional<Name> Compiler::many_side_in(ExprId id) const {
   std::optional<Name> found;
-  each_expr(context_.tree, id, [&](ExprId at) {
+  some_expr(context_.tree, id, [&](ExprId at) {
     const auto* name = std::get_if<NameExpr>(&context_.tree.exprs[at].form);
-    if (name == nullptr || found) return;
+    if (name == nullptr) return false;
     const auto entry = lookup(name->name.symbol);
     if (entry && entry->sort == ScopeEntry::Sort::many && (!entry->iterating || entry->anew))
       found = name->name;
+    return found.has_value();
   });
   return found;
 }
 
 /// Whether what the quantifier's body asks of each item hangs on how many there are of that very part.
 bool Compiler::reads_own_quantity(const Quantifier& q) const {
-  std::unordered_set<Reg> own_parts, own_faces;
-  std::vector<BlockIndex> rest{q.body};
-  const auto note = [&](const Op& op) {
-    (op.result == TypeKind::part ? own_parts : own_faces).insert(op.target);
-  };
-  while (!rest.empty()) {
-    const Block& block = program_.blocks[rest.back()];
-    rest.pop_back();
-    for (const Op& op : block.ops) {
-      const bool of_own = own_parts.contains(op.a) || own_faces.contains(op.a);
-      if ((op.code == OpCode::local && op.payload == q.slot) ||
-          ((op.code == OpCode::part_of || op.code == OpCode::face_of) && of_own))
-        note(op);
-      if (op.code == OpCode::attribute && own_parts.contains(op.a) &&
-          op.payload == static_cast<std::uint32_t>(PartProperty::quantity))
-        return true;
-      if (op.code < OpCode::every_entity) continue;
-      for (const BlockIndex inner :
-           {program_.quantifiers[op.payload].where, program_.quantifiers[op.payload].body})
-        if (inner != no_block) rest.push_back(inner);
+  const auto some_step = [&](const auto& is_it) {
+    std::vector<BlockIndex> rest{q.body};
+    while (!rest.empty()) {
+      const Block& block = program_.blocks[rest.back()];
+      rest.pop_back();
+      for (const Op& op : block.ops) {
+        if (is_it(op)) return true;
+        if (op.code < OpCode::every_entity) continue;
+        for (const BlockIndex inner :
+             {program_.quantifiers[op.payload].where, program_.quantifiers[op.payload].body})
+          if (inner != no_block) rest.push_back(inner);
+      }
     }
-  }
-  return false;
+    return false;
+  };
+  const auto reads_a_quantity = [](const Op& op) {
+    return op.code == OpCode::attribute && op.payload == static_cast<std::uint32_t>(PartProperty::quantity);
+  };
+  if (!some_step(reads_a_quantity)) return false;
+  std::unordered_set<Reg> own_parts, own_faces;
+  return some_step([&](const Op& op) {
+    const bool of_own = own_parts.contains(op.a) || own_faces.contains(op.a);
+    if ((op.code == OpCode::local && op.payload == q.slot) ||
+        ((op.code == OpCode::part_of || op.code == OpCode::face_of) && of_own))
+      (op.result == TypeKind::part ? own_parts : own_faces).insert(op.target);
+    return reads_a_quantity(op) && own_parts.contains(op.a);
+  });
 }
 
 Operand Compiler::visit(const AggregateExpr& e, ExprId id) {
@@ -218,16 +222,6 @@ Operand Compiler::visit(const AggregateExpr& e, ExprId id) {
   Type type = e.kind == AggregateKind::count ? simple_type(TypeKind::count, true) : term.type;
   if (e.kind == AggregateKind::sum && type.readings != 0) type.readings = unknown_readings;
   return emit_quantifier(aggregate_code(e.kind), type, std::move(domain.quantifier), before);
-}
-
-void each_expr(const Tree& tree, ExprId id, const std::function<void(ExprId)>& visit) {
-  std::vector<ExprId> todo{id};
-  while (!todo.empty()) {
-    const ExprId next = todo.back();
-    todo.pop_back();
-    visit(next);
-    for_each_child(tree, tree.exprs[next], [&](ExprId child) { todo.push_back(child); });
-  }
 }
 
 }  // namespace mm

@@ -12,10 +12,7 @@ namespace mm {
 
 namespace {
 
-constexpr std::size_t max_steps = 50'000;
-constexpr std::size_t few_steps = 16;    // so many are gone through one by one
-constexpr std::size_t max_levels = 100;  // of formulas and derived values
-constexpr std::size_t max_depth = 3'000, depth_of_formula = 20;
+constexpr std::size_t few_steps = 16;  // so many are gone through one by one
 
 /// An empty list, with room that another one had.
 template <class T>
@@ -157,12 +154,7 @@ Operand Compiler::emit_number(const Measured& value, Type type) {
               context_.literal(value.value, type, value.unit->pi_power).index);
 }
 
-bool Compiler::too_long(ExprId id) {
-  if (steps_ == 0) root_ = id;
-  if (++steps_ <= max_steps && context_.steps_left > 0) {
-    --context_.steps_left;
-    return false;
-  }
+bool Compiler::tell_too_long() {
   // Said once a program, at its outermost expression; after a few such programs the rest is not tried.
   if (!said_too_long_ && (context_.steps_left > 0 || !context_.said_too_long))
     context_.messages.add(Code::program_too_long, span(root_),
@@ -174,10 +166,7 @@ bool Compiler::too_long(ExprId id) {
   return true;
 }
 
-/// A formula or derived value within another needs more of the stack than an operator does.
-bool Compiler::too_deep(ExprId id) {
-  const bool levels = frames_.size() > 1 + max_levels;
-  if (!levels && depth_ + depth_of_formula * frames_.size() < max_depth) return false;
+bool Compiler::tell_too_deep(ExprId id, bool levels) {
   if (!context_.said_too_deep)
     context_.messages.add(Code::program_too_deep, span(levels ? root_ : id), {std::to_string(max_levels)});
   context_.said_too_deep = true;
@@ -233,6 +222,16 @@ Operand Compiler::want_number(ExprId id) {
   return error(id);
 }
 
+bool Compiler::is_of(const Operand& operand, const Type& wanted) {
+  const Type& have = operand.type;
+  const bool number_pair = (have.kind == TypeKind::count || have.kind == TypeKind::quantity) &&
+                           (wanted.kind == TypeKind::count || wanted.kind == TypeKind::quantity);
+  if (number_pair) return compatible(have.dimension, wanted.dimension);
+  if (have.kind != wanted.kind) return false;
+  if (have.kind == TypeKind::designation) return have.designation == wanted.designation;
+  return have.kind != TypeKind::part || !wanted.part_kind || have.part_kind == wanted.part_kind;
+}
+
 Operand Compiler::fit_to(Operand operand, const Type& wanted, const std::string& name) {
   if (operand.is_error()) return operand;
   const auto symbolic = [&](Type type, SymbolicSetId set) {
@@ -272,14 +271,7 @@ Operand Compiler::fit_to(Operand operand, const Type& wanted, const std::string&
       return symbolic(wanted, context_.set_of(std::vector<std::uint32_t>{id.index}));
     }
   }
-  const Type& have = operand.type;
-  const bool number_pair = (have.kind == TypeKind::count || have.kind == TypeKind::quantity) &&
-                           (wanted.kind == TypeKind::count || wanted.kind == TypeKind::quantity);
-  bool good = have.kind == wanted.kind;
-  if (number_pair) good = compatible(have.dimension, wanted.dimension);
-  if (good && have.kind == TypeKind::designation) good = have.designation == wanted.designation;
-  if (good && have.kind == TypeKind::part) good = !wanted.part_kind || have.part_kind == wanted.part_kind;
-  if (wanted.kind == TypeKind::error || good) return operand;
+  if (wanted.kind == TypeKind::error || is_of(operand, wanted)) return operand;
   if (name.empty())
     context_.messages.add(Code::wrong_dimension, span(operand.expr),
                           {type_text(context_, wanted), what(operand)}, "the formula says what it gives");

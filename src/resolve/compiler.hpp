@@ -1,11 +1,11 @@
 // Expressions checked and turned into flat programs, in one walk: names bound, dimensions found, operations
 // emitted. An operand of type error has been reported already and silences what follows from it.
 #pragma once
-#include <functional>
 #include <optional>
 
 #include "base/index_table.hpp"
 #include "resolve/quantities.hpp"
+#include "syntax/expr_children.hpp"
 
 namespace mm {
 
@@ -101,8 +101,20 @@ class Compiler {
   Operand error(ExprId id) const { return Operand{no_reg, {}, id, {}, no_reg}; }
   Span span(ExprId id) const { return context_.tree.exprs[id].span; }
   std::string what(const Operand& operand) const;
-  bool too_long(ExprId id);
-  bool too_deep(ExprId id);
+  /// Whether it can be used where `wanted` is asked for as it is.
+  static bool is_of(const Operand& operand, const Type& wanted);
+  bool too_long(ExprId id) {
+    if (steps_ == 0) root_ = id;
+    if (++steps_ > max_steps || context_.steps_left == 0) return tell_too_long();
+    --context_.steps_left;
+    return false;
+  }
+  bool too_deep(ExprId id) {
+    const bool levels = frames_.size() > 1 + max_levels;
+    return (levels || depth_ + depth_of_formula * frames_.size() >= max_depth) && tell_too_deep(id, levels);
+  }
+  bool tell_too_long();
+  bool tell_too_deep(ExprId id, bool levels);
 
   Operand visit(const QuantityExpr& e, ExprId id);
   Operand visit(const TextExpr& e, ExprId id);
@@ -150,7 +162,7 @@ class Compiler {
   Operand let_of_kind(const Operand& part, const Lets& lets, std::size_t at, ExprId id);
   std::optional<Operand> self_name(const Name& name, ExprId id);
   // calls
-  Operand built_in(const std::string& name, const CallExpr& e, ExprId id);
+  Operand built_in(std::string_view name, const CallExpr& e, ExprId id);
   Operand call_formula(std::uint32_t index, const CallExpr& e, ExprId id);
   // quantifiers
   struct Domain {
@@ -201,6 +213,11 @@ class Compiler {
   const Op* step_of(Reg reg) const;
   const ExactInterval* constant_of(Reg reg) const;
 
+  static constexpr std::size_t max_steps = 50'000;
+  static constexpr std::size_t max_levels = 100;  // of formulas and derived values
+  /// A formula or derived value within another needs more of the stack than an operator does.
+  static constexpr std::size_t max_depth = 3'000, depth_of_formula = 20;
+
   Context& context_;
   Program& program_;
   std::vector<Type> types_;  // by register; the program has them when an outermost block is closed
@@ -217,7 +234,17 @@ class Compiler {
   bool formulas_put_in_ = false;
 };
 
-/// Every expression below `id`, itself included, each once; for searches that need no meaning.
-void each_expr(const Tree& tree, ExprId id, const std::function<void(ExprId)>& visit);
+/// Whether `is_it` is true of an expression below `id`, itself included; for searches that need no meaning.
+template <class IsIt>
+bool some_expr(const Tree& tree, ExprId id, const IsIt& is_it) {
+  std::vector<ExprId> todo{id};
+  while (!todo.empty()) {
+    const ExprId next = todo.back();
+    todo.pop_back();
+    if (is_it(next)) return true;
+    for_each_child(tree, tree.exprs[next], [&](ExprId child) { todo.push_back(child); });
+  }
+  return false;
+}
 
 }  // namespace mm

@@ -49,12 +49,13 @@ void find_margin(Context& context, RequirementDef& def) {
     if (!def.has_margin) break;
   }
   UnitId unit;
-  each_expr(context.tree, def.test_expr, [&](ExprId expr) {
+  some_expr(context.tree, def.test_expr, [&](ExprId expr) {  // the last one that is gone by
     const auto* literal = std::get_if<QuantityExpr>(&context.tree.exprs[expr].form);
-    if (literal == nullptr || !literal->quantity.has_unit()) return;
+    if (literal == nullptr || !literal->quantity.has_unit()) return false;
     const UnitId id = literal->quantity.unit;
     const Unit* read = id.index < context.units_read.size() ? context.units_read[id.index] : nullptr;
     if (read != nullptr && compatible(read->dimension, def.margin_dimension) && read->offset == 0) unit = id;
+    return false;
   });
   if (!unit) return;
   def.margin_unit = *context.units_read[unit.index];
