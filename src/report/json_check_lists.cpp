@@ -115,11 +115,16 @@ Json find_out_json(const CheckView& view) {
     const Given* given = given_of(scene, group.cell);
     const Unit unit = shown_unit(scene, def, given);
     const WaitCount count = count_waits({&group});
-    Json places = Json::array(), findings = Json::array();
+    Json places = Json::array(), findings = Json::array(), waits = Json::array();
     for (const Symbol place : group.places) places.push_back(scene.text(place));
-    for (const Waiting& waiting : group.waiting)
+    for (const Waiting& waiting : group.waiting) {
       if (findings.empty() || findings.back() != waiting.summary->finding)
         findings.push_back(waiting.summary->finding);
+      waits.push_back({{"finding", waiting.summary->finding},
+                       {"with", text_or_null(waiting.candidate)},
+                       {"state", text_or_null(waiting.state)},
+                       {"answers", text_or_null(answers_text(scene, *waiting.blame))}});
+    }
     Json value;
     value["name"] = group_name(scene, group);
     value["places"] = std::move(places);
@@ -132,9 +137,10 @@ Json find_out_json(const CheckView& view) {
                       ? Json(significant(in_unit(*group.needed_half_width, unit, true), 2, Rounding::down) +
                              unit_suffix(unit, true))
                       : Json(nullptr);
-    value["answers"] = text_or_null(group_answers(scene, group));
+    value["answers"] = text_or_null(group_answers(scene, group).text);
     value["waiting"] = {{"needs", count.needs}, {"shoulds", count.shoulds}, {"others", count.others}};
     value["findings"] = std::move(findings);
+    value["waits"] = std::move(waits);
     out.push_back(std::move(value));
   }
   return out;

@@ -19,7 +19,7 @@ std::string twin_key(const Scene& scene, const UnknownGroup& group) {
   const AttributeDef& def = attribute_of(scene, group);
   std::string out = fmt::format("{}|{}|{}|{}|{}|{}|{}|", def.name.index, def.doc, def.measure, group.missing,
                                 as_written(scene, group.cell), waiting_text(scene, group.waiting),
-                                group_answers(scene, group));
+                                group_answers(scene, group).text);
   for (const Symbol place : group.places) out += fmt::format("{},", place.index);
   return out;
 }
@@ -78,7 +78,7 @@ void tell_family(Page& page, const CheckView& view, const GroupFamily& family) {
   if (!group.missing) line += " " + as_written(scene, group.cell) + evidence_words(scene, group.cell);
   line += ": ";
   std::string how = printable(def.measure.empty() ? def.doc : def.measure);
-  const std::string answers = group_answers(scene, group);
+  const auto& [answers, by_candidate] = group_answers(scene, group);
   const bool number = def.type.is_number() && def.type.kind != TypeKind::boolean;
   if (how.empty()) how = group.missing ? "find it out" : number ? "measure it" : "find out which";
   if (group.needed_half_width && !group.missing) {
@@ -96,8 +96,8 @@ void tell_family(Page& page, const CheckView& view, const GroupFamily& family) {
   if (!undefined_now.empty()) line += "; " + undefined_now;
   const Given* given = given_of(scene, group.cell);
   const std::string at = given != nullptr ? where(scene, given->span, true) : std::string();
-  line += " (" + wait_text(count_waits(family)) + only_with(family) + only_then(family) +
-          (at.empty() ? "" : "; " + at) + ")";
+  line += " (" + wait_text(count_waits(family)) + (by_candidate ? "" : only_with(family)) +
+          only_then(family) + (at.empty() ? "" : "; " + at) + ")";
   page.text(clipped(line, 3, 1, 4), 1, 4, Tone::doubtful, name.size());
 }
 

@@ -34,7 +34,7 @@ void tell_group(Page& page, const CheckView& view, const UnknownGroup& group,
   if (!def.doc.empty()) how = printable(def.doc);
   if (!def.measure.empty()) how += (how.empty() ? "" : ": ") + printable(def.measure);
   const Unit unit = shown_unit(scene, def, given);
-  const std::string answers = group_answers(scene, group);
+  const std::string answers = group_answers(scene, group).text;
   if (group.needed_half_width && !group.missing) {
     const Rational width = in_unit(*group.needed_half_width, unit, true);
     how += (how.empty() ? "know it" : ",") + std::string(" to +- ") + significant(width, 2, Rounding::down) +

@@ -64,9 +64,13 @@ std::string group_name(const Scene& scene, const UnknownGroup& group);
 std::vector<std::string> fitting_words(const Scene& scene, const Blame& blame);
 /// What answer means what: "41.2 mm or more fits, 40.8 mm or less does not", "M10x1.0 fits".
 std::string answers_text(const Scene& scene, const Blame& blame);
-/// The same for all that waits: what fits fits all of it, and what does not fails some. "" where that cannot
-/// be said in a few words.
-std::string group_answers(const Scene& scene, const UnknownGroup& group);
+struct Answers {
+  std::string text;
+  bool by_candidate = false;  // each candidate has its own
+};
+/// The same for all that waits: what fits fits all of it, and what does not fails some. No text where that
+/// cannot be said in a few words.
+Answers group_answers(const Scene& scene, const UnknownGroup& group);
 /// Names of the other values that a verdict turns on, most influential first: four, and how many more.
 std::string others_text(const Scene& scene, const std::vector<Blame>& blames, const std::string& but);
 /// "spoke_clearance, lug_circle (with alloy_15) at rear_left": what waits, each requirement once.

@@ -98,16 +98,18 @@ std::string answers_of(const Scene& scene, const std::vector<const Waiting*>& wa
   return answers_text(scene, *all);
 }
 
-}  // namespace
+using Listed = std::vector<std::pair<std::string, std::vector<const Waiting*>>>;
 
-std::string group_answers(const Scene& scene, const UnknownGroup& group) {
-  std::vector<std::pair<std::string, std::vector<const Waiting*>>> by_state;
-  for (const Waiting& waiting : group.waiting) {
-    auto at = std::find_if(by_state.begin(), by_state.end(),
-                           [&](const auto& state) { return state.first == waiting.state; });
-    if (at == by_state.end()) at = by_state.insert(by_state.end(), {waiting.state, {}});
-    at->second.push_back(&waiting);
-  }
+std::vector<const Waiting*>& listed_under(Listed& lists, const std::string& name) {
+  for (auto& [its, waiting] : lists)
+    if (its == name) return waiting;
+  return lists.emplace_back(name, std::vector<const Waiting*>()).second;
+}
+
+/// What all of them wait for; "" where that cannot be said in a few words.
+std::string answers_by_state(const Scene& scene, const std::vector<const Waiting*>& all) {
+  Listed by_state;
+  for (const Waiting* waiting : all) listed_under(by_state, waiting->state).push_back(waiting);
   std::vector<std::string> told;
   bool alike = true;
   for (const auto& [state, waiting] : by_state) {
@@ -122,6 +124,28 @@ std::string group_answers(const Scene& scene, const UnknownGroup& group) {
     out += (i == 0 ? "" : "; ") + by_state[i].first + " " + told[i];
   }
   return out;
+}
+
+}  // namespace
+
+Answers group_answers(const Scene& scene, const UnknownGroup& group) {
+  constexpr std::size_t most_candidates = 3;
+  std::vector<const Waiting*> all;
+  for (const Waiting& waiting : group.waiting) all.push_back(&waiting);
+  Answers out{answers_by_state(scene, all), false};
+  if (!out.text.empty()) return out;
+  Listed by_candidate;
+  for (const Waiting* waiting : all) listed_under(by_candidate, waiting->candidate).push_back(waiting);
+  if (by_candidate.size() < 2 || by_candidate.size() > most_candidates) return out;
+  std::string text;
+  for (const auto& [candidate, waiting] : by_candidate) {
+    const bool one_state = std::all_of(waiting.begin(), waiting.end(),
+                                       [&](const Waiting* each) { return each->state == waiting[0]->state; });
+    const std::string answers = one_state ? answers_of(scene, waiting) : std::string();
+    if (answers.empty() || candidate.empty()) return out;
+    text += (text.empty() ? "with " : "; with ") + candidate + " " + answers;
+  }
+  return {std::move(text), true};
 }
 
 std::uint32_t candidate_with(const Scene& scene, EntityId entity, CellId cell) {

@@ -25,7 +25,7 @@ LIMITS = (  # what is bounded, its file, the name of the number
     ("names in one path", "src/syntax/parse.hpp", "max_path_length"),
     ("digits of one number", "src/base/rational_text.cpp", "max_digits_read"),
     ("power of a unit", "src/units/unit_table.cpp", "max_unit_power"),
-    ("steps of one requirement once its formulas are put in", "src/resolve/compiler.cpp", "max_steps"),
+    ("steps of one requirement once its formulas are put in", "src/resolve/compiler.hpp", "max_steps"),
     ("the same, of all requirements, formulas and templates together", "src/resolve/context.hpp", "max_steps_in_all"),
     ("bytes of a size as the trade writes it", "src/resolve/designation_match.hpp", "max_size_length"),
     ("sums that the pieces of one adjustable can make", "src/resolve/adjustables.cpp", "max_settings"),
