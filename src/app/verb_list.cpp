@@ -22,13 +22,11 @@ Status run_list(const Options& options) {
   if (!load_project(options.file, options, loaded)) return Status::text_wrong;
   const Offer offer{loaded.project.model, loaded.sources, loaded.names, loaded.tree};
   auto known = offered_names(offer);
-  if (!options.json)
-    for (std::string& name : checked_names(offer)) known.push_back(std::move(name));
+  for (std::string& name : checked_names(offer)) known.push_back(std::move(name));
   for (const std::string& name : options.words) {
     if (std::find(known.begin(), known.end(), name) != known.end()) continue;
     const std::string near = nearest_name(name, std::vector<std::string_view>(known.begin(), known.end()));
-    complain(fmt::format("there is no kind{} \"{}\"{}",
-                         options.json ? " or interface" : ", interface, rule or requirement", printable(name),
+    complain(fmt::format("there is no kind, interface, rule or requirement \"{}\"{}", printable(name),
                          near.empty() ? "" : fmt::format("; did you mean \"{}\"?", printable(near))));
     return Status::wrong_use;
   }

@@ -82,20 +82,6 @@ Json waiver_json(const Scene& scene, const Finding& finding, const Summary& summ
   return out;
 }
 
-std::string gate_word(Gate gate) {
-  switch (gate) {
-    case Gate::none:
-      return {};
-    case Gate::order:
-      return "order";
-    case Gate::assemble:
-      return "assemble";
-    case Gate::drive:
-      return "drive";
-  }
-  return {};
-}
-
 }  // namespace
 
 std::string_view verdict_word(Verdict verdict) {

@@ -9,19 +9,6 @@ namespace mm {
 
 namespace {
 
-/// Without what lies between words of a text on several lines.
-std::string source_text(const Offer& offer, ExprId expr) {
-  std::string out;
-  for (const char c : offer.sources.text(offer.tree.exprs[expr].span)) {
-    const bool space = c == ' ' || c == '\n' || c == '\t' || c == '\r';
-    if (!space)
-      out += c;
-    else if (!out.empty() && out.back() != ' ')
-      out += ' ';
-  }
-  return printable(out);
-}
-
 void tell_requirement(Page& page, const Offer& offer, const RequirementDef& requirement) {
   const std::string head =
       std::string(weight_word(requirement.weight)) + " " + name_text(offer, requirement.name);
@@ -29,8 +16,8 @@ void tell_requirement(Page& page, const Offer& offer, const RequirementDef& requ
   page.text(head + ", of " + (requirement.interface ? "interface " : "rule ") +
                 name_text(offer, requirement.owner) + " (" + declared_at(offer, requirement.span) + ")",
             0, 4, Tone::bold, head.size());
-  std::string condition = source_text(offer, requirement.test_expr);
-  if (requirement.when_expr) condition += " when " + source_text(offer, requirement.when_expr);
+  std::string condition = text_of(offer, requirement.test_expr);
+  if (requirement.when_expr) condition += " when " + text_of(offer, requirement.when_expr);
   page.text(condition, 2, 6);
   page.text(
       "source: " + (requirement.source.empty() ? std::string("none given") : printable(requirement.source)),
@@ -50,10 +37,6 @@ void tell_rule(Page& page, const Offer& offer, const RuleDef& rule) {
   for (const RequirementId requirement : rule.requirements)
     names.push_back(name_text(offer, offer.model.requirements[requirement].name));
   if (!names.empty()) page.text("checks " + listed(names), 2, 6);
-}
-
-bool is_of_trial(const Offer& offer, const RequirementDef& requirement) {
-  return !requirement.interface && requirement.rule >= offer.model.rules.size();
 }
 
 }  // namespace

@@ -80,6 +80,22 @@ std::vector<const AttributeDef*> stated(const Schema& schema, bool of_kind) {
   return out;
 }
 
+std::string text_of(const Offer& offer, ExprId expr) {
+  std::string out;
+  for (const char c : offer.sources.text(offer.tree.exprs[expr].span)) {
+    const bool space = c == ' ' || c == '\n' || c == '\t' || c == '\r';
+    if (!space)
+      out += c;
+    else if (!out.empty() && out.back() != ' ')
+      out += ' ';
+  }
+  return printable(out);
+}
+
+bool is_of_trial(const Offer& offer, const RequirementDef& requirement) {
+  return !requirement.interface && requirement.rule >= offer.model.rules.size();
+}
+
 bool is_wanted(const Offer& offer, Symbol name, const std::vector<std::string>& wanted) {
   return wanted.empty() || std::find(wanted.begin(), wanted.end(), offer.names.text(name)) != wanted.end();
 }

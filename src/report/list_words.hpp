@@ -14,6 +14,10 @@ std::string name_text(const Offer& offer, Symbol symbol);
 std::string declared_at(const Offer& offer, Span span);
 /// Attributes that a part file may state (those of every part are left out).
 std::vector<const AttributeDef*> stated(const Schema& schema, bool of_kind);
+/// An expression as it is written, in one line.
+std::string text_of(const Offer& offer, ExprId expr);
+/// Made for what a trial expects, and nothing that a builder is asked.
+bool is_of_trial(const Offer& offer, const RequirementDef& requirement);
 bool is_wanted(const Offer& offer, Symbol name, const std::vector<std::string>& wanted);
 
 }  // namespace mm

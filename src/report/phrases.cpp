@@ -251,4 +251,18 @@ std::string_view weight_word(Weight weight) {
   return "";
 }
 
+std::string gate_word(Gate gate) {
+  switch (gate) {
+    case Gate::none:
+      return {};
+    case Gate::order:
+      return "order";
+    case Gate::assemble:
+      return "assemble";
+    case Gate::drive:
+      return "drive";
+  }
+  return {};
+}
+
 }  // namespace mm

@@ -9,6 +9,8 @@ namespace mm {
 
 /// "need", "should", "caution" or "also".
 std::string_view weight_word(Weight weight);
+/// "order", "assemble" or "drive"; "" for none.
+std::string gate_word(Gate gate);
 
 /// The text of an expression as the rule file writes it, white space squeezed.
 std::string expression_text(const Scene& scene, ExprId expr);
