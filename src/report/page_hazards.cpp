@@ -40,7 +40,7 @@ std::vector<std::string> caution_texts(const CheckView& view) {
     std::replace(word.begin(), word.end(), '_', ' ');
     others.push_back(printable(word));
   }
-  if (!others.empty()) out.push_back("Also with " + listed(others) + ".");
+  if (!others.empty()) out.push_back("Marked as a hazard by the rules: " + listed(others) + ".");
   if (!out.empty())
     out.emplace_back(
         "matchmark compares declared dimensions, not strength or workmanship. Follow local codes, and have "
