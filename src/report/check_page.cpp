@@ -44,7 +44,12 @@ void totals_line(Page& page, const CheckView& view) {
     items.push_back(counted(sets, "set that cannot hold together", "sets that cannot hold together"));
   add(Word::breaks, "conflict after planned work", "conflicts after planned work");
   add(Word::choice, "depends on the choice", "depend on the choice");
-  add(Word::pending, "fits after planned work", "fit after planned work");
+  const std::size_t after_work = n(Word::pending) - totals.half_way;
+  if (after_work != 0)
+    items.push_back(counted(after_work, "fits after planned work", "fit after planned work"));
+  if (totals.half_way != 0)
+    items.push_back(counted(totals.half_way, "fits", "fit") +
+                    " now and after all planned work, but not after a part of it");
   add(Word::unknown, "unknown", "unknown");
   if (graph_unknowns != 0) items.push_back(std::to_string(graph_unknowns) + " open");
   const std::size_t not_judged = view.scene.results.rules_not_judged;

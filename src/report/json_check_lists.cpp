@@ -45,7 +45,7 @@ Json partners_json(const Scene& scene, const std::vector<Partners>& partners) {
 }
 
 Json effects_json(const Scene& scene, const std::vector<PlannedEffect>& effects) {
-  static constexpr std::string_view verbs[] = {"settles", "may_settle", "doubts", "breaks"};
+  static constexpr std::string_view verbs[] = {"settles", "may_settle", "doubts", "breaks", "keeps"};
   Json out = Json::array();
   for (const PlannedEffect& effect : effects) {
     Json findings = Json::array();

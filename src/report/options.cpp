@@ -64,6 +64,19 @@ std::string by_option(const Scene& scene, const Summary& summary, const OptionTe
   return told_apart(scene, summary, text).first;
 }
 
+std::string only_after(const Summary& summary, Word word) {
+  std::string out;
+  for (const Option& option : summary.options) {
+    if (option.word != word) continue;
+    const auto at = option.text.find(" after ");
+    const std::string told =
+        option.fits_today() && at != std::string::npos ? "," + option.text.substr(at) : "";
+    if (told.empty() || (!out.empty() && out != told)) return {};
+    out = told;
+  }
+  return out;
+}
+
 std::string only_with(const Scene& scene, const Summary& summary, Word word) {
   std::vector<std::string> names;
   for (const Option& option : summary.options)

@@ -26,6 +26,8 @@ using OptionText = std::function<std::string(const Option& option, std::size_t c
 std::string by_option(const Scene& scene, const Summary& summary, const OptionText& text);
 /// The same, and whether it is not one text for all.
 std::pair<std::string, bool> told_apart(const Scene& scene, const Summary& summary, const OptionText& text);
+/// ", after O1", where what the word says comes with planned work alone.
+std::string only_after(const Summary& summary, Word word);
 /// ", with high": the candidates with which a finding has this word, where it has not with all; else "".
 std::string only_with(const Scene& scene, const Summary& summary, Word word);
 

@@ -20,7 +20,8 @@ std::string reason_of(const CheckView& view, const Entry& entry, bool remedy_fir
 
 std::string head_with_reason(const CheckView& view, const Entry& entry) {
   const std::string why = reason_of(view, entry, false);
-  const std::string with = only_with(view.scene, *entry.first, Word::caution);
+  const std::string with =
+      only_with(view.scene, *entry.first, Word::caution) + only_after(*entry.first, Word::caution);
   if (!view.all && !why.empty())
     return view.scene.text(view.scene.requirement(view.finding(*entry.first)).name) +
            places_text(view.scene, entry.places) + hazard_mark(view, *entry.first) + with + ": " + why;
@@ -35,7 +36,7 @@ void needs_also_section(Page& page, const CheckView& view) {
   page.heading("NEEDS ALSO", Tone::doubtful);
   for (const Entry& entry : entries) {
     const std::string why = reason_of(view, entry, true);
-    const std::string head = short_head(view, entry);
+    const std::string head = short_head(view, entry) + only_after(*entry.first, Word::needs_also);
     page.text((why.empty() ? head : head + ": " + why), 1, 4);
   }
 }

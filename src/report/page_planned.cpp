@@ -20,6 +20,8 @@ std::string verb_of(PlannedTurn::Kind kind) {
       return "puts in doubt";
     case PlannedTurn::Kind::breaks:
       return "breaks";
+    case PlannedTurn::Kind::keeps:
+      return "keeps";
   }
   return "";
 }

@@ -26,9 +26,12 @@ struct Turn {
 std::string note_of(const Option& option, PlannedTurn::Kind kind) {
   std::vector<std::string> notes;
   const std::string& text = option.text;
-  const bool half_way = option.word == Word::pending && kind != PlannedTurn::Kind::settles;
-  if (half_way && (option.today == Word::fits || option.today == Word::not_applicable)) {
-    if (const auto last = text.rfind("; "); last != std::string::npos) return text.substr(last + 2);
+  if (option.word == Word::pending &&
+      option.fits_today()) {  // "fits now; conflict after O1 alone; fits after ..."
+    const auto first = text.find("; "), last = text.rfind("; ");
+    if (last == std::string::npos) return {};
+    return kind == PlannedTurn::Kind::keeps ? text.substr(first + 2, last - first - 2)
+                                            : text.substr(last + 2);
   }
   if (option.word == Word::pending || kind == PlannedTurn::Kind::may_settle)
     if (const auto end = std::min(text.find("; fits after"), text.find(" now; unknown after"));

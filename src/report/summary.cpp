@@ -33,7 +33,9 @@ void combine_options(const Finding& finding, Summary& out) {
   }
   out.word = differ && !mild ? Word::choice : shown->word;
   out.text = differ && !mild ? "depends on the choice" : shown->text;
-  out.shown_case = static_cast<std::uint32_t>(shown->now);
+  const bool comes_with_work =
+      (shown->word == Word::caution || shown->word == Word::needs_also) && shown->fits_today();
+  out.shown_case = static_cast<std::uint32_t>(comes_with_work ? shown->after : shown->now);
 }
 
 void apply_waiver(const Scene& scene, const Finding& finding, Summary& summary) {
@@ -136,6 +138,8 @@ Totals count_words(const Summaries& summaries, const Results& results) {
   for (const Summary& summary : summaries) {
     ++totals.words[static_cast<std::size_t>(summary.word)];
     ++(summary.waived ? totals.waived : totals.told[static_cast<std::size_t>(summary.word)]);
+    if (summary.word == Word::pending && !summary.waived && summary.options[0].fits_today())
+      ++totals.half_way;
     if (summary.word != Word::fits || results.findings[summary.finding].cases.empty()) continue;
     const Outcome& outcome = results.findings[summary.finding].cases[summary.shown_case].outcome;
     if (outcome.read_any && outcome.evidence >= Grade::claimed) ++totals.weak_fits;

@@ -29,7 +29,7 @@ std::string_view word_name(Word word);  // as in the JSON: "needs_also"
 
 /// The least set of planned reworks (indices into Build::reworks) after which a verdict is another.
 struct PlannedTurn {
-  enum class Kind : std::uint8_t { settles, may_settle, doubts, breaks };
+  enum class Kind : std::uint8_t { settles, may_settle, doubts, breaks, keeps };
   Kind kind = Kind::settles;
   std::vector<std::uint32_t> reworks;
 };
@@ -45,6 +45,7 @@ struct Option {
   std::vector<PlannedTurn> turns = {};  // what planned reworks change
   std::string aside = {};               // what else to know of these: "not after all planned work"
   Word today = Word::unknown;           // without the planned reworks
+  bool fits_today() const { return today == Word::fits || today == Word::not_applicable; }
 };
 
 /// The same today and after the planned work, where what does not apply counts as what fits.
@@ -76,6 +77,8 @@ struct Totals {
   std::array<std::size_t, word_count> words{};
   std::array<std::size_t, word_count> told{};  // of these those that no waiver covers
   std::size_t waived = 0;
+  std::size_t half_way =
+      0;  // of the pending: fit today and after all planned work, and not after a part of it
   std::size_t weak_fits = 0;   // fits that rest on a claim, hearsay or nothing stated
   std::size_t judged() const;  // all but not_applicable
 };

@@ -153,7 +153,7 @@ void judge_reworks(const Scene& scene, const Finding& finding, Weight weight, Op
       // fits before and after, but perhaps not half-way: the order of work matters
       turn(Kind::breaks, fails_at);
       turn_others(Kind::doubts, unsure_at);
-      turn_others(Kind::settles, {all});
+      turn_others(Kind::keeps, {all});
       option.text = (now_word == Word::fits ? "fits" : option.text) + " now; " +
                     (fails_at.empty() ? "unknown after " + at(unsure_at) : bad + " after " + at(fails_at)) +
                     " alone; fits after " + at({all});
@@ -183,7 +183,7 @@ void judge_reworks(const Scene& scene, const Finding& finding, Weight weight, Op
       return;
     }
     turn(Kind::breaks, fails_at);
-    option.word = after_word == Word::conflict ? Word::breaks : after_word;
+    option.word = after_word == Word::conflict ? Word::breaks : passes(now.verdict) ? after_word : now_word;
     option.text = bad + " after " + at(fails_at);
     if (passes(now.verdict)) return;
     option.text = plain_text(now_word, weight, now) + " now; " + option.text;

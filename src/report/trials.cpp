@@ -41,10 +41,9 @@ std::string_view expected_word(Expectation::Word word) {
 }
 
 /// As an expectation speaks of it: planned work aside, the state as it is now.
-Word word_now(const Scene& scene, const Summary& summary) {
-  if (summary.word != Word::pending && summary.word != Word::breaks) return summary.word;
-  const Finding& finding = scene.results.findings[summary.finding];
-  return case_word(finding.cases[summary.options[0].now].outcome.verdict, summary.weight);
+Word word_now(const Summary& summary) {
+  return summary.options.empty() || summary.partly || summary.word == Word::choice ? summary.word
+                                                                                   : summary.options[0].today;
 }
 
 /// Of a finding of the requirement that the expectation names: it is on the subject.
@@ -151,7 +150,7 @@ ExpectationResult judge_expectation(const Scene& scene, const FindingsByName& by
     const Summary summary = summarize(scene, i);
     std::string where_it_is = subject_text(scene, finding);
     if (const Symbol place = finding.binding->place) where_it_is += " at " + scene.text(place);
-    const Word word = word_now(scene, summary);
+    const Word word = word_now(summary);
     if (word == Word::unknown && open.empty()) open = kept_open_by(scene, finding);
     found[std::string(word_name(word))].push_back(where_it_is);
   }
