@@ -2,6 +2,8 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <map>
+#include <set>
 #include <unordered_map>
 
 #include "report/check_sections.hpp"
@@ -36,13 +38,25 @@ std::string only_with(const GroupFamily& family) {
   return names.size() > 3 ? std::string() : ", with " + listed(names, " or ");
 }
 
-/// ", after O1": where all that waits does so only then.
-std::string only_then(const GroupFamily& family) {
-  const std::string& state = family[0]->waiting[0].state;
+/// ", after O1" where all that waits does so only then; else of each requirement that does: "; bore after
+/// O1".
+std::string only_then(const Scene& scene, const GroupFamily& family) {
+  std::map<std::uint32_t, std::vector<std::string>> states;  // by finding
   for (const UnknownGroup* group : family)
-    for (const Waiting& waiting : group->waiting)
-      if (waiting.state != state) return {};
-  return state.empty() ? state : ", " + state;
+    for (const Waiting& waiting : group->waiting) {
+      std::vector<std::string>& its = states[waiting.summary->finding];
+      if (std::find(its.begin(), its.end(), waiting.state) == its.end()) its.push_back(waiting.state);
+    }
+  const auto& first = states.begin()->second;
+  if (std::all_of(states.begin(), states.end(), [&](const auto& s) { return s.second == first; }))
+    return first.size() > 1 || first[0].empty() ? std::string() : ", " + first[0];
+  std::set<std::string> told;
+  for (const auto& [finding, its] : states)
+    if (its.size() == 1 && !its[0].empty())
+      told.insert("; " + scene.text(scene.requirement(scene.results.findings[finding]).name) + " " + its[0]);
+  std::string out;
+  for (const std::string& each : told) out += each;
+  return out;
 }
 
 /// "wheel.pad of w1, w2 and w3", where they are one attribute of several candidates.
@@ -78,7 +92,7 @@ void tell_family(Page& page, const CheckView& view, const GroupFamily& family) {
   if (!group.missing) line += " " + as_written(scene, group.cell) + evidence_words(scene, group.cell);
   line += ": ";
   std::string how = printable(def.measure.empty() ? def.doc : def.measure);
-  const auto& [answers, by_candidate] = group_answers(scene, group);
+  const auto& [answers, by_state, by_candidate] = group_answers(scene, group);
   const bool number = def.type.is_number() && def.type.kind != TypeKind::boolean;
   if (how.empty()) how = group.missing ? "find it out" : number ? "measure it" : "find out which";
   if (group.needed_half_width && !group.missing) {
@@ -97,7 +111,7 @@ void tell_family(Page& page, const CheckView& view, const GroupFamily& family) {
   const Given* given = given_of(scene, group.cell);
   const std::string at = given != nullptr ? where(scene, given->span, true) : std::string();
   line += " (" + wait_text(count_waits(family)) + (by_candidate ? "" : only_with(family)) +
-          only_then(family) + (at.empty() ? "" : "; " + at) + ")";
+          (by_state ? "" : only_then(scene, family)) + (at.empty() ? "" : "; " + at) + ")";
   page.text(clipped(line, 3, 1, 4), 1, 4, Tone::doubtful, name.size());
 }
 

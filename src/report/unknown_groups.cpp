@@ -76,7 +76,7 @@ std::vector<Waiting> unknown_cases(const Scene& scene, const Summary& summary) {
     const std::string name = by_candidate ? option_name(scene, option) : std::string();
     const bool same =
         option.now == option.after || (waits_now && waits_later && same_questions(now.blames, later.blames));
-    if (waits_now) out.push_back({&summary, option.now, nullptr, name, same ? "" : "as it is now"});
+    if (waits_now) out.push_back({&summary, option.now, nullptr, name, same ? "" : as_it_is});
     if (waits_later && !same)
       out.push_back({&summary, option.after, nullptr, name,
                      "after " + reworks_text(scene, finding.cases[option.after].reworks)});

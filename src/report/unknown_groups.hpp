@@ -5,12 +5,14 @@
 
 namespace mm {
 
+inline constexpr const char* as_it_is = "as it is now";
+
 struct Waiting {
   const Summary* summary = nullptr;
   std::size_t case_index = 0;
   const Blame* blame = nullptr;
   std::string candidate;  // "alloy_15": only this choice waits, or waits so
-  std::string state;      // "as it is now", "after O1": planned work makes it otherwise; "" where it does not
+  std::string state;      // as_it_is, "after O1": planned work makes it otherwise; "" where it does not
 };
 
 struct UnknownGroup {
@@ -66,6 +68,7 @@ std::vector<std::string> fitting_words(const Scene& scene, const Blame& blame);
 std::string answers_text(const Scene& scene, const Blame& blame);
 struct Answers {
   std::string text;
+  bool by_state = false;      // each state of the planned work has its own
   bool by_candidate = false;  // each candidate has its own
 };
 /// The same for all that waits: what fits fits all of it, and what does not fails some. No text where that

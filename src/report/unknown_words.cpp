@@ -106,22 +106,24 @@ std::vector<const Waiting*>& listed_under(Listed& lists, const std::string& name
   return lists.emplace_back(name, std::vector<const Waiting*>()).second;
 }
 
-/// What all of them wait for; "" where that cannot be said in a few words.
-std::string answers_by_state(const Scene& scene, const std::vector<const Waiting*>& all) {
+/// What all of them wait for; no text where that cannot be said in a few words.
+Answers answers_by_state(const Scene& scene, const std::vector<const Waiting*>& all) {
   Listed by_state;
-  for (const Waiting* waiting : all) listed_under(by_state, waiting->state).push_back(waiting);
+  std::vector<const Waiting*> in_each;  // what planned work does not change
+  for (const Waiting* waiting : all)
+    (waiting->state.empty() ? in_each : listed_under(by_state, waiting->state)).push_back(waiting);
+  if (by_state.empty()) return {answers_of(scene, in_each)};
+  if (!in_each.empty() && by_state[0].first != as_it_is) by_state.insert(by_state.begin(), {as_it_is, {}});
+  Answers out;
   std::vector<std::string> told;
-  bool alike = true;
-  for (const auto& [state, waiting] : by_state) {
-    std::string answers = answers_of(scene, waiting);
-    alike = alike && (told.empty() || told[0] == answers);
-    told.push_back(std::move(answers));
+  for (auto& [state, waiting] : by_state) {
+    waiting.insert(waiting.end(), in_each.begin(), in_each.end());
+    told.push_back(answers_of(scene, waiting));
+    out.by_state = out.by_state || told.back() != told[0];
   }
-  if (alike) return told[0];
-  std::string out;
-  for (std::size_t i = 0; i < told.size(); ++i) {
-    if (told[i].empty() || by_state[i].first.empty()) return {};
-    out += (i == 0 ? "" : "; ") + by_state[i].first + " " + told[i];
+  for (std::size_t i = 0; i < (out.by_state ? told.size() : 1); ++i) {
+    if (told[i].empty()) return {};
+    out.text += (i == 0 ? "" : "; ") + (out.by_state ? by_state[i].first + " " : "") + told[i];
   }
   return out;
 }
@@ -132,7 +134,7 @@ Answers group_answers(const Scene& scene, const UnknownGroup& group) {
   constexpr std::size_t most_candidates = 3;
   std::vector<const Waiting*> all;
   for (const Waiting& waiting : group.waiting) all.push_back(&waiting);
-  Answers out{answers_by_state(scene, all), false};
+  Answers out = answers_by_state(scene, all);
   if (!out.text.empty()) return out;
   Listed by_candidate;
   for (const Waiting* waiting : all) listed_under(by_candidate, waiting->candidate).push_back(waiting);
@@ -145,7 +147,7 @@ Answers group_answers(const Scene& scene, const UnknownGroup& group) {
     if (answers.empty() || candidate.empty()) return out;
     text += (text.empty() ? "with " : "; with ") + candidate + " " + answers;
   }
-  return {std::move(text), true};
+  return {std::move(text), false, true};
 }
 
 std::uint32_t candidate_with(const Scene& scene, EntityId entity, CellId cell) {
