@@ -1,7 +1,5 @@
 #include "evaluate/trace.hpp"
 
-#include <cmath>
-
 #include "evaluate/counted_sheets.hpp"
 #include "evaluate/tracer_state.hpp"
 
@@ -214,39 +212,6 @@ void Tracer::State::items(const Program& program, const Op& op, std::vector<Trac
     TraceNode more;
     more.label = "and " + std::to_string(left) + " more";
     out.children.push_back(std::move(more));
-  }
-  nodes[op.target] = std::move(out);
-}
-
-/// The whole range; where that does not settle it, the eighths of it that are not settled.
-void Tracer::State::range_items(const Program& program, const Op& op, std::vector<TraceNode>& nodes) {
-  const Quantifier& q = program.quantifiers[op.payload];
-  TraceNode out = std::move(nodes[op.target]);
-  const Interval range = Interval::of(bench.fast.at(q.lo).number.lo(), bench.fast.at(q.hi).number.hi);
-  const Dimension dimension = q.lo < program.types.size() ? program.types[q.lo].dimension : Dimension{};
-  adopt(out, nodes[q.lo]);
-  adopt(out, nodes[q.hi]);
-  const bool finite = std::isfinite(range.lo()) && std::isfinite(range.hi);
-  const auto piece = [&](const Interval& z, bool always) {
-    bench.fast.bind_number(q.slot, z);
-    if (runs_exactly) bench.sharp.bind_number(q.slot, ExactInterval::from(z));
-    if (q.where != no_block && bench.fast.truth(q.where) == surely_no) return;
-    if (q.body == no_block) return;
-    block(program, q.body, nodes);
-    TraceNode item = nodes[program.blocks[q.body].result];
-    const bool settled = item.truth == (op.code == OpCode::every_number ? Truth::yes : Truth::no);
-    if (settled && !always) return;
-    item.label = "at " + quantity_text(model.units, ExactInterval::from(z), dimension, nullptr, false);
-    adopt(out, item);
-  };
-  const bool held = out.truth == (op.code == OpCode::every_number ? Truth::yes : Truth::no);
-  if (held || !finite || range.is_empty()) {
-    if (!range.is_empty()) piece(range, true);
-  } else {
-    for (int i = 0; i < 8; ++i) {
-      const double step = (range.hi - range.lo()) / 8;
-      piece(Interval::of(range.lo() + step * i, i == 7 ? range.hi : range.lo() + step * (i + 1)), false);
-    }
   }
   nodes[op.target] = std::move(out);
 }

@@ -6,6 +6,7 @@
 
 #include "model/types.hpp"
 #include "syntax/tree.hpp"
+#include "units/unit_table.hpp"
 
 namespace mm {
 
@@ -137,6 +138,8 @@ struct Quantifier {
   std::vector<InterfaceId> reach_through;  // ... through joints of these interfaces
   // numbers
   Reg lo = no_reg, hi = no_reg;
+  Symbol name;                  // of what goes over them
+  const Unit* unit = nullptr;   // in which an end is written, if in one
   std::uint32_t slot = 0;       // local slot that is bound
   BlockIndex where = no_block;  // truth
   BlockIndex body = no_block;   // truth (every, some) or number (sum, min, max)

@@ -73,6 +73,12 @@ Compiler::Domain Compiler::domain_of(const Binder& binder) {
     if (lo.is_error() || hi.is_error() || !same_dimension(lo, hi, "compare", binder.range_hi)) return domain;
     quantifier.lo = lo.reg;
     quantifier.hi = hi.reg;
+    quantifier.name = domain.binding.name;
+    for (const ExprId end : {binder.range_hi, binder.range_lo}) {
+      const auto* literal = std::get_if<QuantityExpr>(&context_.tree.exprs[end].form);
+      if (literal != nullptr && literal->quantity.has_unit())
+        quantifier.unit = read_unit(context_, context_.tree.unit_of(literal->quantity));
+    }
     domain.binding.sort = ScopeEntry::Sort::number;
     domain.binding.type =
         quantity_type(lo.type.kind == TypeKind::quantity ? lo.type.dimension : hi.type.dimension);
