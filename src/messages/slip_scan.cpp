@@ -113,6 +113,13 @@ class Scanner : LineReader {
     return number(i) == i ? 0 : i;
   }
 
+  /// No value stands there: the line or block ends, or a plain word follows.
+  bool no_value_at(std::size_t i) {
+    i = blanks(i);
+    if (is_letter(peek(i))) return word(i).find_first_of("_0123456789") == std::string_view::npos;
+    return std::string_view("\n\r};,#").find(peek(i)) != std::string_view::npos || peek(i) == '\0';
+  }
+
   /// per measured vernier; measured "vernier"
   bool note() {
     const std::string_view name = word(at_);
@@ -126,7 +133,7 @@ class Scanner : LineReader {
     const std::string text(word(behind));
     const std::size_t next = behind + text.size();
     if (peek(next) == '.' && is_letter(peek(next + 1))) return false;  // the next attribute: mt.bore 70 mm
-    if (peek(blanks(next)) == '{') return false;
+    if (!no_value_at(next)) return false;                              // the next attribute: bore 70 mm
     at_ = behind;
     return add(Slip{at_, at_ + text.size(),
                     "a note stands in quotes: per " + std::string(name) + " \"" + text + "\"", false});
