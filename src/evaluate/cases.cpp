@@ -229,8 +229,16 @@ Outcome CaseJudge::judge_state(const Claim& claim) {
     outcome.open_reason = OpenReason{disagreement(*bench_, *names_, claim)};
   } else if (open && outcome.undefined) {
     OpCode code = OpCode::number;
-    outcome.open_reason = OpenReason{undefined_reason(*bench_, *names_, claim, code)};
-    if (code == OpCode::field) outcome.open_reason = field_reason(*bench_, *names_, claim);
+    std::string reason = undefined_reason(*bench_, *names_, claim, code);
+    if (code == OpCode::field) {
+      outcome.open_reason = field_reason(*bench_, *names_, claim);
+    } else if (!reason.empty()) {
+      outcome.open_reason = OpenReason{std::move(reason)};
+    } else {
+      outcome.undefined = false;  // exactly it has a value everywhere
+      outcome.precision_limit =
+          outcome.precision_limit || (outcome.verdict == Verdict::unknown && !outcome.certified);
+    }
   } else if (outcome.verdict == Verdict::unknown && decision.precision_limit) {
     take_steps();
     grant_steps();

@@ -2,6 +2,7 @@
 // the rows that may be meant. Included by the files that instantiate it.
 #pragma once
 #include "evaluate/machine_impl.hpp"
+#include "evaluate/table_counts.hpp"
 
 namespace mm {
 
@@ -141,29 +142,30 @@ bool Machine<Num>::covered(const TableDef& table, const Lookup& lookup) {
   const LookupCondition& condition = lookup.conditions[0];
   const Value& key = registers_[condition.value];
   if (condition.op != BinaryOp::eq || (key.state & may_undef) != 0) return false;
+  const auto has_row = [&](const auto& is_it) {
+    limits.steps -= static_cast<std::int64_t>(table.rows.size());
+    return std::any_of(table.rows.begin(), table.rows.end(),
+                       [&](const auto& row) { return is_it(row[condition.column]); });
+  };
   if (key.kind == ValueKind::symbol || key.kind == ValueKind::designation) {
-    if (key.symbols == nullptr || key.symbols->all) return false;
+    if (key.symbols == nullptr || key.symbols->all || key.symbols->members.empty()) return false;
     SymbolicSet one;
-    Value single = key;
+    Value single = key, constant;
     single.symbols = &one;
-    for (const std::uint32_t member : key.symbols->members) {
+    return std::all_of(key.symbols->members.begin(), key.symbols->members.end(), [&](std::uint32_t member) {
       one.members.assign(1, member);
-      bool found = false;
-      for (const std::vector<ConstValue>& row : table.rows) {
-        Value constant;
-        load_constant(constant, row[condition.column], key.kind);
-        --limits.steps;
-        if ((constant.state & defined) != 0 && same_bits(constant, single) == surely_yes) {
-          found = true;
-          break;
-        }
-      }
-      if (!found) return false;
-    }
-    return !key.symbols->members.empty();
+      return has_row([&](const ConstValue& cell) {
+        load_constant(constant, cell, key.kind);
+        return (constant.state & defined) != 0 && same_bits(constant, single) == surely_yes;
+      });
+    });
   }
+  const Interval range = bounds(number_of(key));
+  if (condition.value < program_->types.size() && program_->types[condition.value].kind == TypeKind::count &&
+      has_counts(*model_, table, condition.column, range))
+    return true;
   if (!table.key_range[condition.column]) return false;
-  return ranges_cover(table, condition.column, bounds(number_of(key)));
+  return ranges_cover(table, condition.column, range);
 }
 
 /// Exactly, for ranges that touch leave no gap.
