@@ -24,6 +24,7 @@ struct Ends {
   std::optional<Rational> gap = std::nullopt;  // between what fits and what does not, within what is known
   TypeKind kind = TypeKind::quantity;
   int least_digits = 2;
+  std::optional<Rational> known = std::nullopt;  // how wide it is
 
   bool date() const { return kind == TypeKind::date; }
   bool whole() const { return date() || kind == TypeKind::count; }
@@ -35,6 +36,8 @@ struct Ends {
     }
     const Rational value = in_unit(limit.at, unit);
     const std::string suffix = unit_suffix(unit);
+    if (const auto near_zero = told_near_zero(value, rounding))
+      return {near_zero->first + suffix, near_zero->second};
     const std::string nearest = significant(value, exact_digits);
     const auto shown = read_back(nearest);
     // pi is not exact in any unit
@@ -48,6 +51,17 @@ struct Ends {
     }
     const std::string usual = significant(value, std::max(usual_digits, least_digits), rounding);
     return {usual + suffix, read_back(usual).value_or(value), false};
+  }
+  /// Next to nothing beside what is known: nothing, or a thousandth of that, whichever is on the inner side.
+  std::optional<std::pair<std::string, Rational>> told_near_zero(const Rational& value,
+                                                                 Rounding rounding) const {
+    if (!known || value == 0) return std::nullopt;
+    const Rational width = in_steps(*known, unit);
+    if (abs(value) * 1'000'000 >= width) return std::nullopt;
+    const bool outwards = rounding == (value > 0 ? Rounding::up : Rounding::down);
+    const std::string text =
+        outwards ? (value < 0 ? "-" : "") + significant(width / 1000, 1, Rounding::down) : "0";
+    return std::pair{text, read_back(text).value_or(value)};
   }
   std::string up(const Limit& limit) const {
     const Told end = told(limit, Rounding::up);
@@ -92,7 +106,7 @@ std::string region_text(const std::optional<Limit>& from, const std::optional<Li
 
 std::string answers_text(const Blame& blame, const Unit& unit, const std::optional<Rational>& width,
                          TypeKind kind) {
-  Ends ends{unit, width, kind};
+  Ends ends{unit, width, kind, 2, width};
   const auto widen = [&](const std::optional<Limit>& fits, const std::optional<Limit>& fails) {
     if (!fits || !fails) return;
     const Rational between = abs(fits->at - fails->at);
