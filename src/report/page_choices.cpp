@@ -31,7 +31,7 @@ void tell_lines(Page& page, const CheckView& view, std::string_view head, const 
 }
 
 Tone tone_of(const Against& against) {
-  return !against.no.empty() ? Tone::bad : against.clean() ? Tone::good : Tone::doubtful;
+  return against.is_out() ? Tone::bad : against.clean() ? Tone::good : Tone::doubtful;
 }
 
 /// "w1", "w1 (60 GBP)"

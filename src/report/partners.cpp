@@ -50,7 +50,10 @@ std::string partners_text(const Scene& scene, const Partners& partners) {
   for (const auto& [standing, head] : heads) {
     std::vector<std::string> names;
     for (const std::uint32_t c : partners.of(standing))
-      names.push_back(candidate_name(scene, partners.fit, c));
+      names.push_back(candidate_name(scene, partners.fit, c) +
+                      (standing != Standing::does_not && c < partners.unfit.size() && partners.unfit[c]
+                           ? " (which does not fit)"
+                           : ""));
     if (names.size() > most_named + 1) {
       const std::size_t more = names.size() - most_named;
       names.resize(most_named);

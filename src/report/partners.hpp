@@ -11,6 +11,7 @@ struct Partners {
   std::uint32_t fit = 0;           // index into Build::fits
   std::vector<Standing> worst;     // by candidate
   std::vector<std::string> names;  // of the requirements
+  std::vector<bool> unfit = {};    // by candidate: it does not fit, whatever is chosen
   std::vector<std::uint32_t> of(Standing standing) const;
   /// They are told apart by cautions alone.
   bool goes_with_all() const { return of(Standing::goes).size() == worst.size(); }

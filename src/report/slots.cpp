@@ -254,11 +254,12 @@ std::vector<SlotView> slot_views(const CheckView& view) {
     for (std::string& line : shared_parts(view.scene, its, f)) slot.common.push_back(std::move(line));
     out.push_back(std::move(slot));
   }
+  mark_unfit(out);
   return out;
 }
 
 std::string verdict_of(const Against& against) {
-  if (!against.no.empty()) return "does not fit";
+  if (against.is_out()) return "does not fit";
   if (!against.clean()) return "may do";
   if (against.weakest == Grade::hearsay) return "nothing against it, on hearsay";
   if (against.weakest == Grade::unstated) return "nothing against it, on values with no evidence stated";

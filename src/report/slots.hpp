@@ -19,6 +19,8 @@ struct Against {
       waived;
   std::vector<Partners> partners;   // where it turns on what else is chosen; `with` has the rest
   Grade weakest = Grade::measured;  // of the verdicts that pass
+  bool alone = false;               // none of what it goes with fits
+  bool is_out() const { return !no.empty() || alone; }
   /// Nothing but cautions.
   bool clean() const {
     return no.empty() && should.empty() && after.empty() && breaks.empty() && doubts.empty() &&
@@ -37,6 +39,8 @@ struct SlotView {
 };
 
 std::vector<SlotView> slot_views(const CheckView& view);
+/// Who goes only with what does not fit does not fit itself.
+void mark_unfit(std::vector<SlotView>& slots);
 
 /// "does not fit", "may do", "nothing against it", "nothing against it, on a claim".
 std::string verdict_of(const Against& against);
