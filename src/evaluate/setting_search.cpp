@@ -7,6 +7,7 @@ namespace mm {
 namespace {
 
 constexpr std::size_t most_tried = 64;     // one by one
+constexpr std::size_t most_decided = 8;    // with all that a verdict may take
 constexpr std::size_t most_looks = 1'024;  // at stretches of settings
 constexpr std::size_t enough_looks = 128;  // once settings differ, for where they begin to fit
 constexpr std::size_t probes = 4;          // pieces between single settings that are tried first
@@ -86,6 +87,13 @@ Verdict SettingSearch::look(const Stretch& stretch) {
         std::all_of(stretch.begin(), stretch.end(), [](const SettingRun& r) { return r.first == r.last; });
     if (one && all_known_ && verdict_of(judged) == Verdict::unknown)
       judged = judge(bench_.sharp, bench_, claim_);  // where doubles only touch
+    if (one && together_ <= most_decided && verdict_of(judged) == Verdict::unknown && !bench_.spent()) {
+      const Verdict decided = search_.decide(claim_, variables_).verdict;
+      if (decided != Verdict::unknown) {
+        found_.may_pass = found_.may_pass || passes(decided);
+        return decided;
+      }
+    }
   }
   found_.may_pass = found_.may_pass || (judged.holds & may_yes) != 0 || (judged.applies & may_no) != 0;
   return verdict_of(judged);
