@@ -136,9 +136,9 @@ Results judge(const Loaded& loaded, const Build& build, const Options& options) 
   }
   if (!names.empty())
     results.notes.push_back(
-        fmt::format("whether {} can hold together with all others on the same values was not settled: the "
-                    "search has a limit; --max-work may allow more",
-                    listed(names)));
+        fmt::format("whether {} can hold together with all others on the same values was not settled within "
+                    "the steps that this search may take{}",
+                    listed(names), together.out_of_steps ? "; --max-work allows more" : ""));
   return results;
 }
 

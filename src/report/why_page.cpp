@@ -139,13 +139,13 @@ std::string headline(const CheckView& view, const Summary& summary, const WhyQue
     const std::string margin = margin_text(scene, scene.requirement(finding), outcome);
     const std::string evidence = asked->word == Word::conflict ? evidence_tail(outcome) : "";
     return "with " + option_name(scene, *asked) + ": " + asked->text + evidence +
-           (margin.empty() ? "" : ", " + margin);
+           (margin.empty() ? "" : (asked->word == Word::pending ? "; as it is now " : ", ") + margin);
   }
   std::string out = summary.text;
   if (summary.word == Word::conflict) out += evidence_tail(finding.cases[summary.shown_case].outcome);
   if (summary.word == Word::caution) out += only_with(scene, summary, Word::caution);
   const std::string margin = summary.word == Word::choice ? std::string() : least_margin(scene, summary);
-  return out + (margin.empty() ? "" : ": " + margin);
+  return out + (margin.empty() ? "" : (summary.word == Word::pending ? "; as it is now " : ": ") + margin);
 }
 
 void tell_remarks(Page& page, const CheckView& view, const Outcome& outcome) {

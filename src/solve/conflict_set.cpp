@@ -72,6 +72,7 @@ class Solver {
       find_small(group, out);
       if (out.sets.size() == before) out.not_settled.push_back(members_[group.front()].finding);
     }
+    out.out_of_steps = steps_left_ <= 0;
     return out;
   }
 

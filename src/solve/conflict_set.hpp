@@ -9,6 +9,7 @@ namespace mm {
 struct ConflictSets {
   std::vector<ConflictSet> sets;
   std::vector<std::uint32_t> not_settled;  // a finding of each group whose search came to no end
+  bool out_of_steps = false;               // more of them may settle some
 };
 
 /// Looks among the needs that are open now (unknown, or depending on a setting), read no slot and are not
