@@ -139,8 +139,12 @@ std::string filled(const CheckView& view, const Finding& finding, std::size_t ca
   if (text.empty()) return {};
   const Tracer::Filled filled = view.tracer.fill(finding, case_index, text);
   std::vector<std::string> missing;
-  for (const CellId cell : filled.missing)
-    if (const auto home = home_of(view.scene, cell)) missing.push_back(attribute_name(view.scene, *home));
+  for (const CellId cell : filled.missing) {
+    const auto home = home_of(view.scene, cell);
+    std::string name = home ? attribute_name(view.scene, *home) : std::string();
+    if (name.empty() || std::find(missing.begin(), missing.end(), name) != missing.end()) continue;
+    missing.push_back(std::move(name));  // once for all places
+  }
   const std::string out = printable(filled.text);
   return missing.empty() ? out : out + " (not known yet: " + listed(missing) + ")";
 }

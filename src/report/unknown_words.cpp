@@ -141,8 +141,9 @@ Answers group_answers(const Scene& scene, const UnknownGroup& group) {
   if (by_candidate.size() < 2 || by_candidate.size() > most_candidates) return out;
   std::string text;
   for (const auto& [candidate, waiting] : by_candidate) {
+    const std::string& state = waiting[0]->state;
     const bool one_state = std::all_of(waiting.begin(), waiting.end(),
-                                       [&](const Waiting* each) { return each->state == waiting[0]->state; });
+                                       [&](const Waiting* each) { return each->state == state; });
     const std::string answers = one_state ? answers_of(scene, waiting) : std::string();
     if (answers.empty() || candidate.empty()) return out;
     text += (text.empty() ? "with " : "; with ") + candidate + " " + answers;
