@@ -6,19 +6,17 @@
 namespace mm {
 
 bool has_counts(const Model& model, const TableDef& table, std::size_t column, const Interval& range) {
-  constexpr double most = 64;
-  if (range.is_empty() || !(range.hi - range.lo() < most)) return false;
-  const auto states = [&](const ConstValue& cell, const Rational& count) {
+  if (range.is_empty() || !(range.hi - range.lo() < most_counts)) return false;
+  const auto states = [&](const ConstValue& cell, double count) {
     if (!cell.number) return false;
-    const ExactInterval& number = model.numbers[cell.number].exact;
-    return (cell.is_range || number.is_point()) && number.contains(count);
+    const NumberConst& number = model.numbers[cell.number];
+    if (cell.is_range) return number.exact.contains(exact(count));
+    return number.bounds.lo() == count && number.bounds.hi == count;
   };
-  for (double count = std::ceil(range.lo()); count <= range.hi; ++count) {
-    const Rational whole = exact(count);
+  for (double count = std::ceil(range.lo()); count <= range.hi; ++count)
     if (std::none_of(table.rows.begin(), table.rows.end(),
-                     [&](const auto& row) { return states(row[column], whole); }))
+                     [&](const auto& row) { return states(row[column], count); }))
       return false;
-  }
   return true;
 }
 

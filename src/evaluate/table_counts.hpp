@@ -5,6 +5,8 @@
 
 namespace mm {
 
+inline constexpr std::int64_t most_counts = 16;
+
 /// Whether each whole number of the range stands in the column, for sure; false for more than a few.
 bool has_counts(const Model& model, const TableDef& table, std::size_t column, const Interval& range);
 

@@ -133,7 +133,7 @@ class Scanner : LineReader {
     const std::string text(word(behind));
     const std::size_t next = behind + text.size();
     if (peek(next) == '.' && is_letter(peek(next + 1))) return false;  // the next attribute: mt.bore 70 mm
-    if (!no_value_at(next)) return false;                              // the next attribute: bore 70 mm
+    if (!no_value_at(next)) return false;                              // else the next attribute: bore 70 mm
     at_ = behind;
     return add(Slip{at_, at_ + text.size(),
                     "a note stands in quotes: per " + std::string(name) + " \"" + text + "\"", false});

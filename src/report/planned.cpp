@@ -26,8 +26,8 @@ struct Turn {
 std::string note_of(const Option& option, PlannedTurn::Kind kind) {
   std::vector<std::string> notes;
   const std::string& text = option.text;
-  if (option.word == Word::pending &&
-      option.fits_today()) {  // "fits now; conflict after O1 alone; fits after ..."
+  // "fits now; conflict after O1 alone; fits after ..."
+  if (option.word == Word::pending && option.fits_today()) {
     const auto first = text.find("; "), last = text.rfind("; ");
     if (last == std::string::npos) return {};
     return kind == PlannedTurn::Kind::keeps ? text.substr(first + 2, last - first - 2)
