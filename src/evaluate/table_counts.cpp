@@ -13,10 +13,13 @@ bool has_counts(const Model& model, const TableDef& table, std::size_t column, c
     if (cell.is_range) return number.exact.contains(exact(count));
     return number.bounds.lo() == count && number.bounds.hi == count;
   };
-  for (double count = std::ceil(range.lo()); count <= range.hi; ++count)
+  const double first = std::ceil(range.lo());
+  for (std::int64_t i = 0; first + static_cast<double>(i) <= range.hi; ++i) {
+    const double count = first + static_cast<double>(i);
     if (std::none_of(table.rows.begin(), table.rows.end(),
                      [&](const auto& row) { return states(row[column], count); }))
       return false;
+  }
   return true;
 }
 
