@@ -163,8 +163,10 @@ bool Machine<Num>::covered(const TableDef& table, const Lookup& lookup) {
   const Interval range = bounds(number_of(key));
   const bool counts =
       condition.value < program_->types.size() && program_->types[condition.value].kind == TypeKind::count;
-  if (counts) limits.steps -= most_counts * static_cast<std::int64_t>(table.rows.size());
-  if (counts && has_counts(*model_, table, condition.column, range)) return true;
+  if (counts && range.hi - range.lo() < most_counts) {
+    limits.steps -= most_counts * static_cast<std::int64_t>(table.rows.size());
+    if (has_counts(*model_, table, condition.column, range)) return true;
+  }
   if (!table.key_range[condition.column]) return false;
   return ranges_cover(table, condition.column, range);
 }

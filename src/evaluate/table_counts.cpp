@@ -6,7 +6,7 @@
 namespace mm {
 
 bool has_counts(const Model& model, const TableDef& table, std::size_t column, const Interval& range) {
-  if (range.is_empty() || !(range.hi - range.lo() < most_counts)) return false;
+  if (range.is_empty()) return false;
   const auto states = [&](const ConstValue& cell, double count) {
     if (!cell.number) return false;
     const NumberConst& number = model.numbers[cell.number];

@@ -7,7 +7,8 @@ namespace mm {
 
 inline constexpr std::int64_t most_counts = 16;
 
-/// Whether each whole number of the range stands in the column, for sure; false for more than a few.
+/// Whether each whole number of the range stands in the column, for sure; the range is narrower than
+/// `most_counts`.
 bool has_counts(const Model& model, const TableDef& table, std::size_t column, const Interval& range);
 
 }  // namespace mm

@@ -11,8 +11,6 @@ namespace mm {
 
 namespace {
 
-Json text_or_null(std::string text) { return text.empty() ? Json(nullptr) : Json(std::move(text)); }
-
 Json lines_json(const std::vector<SlotLine>& lines) {
   Json out = Json::array();
   for (const SlotLine& line : lines)

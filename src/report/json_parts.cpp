@@ -13,8 +13,6 @@ namespace {
 /// The writer gives it enough digits to be read back the same.
 Json number(const Rational& value) { return round_nearest(value); }
 
-Json optional_text(std::string text) { return text.empty() ? Json(nullptr) : Json(std::move(text)); }
-
 ExactInterval bounds_of(const Scene& scene, CellId cell) {
   const Given* given = given_of(scene, cell);
   const Cell& c = scene.build.cells[cell];
@@ -49,9 +47,9 @@ Json blame_json(const Scene& scene, const Blame& blame) {
   Json out;
   out["name"] = attribute_name(scene, owner, true);
   out["missing"] = blame.missing;
-  out["measure"] = optional_text(printable(def.measure));
-  out["doc"] = optional_text(printable(def.doc));
-  out["unit"] = optional_text(unit.text);
+  out["measure"] = text_or_null(printable(def.measure));
+  out["doc"] = text_or_null(printable(def.doc));
+  out["unit"] = text_or_null(unit.text);
   out["needed_half_width"] =
       blame.needed_half_width ? number(in_steps(*blame.needed_half_width, unit)) : Json(nullptr);
   out["fits_from"] = at(blame.fits_from);
@@ -74,15 +72,17 @@ Json waiver_json(const Scene& scene, const Finding& finding, const Summary& summ
   if (finding.waiver >= scene.build.waivers.size()) return nullptr;
   const Waiver& waiver = scene.build.waivers[finding.waiver];
   Json out;
-  out["by"] = optional_text(printable(waiver.by));
-  out["until"] = optional_text(printable(waiver.until));
-  out["because"] = optional_text(printable(waiver.because));
+  out["by"] = text_or_null(printable(waiver.by));
+  out["until"] = text_or_null(printable(waiver.until));
+  out["because"] = text_or_null(printable(waiver.because));
   out["expired"] = summary.waiver_expired;
   out["place"] = place_json(scene, waiver.span);
   return out;
 }
 
 }  // namespace
+
+Json text_or_null(std::string text) { return text.empty() ? Json(nullptr) : Json(std::move(text)); }
 
 std::string_view verdict_word(Verdict verdict) {
   switch (verdict) {
@@ -117,7 +117,7 @@ Json range_json(const ExactInterval& base, const Unit& unit, bool difference) {
   out["lo"] = end(base.lo_value, base.lo_infinite);
   out["hi"] = end(base.hi_value, base.hi_infinite);
   const std::string suffix = unit_suffix(unit, difference);
-  out["unit"] = optional_text(suffix.starts_with(' ') ? suffix.substr(1) : suffix);
+  out["unit"] = text_or_null(suffix.starts_with(' ') ? suffix.substr(1) : suffix);
   out["base_lo"] = base.lo_infinite ? Json(nullptr) : number(base.lo_value);
   out["base_hi"] = base.hi_infinite ? Json(nullptr) : number(base.hi_value);
   return out;
@@ -165,12 +165,12 @@ Json case_json(const Scene& scene, const Finding& finding, std::size_t case_inde
       outcome.margin && !outcome.margin->is_empty()
           ? range_json(ExactInterval::from(*outcome.margin), margin_unit(scene, requirement, outcome), true)
           : Json(nullptr);
-  out["margin_text"] = optional_text(margin_text(scene, requirement, outcome));
-  out["setting"] = optional_text(setting_text(scene, outcome));
+  out["margin_text"] = text_or_null(margin_text(scene, requirement, outcome));
+  out["setting"] = text_or_null(setting_text(scene, outcome));
   const std::string reason = reason_text(scene, outcome);
   out["undefined"] = outcome.undefined ? Json(reason) : Json(nullptr);
   out["rows_disagree"] = outcome.undefined || reason.empty() ? Json(nullptr) : Json(reason);
-  out["open_cell"] = optional_text(open_cell_text(scene, outcome));
+  out["open_cell"] = text_or_null(open_cell_text(scene, outcome));
   out["disputed"] = outcome.disputed;
   out["default_spread"] = outcome.default_spread;
   out["precision_limit"] = outcome.precision_limit;
@@ -198,20 +198,20 @@ Json finding_json(const Scene& scene, Tracer& tracer, const Summary& summary) {
   for (const EntityId entity : bound_entities(finding))
     out["subjects"].push_back(printable(entity_name(scene.model(), scene.build, entity, scene.names)));
   out["joint"] =
-      joined ? optional_text(scene.text(scene.build.joints[finding.binding->joint].label)) : Json(nullptr);
-  out["place"] = optional_text(scene.text(finding.binding->place));
-  out["hazard"] = optional_text(scene.text(requirement.hazard));
-  out["settles_at"] = optional_text(gate_word(requirement.settles_at));
+      joined ? text_or_null(scene.text(scene.build.joints[finding.binding->joint].label)) : Json(nullptr);
+  out["place"] = text_or_null(scene.text(finding.binding->place));
+  out["hazard"] = text_or_null(scene.text(requirement.hazard));
+  out["settles_at"] = text_or_null(gate_word(requirement.settles_at));
   out["rule"] = place_json(scene, requirement.span);
   out["test"] = expression_text(scene, requirement.test_expr);
-  out["source"] = optional_text(printable(requirement.source));
+  out["source"] = text_or_null(printable(requirement.source));
   const CheckView view{scene, tracer, {}, {}, false};
   const auto told = [&](const Template& text) -> Json {
     if (text.empty() || finding.cases.empty()) return nullptr;
     return told_by_option(view, summary, text);
   };
   out["found"] = summary.word == Word::conflict && !finding.cases.empty()
-                     ? optional_text(failure_text(view, finding, summary.shown_case))
+                     ? text_or_null(failure_text(view, finding, summary.shown_case))
                      : Json(nullptr);
   out["because"] = told(requirement.because);
   out["remedy"] = told(requirement.remedy);
@@ -236,7 +236,7 @@ Json graph_json(const Scene& scene, const GraphFinding& graph) {
                        : Json(nullptr);
   const bool has_part = graph.part < scene.build.parts.size();
   out["part"] = has_part ? Json(scene.text(scene.build.parts[graph.part].name)) : Json(nullptr);
-  out["hand"] = optional_text(scene.text(graph.hand));
+  out["hand"] = text_or_null(scene.text(graph.hand));
   out["slot"] = graph.slot < scene.build.fits.size() ? Json(scene.text(scene.build.fits[graph.slot].name))
                                                      : Json(nullptr);
   out["needed"] = number(graph.needed);

@@ -22,6 +22,9 @@ Json report_head(std::string_view report);
 /// Two blanks a level, ASCII only, a newline at the end.
 std::string dump(const Json& json);
 
+/// Null for an empty text.
+Json text_or_null(std::string text);
+
 std::string_view verdict_word(Verdict verdict);
 
 }  // namespace mm

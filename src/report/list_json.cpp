@@ -10,8 +10,6 @@ namespace mm {
 
 namespace {
 
-Json text_or_null(std::string text) { return text.empty() ? Json(nullptr) : Json(std::move(text)); }
-
 Json place_of(const Offer& offer, Span span) {
   if (!span.file) return nullptr;
   const Place place = offer.sources.place(span);

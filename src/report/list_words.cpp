@@ -5,6 +5,7 @@
 #include "messages/message.hpp"
 #include "report/numbers.hpp"
 #include "report/page.hpp"
+#include "report/values.hpp"
 #include "units/dimension_words.hpp"
 
 namespace mm {
@@ -81,15 +82,7 @@ std::vector<const AttributeDef*> stated(const Schema& schema, bool of_kind) {
 }
 
 std::string text_of(const Offer& offer, ExprId expr) {
-  std::string out;
-  for (const char c : offer.sources.text(offer.tree.exprs[expr].span)) {
-    const bool space = c == ' ' || c == '\n' || c == '\t' || c == '\r';
-    if (!space)
-      out += c;
-    else if (!out.empty() && out.back() != ' ')
-      out += ' ';
-  }
-  return printable(out);
+  return printable(squeezed(offer.sources.text(offer.tree.exprs[expr].span)));
 }
 
 bool is_of_trial(const Offer& offer, const RequirementDef& requirement) {

@@ -77,8 +77,7 @@ struct Totals {
   std::array<std::size_t, word_count> words{};
   std::array<std::size_t, word_count> told{};  // of these those that no waiver covers
   std::size_t waived = 0;
-  std::size_t half_way =
-      0;  // of the pending: fit today and after all planned work, and not after a part of it
+  std::size_t half_way = 0;    // of the pending: fit today and after all planned work, not after a part
   std::size_t weak_fits = 0;   // fits that rest on a claim, hearsay or nothing stated
   std::size_t judged() const;  // all but not_applicable
 };
