@@ -15,6 +15,10 @@ struct Declare {
     if (d.name) context.declare("build", *d.name);
   }
   void operator()(const CurrencyDecl& d) const {
+    const auto& known = context.declared["currency"];
+    const auto first = known.find(d.name.symbol);
+    if (first != known.end() && first->second.file != d.name.span.file)
+      return;  // rules and builds each say it
     if (!context.declare("currency", d.name)) return;
     if (context.model.units.declare_currency(d.name.symbol, context.names.text(d.name.symbol)))
       context.currencies.push_back(d.name.symbol);
