@@ -88,7 +88,7 @@ void conflicts_section(Page& page, const CheckView& view);
 void conflict_sets_section(Page& page, const CheckView& view);
 void choices_section(Page& page, const CheckView& view, const std::vector<SlotView>& slots);
 void planned_work_section(Page& page, const CheckView& view);
-void unknowns_section(Page& page, const CheckView& view);
+void unknowns_section(Page& page, const CheckView& view, const std::vector<SlotView>& slots);
 void settings_section(Page& page, const CheckView& view);
 void needs_also_section(Page& page, const CheckView& view);
 void cautions_section(Page& page, const CheckView& view);

@@ -58,26 +58,15 @@ double closeness(const CheckView& view, const Finding& finding, std::size_t case
   return scale > 0 ? margin / scale / close_share : 1;
 }
 
-using Choice = std::pair<std::uint32_t, std::uint32_t>;  // fit, candidate
-
-/// Candidates that cannot be chosen: something else speaks against them.
-std::set<Choice> fallen(const std::vector<SlotView>& slots) {
-  std::set<Choice> out;
-  for (const SlotView& slot : slots)
-    for (std::uint32_t c = 0; c < slot.candidates.size(); ++c)
-      if (!slot.candidates[c].no.empty() && !slot.hopeless()) out.emplace(slot.fit, c);
-  return out;
-}
-
 /// The case that fits with the least to spare for its size, over candidates and planned work.
 std::pair<double, std::size_t> tightest(const CheckView& view, const Summary& summary,
-                                        const std::set<Choice>& fallen) {
+                                        const FallenChoices& fallen) {
   const Finding& finding = view.finding(summary);
   std::pair<double, std::size_t> out = {1, summary.shown_case};
   for (std::size_t c = 0; c < finding.cases.size(); ++c) {
     const auto& choices = finding.cases[c].choices;
     const bool possible = std::none_of(choices.begin(), choices.end(),
-                                       [&](const Choice& choice) { return fallen.contains(choice); });
+                                       [&](const auto& choice) { return fallen.contains(choice); });
     if (possible) out = std::min(out, {closeness(view, finding, c), c});
   }
   return out;
@@ -99,7 +88,7 @@ std::string case_words(const CheckView& view, const Finding& finding, std::size_
 
 std::vector<CloseFit> close_fits(const CheckView& view, const std::vector<SlotView>& slots) {
   std::vector<std::pair<double, CloseFit>> close;
-  const std::set<Choice> out_of_the_race = fallen(slots);
+  const FallenChoices out_of_the_race = fallen(slots);
   for (const Summary* summary : view.with(Word::fits)) {
     const auto [share, at] = tightest(view, *summary, out_of_the_race);
     if (share < 1) close.push_back({share, {summary, at}});

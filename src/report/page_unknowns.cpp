@@ -8,6 +8,7 @@
 
 #include "report/check_sections.hpp"
 #include "report/numbers.hpp"
+#include "report/slots.hpp"
 
 namespace mm {
 
@@ -148,9 +149,9 @@ void tell_unplaced(Page& page, const CheckView& view, const Unknowns& unknowns) 
 
 }  // namespace
 
-void unknowns_section(Page& page, const CheckView& view) {
+void unknowns_section(Page& page, const CheckView& view, const std::vector<SlotView>& slots) {
   const Scene& scene = view.scene;
-  const Unknowns unknowns = group_unknowns(scene, view.summaries);
+  const Unknowns unknowns = group_unknowns(scene, view.summaries, view.all ? FallenChoices{} : fallen(slots));
   if (unknowns.groups.empty() && unknowns.unplaced.empty()) return;
   page.heading(view.all ? "UNKNOWN: WHAT TO FIND OUT"
                         : "UNKNOWN: WHAT TO FIND OUT (how many verdicts wait; where it is written)",

@@ -1,4 +1,5 @@
-// Candidates that go only with such as do not fit.
+// Candidates that go only with such as do not fit, and all that are out of the race.
+#include <algorithm>
 #include <unordered_map>
 
 #include "report/slots.hpp"
@@ -26,6 +27,17 @@ void mark_unfit(std::vector<SlotView>& slots) {
           against.alone = against.alone || !some;
         }
   }
+}
+
+FallenChoices fallen(const std::vector<SlotView>& slots) {
+  FallenChoices out;
+  for (const SlotView& slot : slots) {
+    const auto is_out = [](const Against& against) { return against.is_out(); };
+    if (std::all_of(slot.candidates.begin(), slot.candidates.end(), is_out)) continue;
+    for (std::uint32_t c = 0; c < slot.candidates.size(); ++c)
+      if (is_out(slot.candidates[c])) out.emplace(slot.fit, c);
+  }
+  return out;
 }
 
 }  // namespace mm

@@ -41,6 +41,8 @@ struct SlotView {
 std::vector<SlotView> slot_views(const CheckView& view);
 /// Who goes only with what does not fit does not fit itself.
 void mark_unfit(std::vector<SlotView>& slots);
+/// Candidates that do not fit, in slots that have another one that may.
+FallenChoices fallen(const std::vector<SlotView>& slots);
 
 /// "does not fit", "may do", "nothing against it", "nothing against it, on a claim".
 std::string verdict_of(const Against& against);

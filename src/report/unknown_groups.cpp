@@ -51,25 +51,31 @@ bool same_questions(const std::vector<Blame>& some, const std::vector<Blame>& ot
 }
 
 /// What would settle it, or what answer means what, is not the same with each candidate.
-bool differ_in_questions(const Finding& finding, const Summary& summary) {
+bool differ_in_questions(const Finding& finding, const std::vector<const Option*>& options) {
   const auto blames_of = [&](const Option& option) -> const auto& {
     const Outcome& now = finding.cases[option.now].outcome;
     return now.verdict == Verdict::unknown ? now.blames : finding.cases[option.after].outcome.blames;
   };
-  return std::any_of(summary.options.begin(), summary.options.end(), [&](const Option& option) {
-    return !same_questions(blames_of(option), blames_of(summary.options.front()));
+  return std::any_of(options.begin(), options.end(), [&](const Option* option) {
+    return !same_questions(blames_of(*option), blames_of(*options.front()));
   });
 }
 
-std::vector<Waiting> unknown_cases(const Scene& scene, const Summary& summary) {
+std::vector<Waiting> unknown_cases(const Scene& scene, const Summary& summary, const FallenChoices& fallen) {
   const Finding& finding = scene.results.findings[summary.finding];
   std::vector<Waiting> out;
   const bool told = summary.word == Word::unknown || summary.word == Word::choice ||
                     summary.word == Word::pending || summary.word == Word::breaks;
   if (!told || summary.waived) return out;
   if (summary.options.empty() && !finding.cases.empty()) out.push_back({&summary, 0, nullptr, {}, {}});
-  const bool by_candidate = summary.word == Word::choice || differ_in_questions(finding, summary);
-  for (const Option& option : summary.options) {
+  std::vector<const Option*> options;  // that are still in the race
+  for (const Option& option : summary.options)
+    if (std::none_of(option.choices.begin(), option.choices.end(),
+                     [&](const auto& choice) { return fallen.contains(choice); }))
+      options.push_back(&option);
+  const bool by_candidate = summary.word == Word::choice || differ_in_questions(finding, options);
+  for (const Option* each : options) {
+    const Option& option = *each;
     const Outcome &now = finding.cases[option.now].outcome, &later = finding.cases[option.after].outcome;
     const bool waits_now = now.verdict == Verdict::unknown, waits_later = later.verdict == Verdict::unknown;
     if (!waits_now && !waits_later) continue;
@@ -86,7 +92,7 @@ std::vector<Waiting> unknown_cases(const Scene& scene, const Summary& summary) {
 
 }  // namespace
 
-Unknowns group_unknowns(const Scene& scene, const Summaries& summaries) {
+Unknowns group_unknowns(const Scene& scene, const Summaries& summaries, const FallenChoices& fallen) {
   Unknowns out;
   std::vector<GroupKey> keys;  // of the groups
   IndexTable seen;
@@ -109,7 +115,7 @@ Unknowns group_unknowns(const Scene& scene, const Summaries& summaries) {
     group.waiting.push_back(std::move(waiting));
   };
   for (const Summary& summary : summaries) {
-    const std::vector<Waiting> cases = unknown_cases(scene, summary);
+    const std::vector<Waiting> cases = unknown_cases(scene, summary, fallen);
     if (cases.empty() && summary.partly && summary.word == Word::unknown && !summary.waived)
       out.unplaced.push_back({&summary, 0, nullptr, {}, {}});
     for (const Waiting& waiting : cases) {

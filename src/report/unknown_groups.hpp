@@ -1,6 +1,8 @@
 // Unknowns gathered by the value that is missing or too coarse, not by rule.
 #pragma once
 #include <algorithm>
+#include <set>
+
 #include "report/fold.hpp"
 
 namespace mm {
@@ -54,7 +56,9 @@ struct Unknowns {
   std::vector<Waiting> unplaced;     // no single value is known to settle them
 };
 
-Unknowns group_unknowns(const Scene& scene, const Summaries& summaries);
+/// Candidates (fit, candidate) that nobody need ask anything of any more.
+using FallenChoices = std::set<std::pair<std::uint32_t, std::uint32_t>>;
+Unknowns group_unknowns(const Scene& scene, const Summaries& summaries, const FallenChoices& fallen = {});
 
 const AttributeDef& attribute_of(const Scene& scene, const UnknownGroup& group);
 /// The candidate of a slot that has this value, as index of the build's parts; no_reg for a part that stands
