@@ -65,6 +65,13 @@ std::string declared_elsewhere(const Message& message, const Loaded& loaded,
   return fmt::format("{} declares it{}", files[0], path.empty() ? "" : fmt::format(": use \"{}\"", path));
 }
 
+/// Where not one kind was read: then no file of rules was.
+std::string declared_nowhere(const Message& message, const Loaded& loaded) {
+  const bool kind = message.code == Code::unknown_name && message.arguments[0] == "kind";
+  if (!kind || loaded.project.model.kinds.size() != 0) return {};
+  return "no kind was read: use \"FILE.rules\" reads the file that declares it";
+}
+
 std::string found_elsewhere(const Message& message, const Loaded& loaded,
                             const std::vector<std::string>& folders) {
   const bool missing = message.code == Code::file_missing || message.code == Code::use_outside_roots;
@@ -105,6 +112,7 @@ bool load_project(const std::string& file, const Options& options, Loaded& loade
     if (asked_for >= most_searches || tried >= most_tried) return std::string();
     std::string hint = found_elsewhere(message, loaded, options.rule_folders);
     if (hint.empty()) hint = declared_elsewhere(message, loaded, options.rule_folders);
+    if (hint.empty() && tried == 0) hint = declared_nowhere(message, loaded);  // once is enough
     if (!hint.empty()) ++asked_for;
     if (may_be_elsewhere(message)) ++tried;
     return hint;
