@@ -185,7 +185,10 @@ Verdict verdict_of(GraphFinding::What what);
 struct ConflictSet {
   std::vector<std::pair<std::uint32_t, std::uint32_t>> members;  // (finding, case)
   std::vector<CellId> shared;                                    // values they pull apart
-  std::vector<std::uint32_t> after = {};  // planned reworks after which all can hold; empty: there are none
+  std::vector<std::uint32_t> in_state = {};  // planned reworks that count as done here; empty: as it is now
+  // of a set as it is now: planned reworks after which all can hold, or may; empty: surely none
+  std::vector<std::uint32_t> after = {};
+  bool after_unsettled = false;  // whether they can then was not settled
 };
 
 class BuildIndex;

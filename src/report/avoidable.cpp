@@ -33,6 +33,7 @@ class Avoidance {
       if (graph.slot < scene.build.fits.size() && graph_word_if_chosen(graph.what) == Word::conflict)
         forbid_candidate(graph);
     for (const SharedPart& shared : found.too_few) forbid_twice(shared);
+    for (const ConflictSet& set : scene.results.conflict_sets) forbid_state(set);
   }
 
   bool found(bool& searched_all) {
@@ -207,6 +208,19 @@ class Avoidance {
     constraints_.push_back(std::move(constraint));
   }
 
+  /// What cannot all hold, before planned work that helps or after such as does not.
+  void forbid_state(const ConflictSet& set) {
+    const std::uint32_t done = set.in_state.empty() ? 0 : 1;
+    const std::vector<std::uint32_t>& reworks = done != 0 ? set.in_state : set.after;
+    if (reworks.empty()) return;  // it is a conflict by itself
+    Constraint constraint;
+    constraint.told = true;
+    for (const std::uint32_t index : reworks) constraint.variables.push_back(rework(index));
+    std::sort(constraint.variables.begin(), constraint.variables.end());
+    constraint.bad[std::vector<std::uint32_t>(reworks.size(), done)] = true;
+    constraints_.push_back(std::move(constraint));
+  }
+
   /// Too few of a candidate.
   void forbid_candidate(const GraphFinding& graph) {
     const auto& candidates = scene_.build.fits[graph.slot].candidates;
@@ -264,33 +278,6 @@ Conclusion conclude(const Scene& scene) {
   out.avoidable = avoidance.found(out.searched_all);
   out.no_choices = avoidance.no_choices();
   return out;
-}
-
-int exit_status(const Scene& scene, const Conclusion& conclusion) {
-  // nothing judged is no all-clear, nor is a rule that was not
-  bool open = scene.results.rules_not_judged != 0 ||
-              std::all_of(conclusion.summaries.begin(), conclusion.summaries.end(),
-                          [](const Summary& summary) { return summary.word == Word::not_applicable; });
-  for (const GraphFinding& graph : scene.results.graph) {
-    const Word word = graph_word(graph);
-    if (word == Word::conflict) return 1;
-    open = open || word == Word::unknown || word == Word::choice;
-  }
-  for (const ConflictSet& set : scene.results.conflict_sets)
-    if (set.after.empty()) return 1;
-  // a search that was cut off proves nothing; a conflict whatever is chosen needs none
-  const auto always = [](const Summary& summary) {
-    return summary.word == Word::conflict && summary.is_hard();
-  };
-  if (!conclusion.avoidable && (conclusion.searched_all || std::any_of(conclusion.summaries.begin(),
-                                                                       conclusion.summaries.end(), always)))
-    return 1;
-  open = open || !conclusion.avoidable;
-  for (const Summary& summary : conclusion.summaries)
-    open = open || (!summary.waived && summary.word != Word::fits && summary.word != Word::not_applicable &&
-                    summary.word != Word::caution);
-  open = open || !conclusion.too_few.empty();
-  return open ? 2 : 0;
 }
 
 }  // namespace mm

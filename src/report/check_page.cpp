@@ -1,5 +1,6 @@
 #include "report/check_page.hpp"
 
+#include <algorithm>
 #include <array>
 #include <atomic>
 #include <type_traits>
@@ -39,9 +40,15 @@ void totals_line(Page& page, const CheckView& view) {
   if (graph_conflicts != 0) items.push_back(std::to_string(graph_conflicts) + " short in number or hand");
   if (!view.no_choices.empty())
     items.push_back(counted(view.no_choices.size(), "conflict", "conflicts") + whatever_text(view));
-  const std::size_t sets = view.scene.results.conflict_sets.size();
-  if (sets != 0)
-    items.push_back(counted(sets, "set that cannot hold together", "sets that cannot hold together"));
+  for (const bool later : {false, true}) {
+    const auto& all = view.scene.results.conflict_sets;
+    const auto sets = std::count_if(all.begin(), all.end(),
+                                    [&](const ConflictSet& set) { return set.in_state.empty() != later; });
+    if (sets != 0)
+      items.push_back(counted(static_cast<std::size_t>(sets), "set that cannot hold together",
+                              "sets that cannot hold together") +
+                      (later ? " after planned work" : ""));
+  }
   add(Word::breaks, "conflict after planned work", "conflicts after planned work");
   add(Word::choice, "depends on the choice", "depend on the choice");
   const std::size_t after_work = n(Word::pending) - totals.half_way;

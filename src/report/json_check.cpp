@@ -26,9 +26,14 @@ Json set_json(const Scene& scene, const ConflictSet& set) {
   out["values"] = Json::array();
   for (const CellId cell : set.shared)
     if (const auto owner = home_of(scene, cell)) out["values"].push_back(attribute_name(scene, *owner, true));
-  out["after"] = Json::array();
-  for (const std::uint32_t rework : set.after)
-    out["after"].push_back(scene.text(scene.build.reworks[rework].name));
+  const auto names = [&](const std::vector<std::uint32_t>& reworks) {
+    Json list = Json::array();
+    for (const std::uint32_t rework : reworks) list.push_back(scene.text(scene.build.reworks[rework].name));
+    return list;
+  };
+  out["state"] = names(set.in_state);
+  out["after"] = names(set.after);
+  out["after_settled"] = !set.after_unsettled;
   return out;
 }
 

@@ -104,7 +104,7 @@ bool counts(const Setting& setting, State state) {
 
 /// The settings that surely fit all that the knob sets in a state with any candidate; none where those are
 /// not of one value, or of some none is sure.
-std::optional<Outcome> all_together(const KnobGroup& group, State state) {
+std::optional<Outcome> all_together(const Scene& scene, const KnobGroup& group, State state) {
   std::optional<Outcome> shared;
   if (!group.open.empty()) return shared;
   for (const KnobGroup::Member& member : group.members) {
@@ -115,7 +115,7 @@ std::optional<Outcome> all_together(const KnobGroup& group, State state) {
       continue;
     }
     if (!shared->settings.empty() && !outcome.settings.empty() &&
-        outcome.settings[0].cell != shared->settings[0].cell)
+        !same_value(scene, outcome.settings[0].cell, shared->settings[0].cell))
       return std::nullopt;
     shared->settings = common(shared->settings, outcome.settings);
   }
@@ -142,7 +142,7 @@ std::string shared_text(const Scene& scene, const KnobGroup& group, State state)
   std::set<std::string> told;
   for (const auto& [setting, requirement] : group.members)
     if (counts(setting, state)) told.insert(requirement);
-  const std::optional<Outcome> shared = all_together(group, state);
+  const std::optional<Outcome> shared = all_together(scene, group, state);
   if (!shared) return {};
   const std::string whole = told.size() == 1 ? "" : told.size() == 2 ? " both" : " all of them";
   const std::string chosen = group.by_candidate ? ", whichever is chosen" : "";
@@ -200,7 +200,8 @@ std::vector<Setting> settings_of(const CheckView& view, const Summary& summary) 
     const Outcome &now = finding.cases[option.now].outcome, &then = finding.cases[option.after].outcome;
     const bool is_now = now.verdict == Verdict::setting, is_then = then.verdict == Verdict::setting;
     if (is_now && passes(then.verdict)) continue;  // planned work makes it fit
-    const bool same = option.now == option.after || (is_now && is_then && !differ_in_settings(now, then));
+    const bool same =
+        option.now == option.after || (is_now && is_then && !differ_in_settings(view.scene, now, then));
     if (is_now) add(now, same ? State::always : State::as_is, &option);
     if (is_then && !same) add(then, State::later, &option);
   }
@@ -247,7 +248,8 @@ std::vector<KnobGroup> knob_groups(const CheckView& view, const std::vector<cons
 
 std::string shared_text(const Scene& scene, const KnobGroup& group) {
   if (group.members.size() < 2) return {};
-  std::optional<Outcome> now = all_together(group, State::as_is), then = all_together(group, State::later);
+  std::optional<Outcome> now = all_together(scene, group, State::as_is),
+                         then = all_together(scene, group, State::later);
   const bool planned = std::any_of(group.members.begin(), group.members.end(),
                                    [](const auto& member) { return member.setting.state != State::always; });
   std::string serves;
@@ -267,16 +269,17 @@ std::string shared_text(const Scene& scene, const KnobGroup& group) {
   return out + (serves.empty() || as_is == later ? "" : "; " + serves);
 }
 
-std::string at_times_text(const KnobGroup& group) {
+std::string at_times_text(const Scene& scene, const KnobGroup& group) {
   if (group.names.empty() || group.at_times.empty()) return {};
   std::string out = "with some candidates also " + listed(group.at_times);
   std::vector<std::string> apart;
   for (const Setting& setting : group.with) {
     const State state = setting.state == State::always ? State::as_is : setting.state;
-    const std::optional<Outcome> always = all_together(group, state);
+    const std::optional<Outcome> always = all_together(scene, group, state);
     const SettingWindows& its = setting.outcome->settings;
     const bool together = !always || always->settings.empty() || its.empty() ||
-                          its[0].cell != always->settings[0].cell || !common(always->settings, its).empty();
+                          !same_value(scene, its[0].cell, always->settings[0].cell) ||
+                          !common(always->settings, its).empty();
     if (!together) add_once(apart, setting.candidate);
   }
   if (!apart.empty()) out += "; with " + listed(apart, " or ") + " no one setting is known to fit them all";

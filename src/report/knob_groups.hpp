@@ -48,7 +48,7 @@ std::vector<KnobGroup> knob_groups(const CheckView& view, const std::vector<cons
 std::string shared_text(const Scene& scene, const KnobGroup& group);
 /// "with some candidates also leg (5 MPa to 7 MPa surely fits, with big)", and that one setting does not do
 /// for all then; "" without any.
-std::string at_times_text(const KnobGroup& group);
+std::string at_times_text(const Scene& scene, const KnobGroup& group);
 /// ". No one range of settings is known to fit high for sure; measure first: pin.length", or "".
 std::string open_text(const Scene& scene, const KnobGroup& group);
 

@@ -23,10 +23,13 @@ void conflict_sets_section(Page& page, const CheckView& view) {
     for (const CellId cell : set.shared)
       if (const auto owner = home_of(view.scene, cell))
         values.push_back(attribute_name(scene, *owner, true) + " " + as_written(scene, cell));
+    if (!set.in_state.empty()) members.insert(0, "After " + reworks_text(scene, set.in_state) + ": ");
     page.text(members + ".", 1, 4, Tone::bad, 0);
     if (!values.empty()) page.text("They pull apart: " + listed(values) + ".", 4, 6);
     if (const std::string after = reworks_text(scene, set.after); !after.empty())
-      page.text("After " + after + " they can hold together.", 4, 6);
+      page.text(set.after_unsettled ? "Whether they can after " + after + " was not settled."
+                                    : "After " + after + " they can hold together.",
+                4, 6);
   }
 }
 
@@ -47,7 +50,8 @@ std::string not_together_text(const Scene& scene, const std::vector<const Unknow
       if (std::find(names.begin(), names.end(), name) == names.end()) names.push_back(name);
     }
     const std::string text = "no value meets " + listed(names) + " together" +
-                             (set.after.empty() ? "" : " before " + reworks_text(scene, set.after));
+                             (set.after.empty() ? "" : " before " + reworks_text(scene, set.after)) +
+                             (set.in_state.empty() ? "" : " after " + reworks_text(scene, set.in_state));
     if (out.find(text) == std::string::npos) out += (out.empty() ? "" : "; ") + text;
   }
   return out;

@@ -104,11 +104,14 @@ std::string short_text(const PlannedLine& line) {
   return line.head + listed(groups, "; ");
 }
 
-/// The sets of requirements that can hold together only after a rework, or several with it: "low and high".
-std::vector<std::string> parted_by(const CheckView& view, std::uint32_t rework) {
+/// The sets of requirements that can hold together only after a rework, or several with it, or cannot then:
+/// "low and high".
+std::vector<std::string> sets_with(const CheckView& view, std::uint32_t rework,
+                                   std::vector<std::uint32_t> ConflictSet::*reworks) {
   std::vector<std::string> out;
   for (const ConflictSet& set : view.scene.results.conflict_sets) {
-    if (std::find(set.after.begin(), set.after.end(), rework) == set.after.end()) continue;
+    const std::vector<std::uint32_t>& its = set.*reworks;
+    if (set.after_unsettled || std::find(its.begin(), its.end(), rework) == its.end()) continue;
     std::vector<std::string> names;
     for (const auto& [index, case_index] : set.members)
       names.push_back(view.scene.text(view.scene.requirement(view.scene.results.findings[index]).name));
@@ -125,7 +128,7 @@ std::vector<std::vector<std::string>> set_otherwise(const CheckView& view) {
     const std::string name = view.scene.text(view.scene.requirement(finding).name);
     for (const std::uint32_t rework : finding.reworks) {
       auto& names = out[rework];
-      if (sets_otherwise(finding, *summary, rework) &&
+      if (sets_otherwise(view.scene, finding, *summary, rework) &&
           std::find(names.begin(), names.end(), name) == names.end())
         names.push_back(name);
     }
@@ -149,12 +152,16 @@ void planned_work_section(Page& page, const CheckView& view) {
     if (!rework.doc.empty()) line += ": " + printable(rework.doc);
     if (!rework.by.empty()) line += ", by " + printable(rework.by);
     page.text(line + " (" + where(scene, rework.span, true) + ")", 1, 4, Tone::bold, name.size());
-    const std::vector<std::string> parted = parted_by(view, work.rework);
+    const std::vector<std::string> parted = sets_with(view, work.rework, &ConflictSet::after),
+                                   against = sets_with(view, work.rework, &ConflictSet::in_state);
     const std::vector<std::string>& set = set_by[work.rework];
-    if (work.effects.empty() && parted.empty() && set.empty()) page.text("changes no verdict", 4, 6);
+    if (work.effects.empty() && parted.empty() && against.empty() && set.empty())
+      page.text("changes no verdict", 4, 6);
     if (!set.empty()) page.text("moves the settings that fit: " + listed(set), 4, 6, Tone::doubtful, 28);
     for (const std::string& names : parted)
       page.text("lets hold together: " + names, 4, 6, Tone::doubtful, 19);
+    for (const std::string& names : against)
+      page.text("cannot hold together then: " + names, 4, 6, Tone::bad, 26);
     for (const PlannedLine& told : lines_of(view, open, work)) {
       const Tone tone =
           told.head.ends_with("breaks: ") || told.head.ends_with("doubt: ") ? Tone::bad : Tone::doubtful;

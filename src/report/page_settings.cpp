@@ -38,7 +38,7 @@ void tell_short(Page& page, const CheckView& view, const KnobGroup& group) {
   if (!all.empty()) line += ": " + all;
   line += open_text(view.scene, group);
   page.text(clipped(line, 4, 1, 4), 1, 4, Tone::doubtful, line.find(' '));
-  const std::string at_times = at_times_text(group);
+  const std::string at_times = at_times_text(view.scene, group);
   if (!at_times.empty()) page.text(clipped(at_times, 3, 4, 6), 4, 6);
 }
 

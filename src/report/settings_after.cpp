@@ -2,14 +2,17 @@
 
 #include <algorithm>
 
+#include "report/values.hpp"
+
 namespace mm {
 
 namespace {
 
-bool same_settings(const Outcome& a, const Outcome& b) {
+bool same_settings(const Scene& scene, const Outcome& a, const Outcome& b) {
   return std::equal(a.settings.begin(), a.settings.end(), b.settings.begin(), b.settings.end(),
-                    [](const SettingWindow& one, const SettingWindow& other) {
-                      return one.cell == other.cell && one.from == other.from && one.to == other.to;
+                    [&](const SettingWindow& one, const SettingWindow& other) {
+                      return one.from == other.from && one.to == other.to &&
+                             same_value(scene, one.cell, other.cell);
                     });
 }
 
@@ -23,8 +26,8 @@ bool adds(const Case& without, const Case& with, std::uint32_t rework) {
 
 }  // namespace
 
-bool differ_in_settings(const Outcome& a, const Outcome& b) {
-  return a.verdict == Verdict::setting && b.verdict == Verdict::setting && !same_settings(a, b);
+bool differ_in_settings(const Scene& scene, const Outcome& a, const Outcome& b) {
+  return a.verdict == Verdict::setting && b.verdict == Verdict::setting && !same_settings(scene, a, b);
 }
 
 bool is_set_somewhere(const Finding& finding, const Summary& summary) {
@@ -36,13 +39,14 @@ bool is_set_somewhere(const Finding& finding, const Summary& summary) {
   });
 }
 
-bool sets_otherwise(const Finding& finding, const Summary& summary, std::uint32_t rework) {
+bool sets_otherwise(const Scene& scene, const Finding& finding, const Summary& summary,
+                    std::uint32_t rework) {
   const auto& cases = finding.cases;
   for (const Option& option : summary.options)
     for (const std::size_t without : option.cases)
       for (const std::size_t with : option.cases)
         if (adds(cases[without], cases[with], rework) &&
-            differ_in_settings(cases[without].outcome, cases[with].outcome))
+            differ_in_settings(scene, cases[without].outcome, cases[with].outcome))
           return true;
   return false;
 }

@@ -30,6 +30,13 @@ std::optional<CellHome> home_of(const Scene& scene, CellId cell) {
   return CellHome{owner.entity, owner.attribute, def, index.part_with(cell)};
 }
 
+bool same_value(const Scene& scene, CellId a, CellId b) {
+  if (a == b) return true;
+  const auto one = home_of(scene, a), other = home_of(scene, b);
+  return one && other && one->entity == other->entity && one->attribute == other->attribute &&
+         one->part == other->part;
+}
+
 std::string_view grade_word(Grade grade) {
   switch (grade) {
     case Grade::measured:

@@ -18,6 +18,8 @@ struct CellHome {
 
 /// None for no cell, and for one that is of no attribute.
 std::optional<CellHome> home_of(const Scene& scene, CellId cell);
+/// Of one part, whatever work is planned on it.
+bool same_value(const Scene& scene, CellId a, CellId b);
 
 std::string_view grade_word(Grade grade);
 

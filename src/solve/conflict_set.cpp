@@ -16,55 +16,36 @@ namespace mm {
 namespace {
 
 constexpr std::size_t max_members = 2'000, most_for_threes = 96;
-constexpr std::int64_t group_steps = 3'000'000, few_group_steps = 200'000;
-
-bool is_waived(const Build& build, const Finding& finding, const std::string& today) {
-  if (finding.waiver == no_reg) return false;
-  const std::string& until = build.waivers[finding.waiver].until;
-  return until.empty() || today.empty() || until >= today;
-}
+constexpr std::int64_t group_steps = member_steps, few_group_steps = 200'000;
 
 using Group = std::vector<std::size_t>;  // places in the list of members
 
 class Solver {
  public:
+  /// `planned`: reworks that count as done.
   Solver(const Project& project, const Results& results, const Names& names, const std::string& today,
-         std::int64_t steps)
-      : results_(results), search_(*results.index), steps_left_(steps) {
-    const BuildIndex& index = *results.index;
-    for (std::uint32_t f = 0; f < results.findings.size(); ++f) {
-      const Finding& finding = results.findings[f];
-      if (finding.cases.empty() || !finding.slots.empty() || is_waived(index.build, finding, today)) continue;
-      const Verdict verdict = finding.cases[0].outcome.verdict;
-      const RequirementDef& requirement = project.model.requirements[finding.requirement];
-      if (requirement.weight != Weight::need || requirement.rule == no_reg) continue;
-      if (verdict != Verdict::unknown && verdict != Verdict::setting) continue;
-      Member member;
-      member.finding = f;
-      const RuleDef* rule = requirement.interface ? nullptr : &project.model.rules[requirement.rule];
-      member.claim = {&requirement, rule, finding.binding};
-      for (const CellId cell : finding.cases[0].outcome.reads)
-        if (index.is_open(cell) && index.is_number(cell)) member.open.push_back(cell);
-      if (!member.open.empty()) members_.push_back(std::move(member));
-    }
-    put_in_order(index, names);
+         Case planned, std::int64_t steps)
+      : results_(results), search_(*results.index), planned_(std::move(planned)), steps_left_(steps) {
+    enter(planned_);
+    members_ =
+        open_members(project, results, names, today, planned_.reworks.empty() ? nullptr : &search_.bench());
   }
 
   ConflictSets run() {
     ConflictSets out;
     for (Group& group : groups()) {
-      if (group.size() < 2) continue;
+      if (group.size() < 2 || !worth_it(group)) continue;
       if (group.size() > max_members) {
         out.not_settled.push_back(members_[group.front()].finding);
         continue;
       }
-      for (const std::size_t m : group) collect(members_[m]);
+      for (const std::size_t m : group) collect(search_.bench(), members_[m]);
       // One group may hold several sets: take a set's first member away and look again.
       Answer answer = Answer::impossible;
       while (group.size() >= 2 && (answer = look(group, group_steps)) == Answer::impossible) {
         const Group set = smallest(needed({}, group, false));
         if (set.size() < 2) break;
-        out.sets.push_back(report(set));
+        tell(set, out);
         std::erase(group, set.front());
       }
       if (group.size() < 2 || answer == Answer::possible) continue;
@@ -77,12 +58,27 @@ class Solver {
   }
 
  private:
-  /// The member's variables, in the present state of the build.
-  void collect(Member& member) {
-    Bench& bench = search_.bench();
-    bench.set_steps(group_steps);
-    bench.reads.start();
-    member.variables.collect(bench, member.claim, bench.reads);
+  void enter(const Case& state) { enter_case(search_.bench().index, search_.bench().world, state); }
+
+  /// Without the planned work it is what it is now, and that is known.
+  bool worth_it(const Group& group) const {
+    return planned_.reworks.empty() ||
+           std::any_of(group.begin(), group.end(), [&](std::size_t m) { return !reworks_of(m).empty(); });
+  }
+
+  const Seldom<std::uint32_t>& reworks_of(std::size_t member) const {
+    return results_.findings[members_[member].finding].reworks;
+  }
+
+  /// The planned reworks that members read.
+  Case work_on(const Group& set) const {
+    Case work;
+    for (const std::size_t m : set)
+      for (const std::uint32_t rework : reworks_of(m))
+        if (std::find(work.reworks.begin(), work.reworks.end(), rework) == work.reworks.end())
+          work.reworks.push_back(rework);
+    std::sort(work.reworks.edit().begin(), work.reworks.edit().end());
+    return work;
   }
 
   Answer look(const Group& group, std::int64_t steps) {
@@ -97,43 +93,6 @@ class Solver {
     const Answer answer = search_.look(members, steps);
     steps_left_ -= std::max<std::int64_t>(search_.bench().steps_used(steps), 1);
     return answer;
-  }
-
-  /// By what they are called and stand on, which no order of the text moves.
-  void put_in_order(const BuildIndex& index, const Names& names) {
-    using Key = std::vector<std::string_view>;
-    const auto name_of = [&](EntityId entity, Key& key) {
-      const Instance& instance = index.build.instances[index.build.entities[entity].instance];
-      key.push_back(names.text(instance.fit_name));
-      key.push_back(instance.place ? names.text(instance.place) : std::string_view());
-      const std::uint32_t face = index.build.entities[entity].face;
-      key.push_back(face == no_reg ? std::string_view()
-                                   : names.text(index.model.kinds[instance.kind].faces[face].name));
-    };
-    std::vector<std::pair<Key, std::size_t>> order;
-    for (std::size_t m = 0; m < members_.size(); ++m) {
-      Key key{names.text(members_[m].claim.requirement->name)};
-      for (const EntityId entity : members_[m].claim.binding->locals)
-        if (entity) name_of(entity, key);
-      for (const auto& list : members_[m].claim.binding->lists)
-        for (const EntityId entity : list) name_of(entity, key);
-      order.emplace_back(std::move(key), m);
-    }
-    std::sort(order.begin(), order.end());
-    std::vector<Member> sorted;
-    for (const auto& [key, m] : order) {
-      std::vector<std::pair<Key, CellId>> cells;
-      for (const CellId cell : members_[m].open) {
-        Key name{names.text(index.attribute(cell)->name)};
-        name_of(index.owner(cell).entity, name);
-        cells.emplace_back(std::move(name), cell);
-      }
-      std::sort(cells.begin(), cells.end());
-      members_[m].open.clear();
-      for (const auto& [name, cell] : cells) members_[m].open.push_back(cell);
-      sorted.push_back(std::move(members_[m]));
-    }
-    members_ = std::move(sorted);
   }
 
   /// Of a group that with `given` has no world, members that with `given` have none either. `grown`: `given`
@@ -167,7 +126,7 @@ class Solver {
     const auto take = [&](const Group& some) {
       const Group set = smallest(some);
       if (set.size() < 2) return;
-      out.sets.push_back(report(set));
+      tell(set, out);
       for (const std::size_t m : set) taken[m] = 1;
     };
     for (std::size_t i = 0; i < group.size(); ++i)
@@ -223,10 +182,10 @@ class Solver {
     return group;
   }
 
-  ConflictSet report(const Group& set) {
+  void tell(const Group& set, ConflictSets& told) {
     ConflictSet out;
     for (const std::size_t m : set) {
-      out.members.emplace_back(members_[m].finding, 0);
+      out.members.emplace_back(members_[m].finding, members_[m].case_index);
       for (const CellId cell : members_[m].open) {
         const auto uses = std::count_if(set.begin(), set.end(), [&](std::size_t other) {
           return std::find(members_[other].open.begin(), members_[other].open.end(), cell) !=
@@ -238,60 +197,65 @@ class Solver {
     }
     std::sort(out.members.begin(), out.members.end());  // in the order of the text
     std::sort(out.shared.begin(), out.shared.end());
-    out.after = reworks_that_part(set);
-    return out;
+    const Case work = work_on(set);
+    const std::vector<std::uint32_t>& reworks = work.reworks.get();
+    if (planned_.reworks.empty()) {
+      const Answer later = reworks.empty() ? Answer::impossible : answer_after(work, set);
+      if (later != Answer::impossible) out.after = reworks;
+      out.after_unsettled = later == Answer::open;
+    } else {
+      if (reworks.empty()) return;  // told of today
+      out.in_state = reworks;
+    }
+    told.sets.push_back(std::move(out));
   }
 
-  /// The planned reworks, all together, after which the members can hold; empty where they still cannot.
-  std::vector<std::uint32_t> reworks_that_part(const Group& set) {
-    Case planned;
-    for (const std::size_t m : set)
-      for (const std::uint32_t rework : results_.findings[members_[m].finding].reworks)
-        if (std::find(planned.reworks.begin(), planned.reworks.end(), rework) == planned.reworks.end())
-          planned.reworks.push_back(rework);
-    if (planned.reworks.empty()) return {};
-    std::sort(planned.reworks.edit().begin(), planned.reworks.edit().end());
+  /// Whether the members can hold once that is done.
+  Answer answer_after(const Case& work, const Group& set) {
     Bench& bench = search_.bench();
-    enter_case(bench.index, bench.world, planned);
+    enter(work);
     std::vector<Member> later;
     for (const std::size_t m : set) {
       Member& member = later.emplace_back();
       member.claim = members_[m].claim;
-      collect(member);
+      collect(bench, member);
       for (const CellId cell : bench.reads.cells())
         if (bench.index.is_open(cell) && bench.index.is_number(cell)) member.open.push_back(cell);
     }
     std::vector<const Member*> members;
     for (const Member& member : later) members.push_back(&member);
-    const bool possible = look_at(members, group_steps) == Answer::possible;
-    bench.world.reset();
-    return possible ? planned.reworks.get() : std::vector<std::uint32_t>{};
+    const Answer answer = look_at(members, group_steps);
+    enter(planned_);
+    return answer;
   }
 
   const Results& results_;
   WorldSearch search_;
   std::vector<Member> members_;
+  const Case planned_;
   std::int64_t steps_left_;
 };
-
-/// A set needs two open needs; most builds are done here.
-bool worth_a_look(const Project& project, const Results& results) {
-  std::size_t open = 0;
-  for (const Finding& finding : results.findings) {
-    if (finding.cases.empty() || !finding.slots.empty()) continue;
-    const Verdict verdict = finding.cases[0].outcome.verdict;
-    if (verdict != Verdict::unknown && verdict != Verdict::setting) continue;
-    if (project.model.requirements[finding.requirement].weight == Weight::need) ++open;
-  }
-  return open >= 2;
-}
 
 }  // namespace
 
 ConflictSets find_conflict_sets(const Project& project, const Results& results, const Names& names,
                                 const std::string& today, std::int64_t steps) {
-  if (!worth_a_look(project, results)) return {};
-  return Solver(project, results, names, today, steps).run();
+  ConflictSets out;
+  if (are_few(project, results)) return out;
+  Case planned;
+  for (const bool later : {false, true}) {
+    if (later)
+      for (std::uint32_t r = 0; r < results.index->build.reworks.size(); ++r)
+        if (!results.index->build.reworks[r].done) planned.reworks.push_back(r);
+    if (later && planned.reworks.empty()) break;
+    ConflictSets found = Solver(project, results, names, today, planned, steps).run();
+    std::move(found.sets.begin(), found.sets.end(), std::back_inserter(out.sets));
+    for (const std::uint32_t finding : found.not_settled)
+      if (std::find(out.not_settled.begin(), out.not_settled.end(), finding) == out.not_settled.end())
+        out.not_settled.push_back(finding);
+    out.out_of_steps = out.out_of_steps || found.out_of_steps;
+  }
+  return out;
 }
 
 }  // namespace mm

@@ -2,18 +2,10 @@
 #pragma once
 #include <vector>
 
-#include "evaluate/search.hpp"
 #include "evaluate/setting_list.hpp"
+#include "solve/members.hpp"
 
 namespace mm {
-
-/// A requirement that is open, with the values that it hangs on.
-struct Member {
-  std::uint32_t finding = 0;
-  Claim claim;
-  Variables variables;
-  std::vector<CellId> open;
-};
 
 enum class Answer : std::uint8_t { possible, impossible, open };
 
