@@ -235,6 +235,7 @@ class Avoidance {
 
   /// One part for several slots: the combinations that take more of it than there are.
   void forbid_twice(const SharedPart& shared) {
+    if (!shared.surely) return;
     std::vector<std::pair<std::size_t, std::uint32_t>> variables;  // variable, slot
     std::size_t combinations = 1;
     for (const std::uint32_t fit : shared.slots) {
@@ -256,7 +257,7 @@ class Avoidance {
         rest /= fit.candidates.size();
         if (fit.candidates[values[v]] == shared.part) taken += pieces_of(fit);
       }
-      if (taken > shared.there) constraint.bad[values] = true;
+      if (taken > *shared.there) constraint.bad[values] = true;
     }
     constraints_.push_back(std::move(constraint));
   }

@@ -63,7 +63,8 @@ std::vector<std::string> shortages_of(const Scene& scene, const NoChoice& set) {
                  (graph->hand ? scene.text(graph->hand) + ": " : std::string()) + decimal_text(graph->there) +
                  " there)");
   for (const SharedPart& shared : set.shared)
-    add(out, scene.text(scene.build.parts[shared.part].name) + " (" + decimal_text(shared.there) + " there)");
+    add(out,
+        scene.text(scene.build.parts[shared.part].name) + " (" + decimal_text(*shared.there) + " there)");
   return out;
 }
 

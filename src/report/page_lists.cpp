@@ -89,7 +89,9 @@ std::string graph_text(const Scene& scene, const GraphFinding& graph, bool at_le
   const auto part = [&] {
     const BuildPart& p = scene.build.parts[graph.part];
     const bool told = at_length && p.decl->doc && !p.decl->doc->text.empty();
-    return scene.text(p.name) + (told ? " (" + printable(p.decl->doc->text) + ")" : "");
+    const std::string chosen =
+        graph.slot == no_reg ? "" : " chosen for " + scene.text(scene.build.fits[graph.slot].name);
+    return scene.text(p.name) + (told ? " (" + printable(p.decl->doc->text) + ")" : "") + chosen;
   };
   const auto at_part = [&] {
     const std::string at = where(scene, scene.build.parts[graph.part].span, true);

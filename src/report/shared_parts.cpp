@@ -20,14 +20,21 @@ std::vector<CellId> first_cells(const Build& build) {
   return out;
 }
 
-/// The most pieces that the part's sheet may mean; one where it does not say. None: without end.
-std::optional<Rational> pieces_there(const Scene& scene, std::uint32_t part, CellId first) {
-  if (!scene.build.parts[part].quantity_stated || !first) return Rational(1);
-  const Given* given =
-      given_of(scene, CellId{first.index + static_cast<std::uint32_t>(PartProperty::quantity)});
-  if (given == nullptr || given->exact.empty) return Rational(1);
-  if (given->exact.hi_infinite) return std::nullopt;
-  return given->exact.hi_value;
+struct Stock {
+  Rational least = 1;
+  std::optional<Rational> most = Rational(1);  // none: without end
+};
+
+/// One where the part's sheet does not say.
+Stock stock_of(const Scene& scene, CellId first) {
+  if (!first) return {};
+  const CellId cell{first.index + static_cast<std::uint32_t>(PartProperty::quantity)};
+  const Given* given = given_of(scene, cell);
+  if (given == nullptr) return {};
+  if (given->exact.empty || (scene.build.cells[cell].flags & cell_missing) != 0) return {0, std::nullopt};
+  Stock stock{given->exact.lo_infinite ? Rational(0) : given->exact.lo_value, std::nullopt};
+  if (!given->exact.hi_infinite) stock.most = given->exact.hi_value;
+  return stock;
 }
 
 }  // namespace
@@ -55,12 +62,12 @@ std::vector<SharedPart> parts_in_several_slots(const Scene& scene) {
   if (by_part.empty()) return out;
   const std::vector<CellId> first = first_cells(scene.build);
   for (auto& [part, shared] : by_part) {
-    const auto there = pieces_there(scene, part, first[part]);
-    if (!there) continue;
-    shared.there = *there;
-    Rational wanted = shared.always;
-    for (const std::uint32_t slot : shared.slots) wanted += pieces_of(scene.build.fits[slot]);
-    if (shared.there < wanted) out.push_back(std::move(shared));
+    const Stock stock = stock_of(scene, first[part]);
+    shared.wanted = shared.always;
+    for (const std::uint32_t slot : shared.slots) shared.wanted += pieces_of(scene.build.fits[slot]);
+    shared.there = stock.most;
+    shared.surely = stock.most && *stock.most < shared.wanted;
+    if (stock.least < shared.wanted) out.push_back(std::move(shared));
   }
   return out;
 }

@@ -223,7 +223,9 @@ std::vector<std::string> shared_parts(const Scene& scene, const OfSlot& slot, st
     for (const std::uint32_t other : shared->slots)
       if (other != fit) others.push_back(scene.text(scene.build.fits[other].name));
     out.push_back(scene.text(scene.build.parts[shared->part].name) + " may be chosen for " + listed(others) +
-                  " too, and there is " + decimal_text(shared->there) + " of it");
+                  " too" +
+                  (shared->surely ? ", and there is " + decimal_text(*shared->there) + " of it"
+                                  : ": say whether there are " + decimal_text(shared->wanted) + " of it"));
   }
   return out;
 }

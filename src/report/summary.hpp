@@ -88,11 +88,13 @@ Word graph_word(const GraphFinding& graph);
 /// What it would be if its part were chosen: conflict, unknown or not_applicable.
 Word graph_word_if_chosen(GraphFinding::What what);
 
-/// A part that is a candidate of several slots, of which there are too few for all of them.
+/// A part that is a candidate of several slots, of which there are too few for all of them, or may be.
 struct SharedPart {
   std::uint32_t part = 0;            // index into Build::parts
   std::vector<std::uint32_t> slots;  // indices into Build::fits
-  Rational there = 1, always = 0;    // pieces; pieces that fits without a choice take
+  std::optional<Rational> there;     // the most pieces that there may be; none: nobody knows
+  bool surely = true;                // there are too few, whatever the sheet means
+  Rational always = 0, wanted = 0;   // pieces that fits without a choice take; that all of it takes
 };
 std::vector<SharedPart> parts_in_several_slots(const Scene& scene);
 /// Pieces that a fit takes.
