@@ -1,4 +1,8 @@
 // First walk: every declared thing gets its id and its name, so that order in the files does not matter.
+#include <algorithm>
+#include <unordered_map>
+#include <utility>
+
 #include "resolve/declarations.hpp"
 #include "resolve/quantities.hpp"
 #include "resolve/types.hpp"
@@ -130,14 +134,69 @@ void declare_unit(Context& context, const UnitDecl& d) {
   }
 }
 
+/// Units in an order in which none is defined by a later one, as far as there is one.
+class UnitOrder {
+ public:
+  explicit UnitOrder(const Context& context) : context_(context) {
+    for (const auto& file : context.tree.files)
+      for (const auto& declaration : file.declarations)
+        if (const auto* unit = declared_as<UnitDecl>(declaration)) {
+          at_.try_emplace(context.names.text(unit->name.symbol), units_.size());
+          units_.push_back(unit);
+        }
+  }
+
+  std::vector<const UnitDecl*> sorted() {
+    std::vector<const UnitDecl*> out;
+    std::vector<char> seen(units_.size(), 0);
+    std::vector<std::pair<std::size_t, std::vector<std::size_t>>>
+        open;  // a unit, and those that it still wants
+    const auto begin = [&](std::size_t unit) {
+      if (std::exchange(seen[unit], 1) == 0) open.emplace_back(unit, wanted_by(*units_[unit]));
+    };
+    for (std::size_t unit = 0; unit < units_.size(); ++unit) {
+      begin(unit);
+      while (!open.empty()) {
+        auto& [top, wanted] = open.back();
+        if (wanted.empty()) {
+          out.push_back(units_[top]);
+          open.pop_back();
+          continue;
+        }
+        const std::size_t next = wanted.back();
+        wanted.pop_back();
+        begin(next);
+      }
+    }
+    return out;
+  }
+
+ private:
+  std::vector<std::size_t> wanted_by(const UnitDecl& unit) const {
+    std::vector<std::size_t> out;
+    if (at_.size() < 2 || !unit.definition.has_unit()) return out;
+    const std::string_view text = context_.tree.text(unit.definition.unit);
+    constexpr std::string_view between = "*/^ ()";
+    for (std::size_t from = 0; (from = text.find_first_not_of(between, from)) != std::string_view::npos;) {
+      const std::size_t to = std::min(text.find_first_of(between, from), text.size());
+      if (const auto found = at_.find(text.substr(from, to - from)); found != at_.end())
+        out.push_back(found->second);
+      from = to;
+    }
+    return out;
+  }
+
+  const Context& context_;
+  std::vector<const UnitDecl*> units_;
+  std::unordered_map<std::string_view, std::size_t> at_;  // of each name the first
+};
+
 }  // namespace
 
 void declare_all(Context& context) {
   for (const auto& file : context.tree.files)
     for (const auto& declaration : file.declarations) visit_declaration(Declare{context}, declaration);
-  for (const auto& file : context.tree.files)
-    for (const auto& declaration : file.declarations)
-      if (const auto* unit = declared_as<UnitDecl>(declaration)) declare_unit(context, *unit);
+  for (const UnitDecl* unit : UnitOrder(context).sorted()) declare_unit(context, *unit);
 }
 
 }  // namespace mm

@@ -148,9 +148,15 @@ class Printer {
                at(node.kids[1], either);
       default:
         return (node.op == Op::some_z ? "some " : "every ") + name(node.var) + " in " +
-               at(node.kids[2], sum) + ".." + at(node.kids[3], sum) + where + " has " +
-               at(node.kids[1], either);
+               at(node.kids[2], sum) + (is_backwards(node) ? " * 1" : "") + ".." + at(node.kids[3], sum) +
+               where + " has " + at(node.kids[1], either);
     }
+  }
+
+  /// Numbers written out the wrong way round are an error; worked out they are a range of nothing.
+  static bool is_backwards(const Node& node) {
+    const Node &lo = *node.kids[2], &hi = *node.kids[3];
+    return lo.op == Op::literal && hi.op == Op::literal && lo.value > hi.value;
   }
 
   std::string lookup(const Node& node) const {
