@@ -200,6 +200,7 @@ void Machine<Num>::lookup(const Op& op, Value& out) {
   for (std::size_t i = 0; i < table.rows.size(); ++i) {
     const std::size_t row = first_only || rows_ == any_row ? i : (i + rows_) % table.rows.size();
     const Bits bits = row_bits(table, lookup, row);
+    if (spent()) break;  // nothing is concluded any more
     undefined |= bits & may_undef;
     if ((bits & may_yes) == 0) continue;
     sure = sure || bits == surely_yes;
@@ -216,7 +217,7 @@ void Machine<Num>::lookup(const Op& op, Value& out) {
     any = true;
     if ((first_only || rows_ != any_row) && bits == surely_yes) break;
   }
-  if (!any) {
+  if (!any || spent()) {
     out.kind = kind;
     out.state = may_undef;
     out.exact = nullptr;
@@ -251,7 +252,7 @@ std::uint32_t Machine<Num>::matched_row(const Op& op) {
   const Lookup& lookup = program_->lookups[op.payload];
   const TableDef& table = model_->tables[lookup.table];
   take_keys(lookup);
-  for (std::size_t row = 0; row < table.rows.size(); ++row) {
+  for (std::size_t row = 0; row < table.rows.size() && !spent(); ++row) {
     const Bits bits = row_bits(table, lookup, row);
     if (bits == surely_yes) return static_cast<std::uint32_t>(row);
     if (bits != surely_no) break;
@@ -287,9 +288,10 @@ void Machine<Num>::in_table(const Op& op, Value& out) {
   const TableDef& table = model_->tables[lookup.table];
   take_keys(lookup);
   Bits bits = surely_no;
-  for (std::size_t row = 0; row < table.rows.size() && bits != surely_yes; ++row) {
+  for (std::size_t row = 0; row < table.rows.size() && bits != surely_yes && !spent(); ++row) {
     bits = or_bits(bits, row_bits(table, lookup, row));
   }
+  if (spent()) bits = anything;
   if (bits == undecided && covered(table, lookup)) bits = surely_yes;
   set_truth(out, bits, keys_move(lookup) ? may_move : still);
 }

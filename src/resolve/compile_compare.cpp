@@ -102,8 +102,8 @@ Operand Compiler::visit(const WithinExpr& e, ExprId id) {
   if (left.is_error() || tolerance.is_error() || right.is_error()) return error(id);
   if (!same_dimension(left, right, "compare", id) || !same_dimension(tolerance, left, "compare", id))
     return error(id);
-  const ExactInterval* written = is_written_out(e.tolerance) ? constant_of(tolerance.reg) : nullptr;
-  if (written != nullptr && written->hi_value < 0) {
+  const auto written = written_out(tolerance, e.tolerance);
+  if (written && written->hi_value < 0) {
     context_.messages.add(Code::spread_negative, span(e.tolerance),
                           {std::string(context_.sources.text(span(e.tolerance)))},
                           "write it without the sign");
@@ -116,11 +116,17 @@ Operand Compiler::visit(const WithinExpr& e, ExprId id) {
   return emit(OpCode::le, simple_type(TypeKind::boolean), distance.reg, tolerance.reg);
 }
 
-/// A number with its unit and sign; not what a formula was called with.
-bool Compiler::is_written_out(ExprId id) const {
+/// Of a number with its unit and sign; none for what a formula was called with.
+std::optional<ExactInterval> Compiler::written_out(const Operand& operand, ExprId id) const {
   const auto* unary = std::get_if<UnaryExpr>(&context_.tree.exprs[id].form);
   const ExprId number = unary != nullptr ? unary->operand : id;
-  return std::holds_alternative<QuantityExpr>(context_.tree.exprs[number].form);
+  if (operand.is_error() || !std::holds_alternative<QuantityExpr>(context_.tree.exprs[number].form))
+    return std::nullopt;
+  const Op* step = step_of(operand.reg);
+  const bool minus = step != nullptr && step->code == OpCode::neg;
+  const ExactInterval* value = constant_of(minus ? step->a : operand.reg);
+  if (value == nullptr) return std::nullopt;
+  return minus ? ExactInterval::of(-value->hi_value, -value->lo_value) : *value;
 }
 
 std::pair<Operand, Operand> Compiler::range_ends(ExprId lo_id, ExprId hi_id) {
@@ -140,10 +146,8 @@ std::pair<Operand, Operand> Compiler::range_ends(ExprId lo_id, ExprId hi_id) {
     return lo_bare ? std::pair{made, compile(hi_id)} : std::pair{compile(lo_id), made};
   }
   Operand low = want_number(lo_id), high = want_number(hi_id);
-  const ExactInterval *from = is_written_out(lo_id) && !low.is_error() ? constant_of(low.reg) : nullptr,
-                      *to = is_written_out(hi_id) && !high.is_error() ? constant_of(high.reg) : nullptr;
-  if (from != nullptr && to != nullptr && low.type.dimension == high.type.dimension &&
-      from->lo_value > to->hi_value) {
+  const auto from = written_out(low, lo_id), to = written_out(high, hi_id);
+  if (from && to && low.type.dimension == high.type.dimension && from->lo_value > to->hi_value) {
     const auto text = [&](ExprId end) { return std::string(context_.sources.text(span(end))); };
     context_.messages.add(Code::range_backwards, span(lo_id), {text(lo_id), text(hi_id)},
                           "write the smaller end first");

@@ -149,7 +149,7 @@ class Compiler {
   Operand order(BinaryOp op, const Operand& left, const Operand& right, ExprId id);
   bool same_dimension(const Operand& a, const Operand& b, const char* verb, ExprId id);
   Operand negate(Operand truth);
-  bool is_written_out(ExprId id) const;
+  std::optional<ExactInterval> written_out(const Operand& operand, ExprId id) const;
   std::pair<Operand, Operand> range_ends(ExprId lo, ExprId hi);
   /// Conditions and columns of a look-up.
   bool add_condition(Lookup& lookup, const TableDef& table, std::uint32_t column, BinaryOp op, ExprId value,
