@@ -18,6 +18,12 @@ Json totals_json(const Totals& totals) {
   return out;
 }
 
+Json rework_names(const Scene& scene, const std::vector<std::uint32_t>& reworks) {
+  Json names = Json::array();
+  for (const std::uint32_t rework : reworks) names.push_back(scene.text(scene.build.reworks[rework].name));
+  return names;
+}
+
 Json set_json(const Scene& scene, const ConflictSet& set) {
   Json out;
   out["findings"] = Json::array();
@@ -26,13 +32,8 @@ Json set_json(const Scene& scene, const ConflictSet& set) {
   out["values"] = Json::array();
   for (const CellId cell : set.shared)
     if (const auto owner = home_of(scene, cell)) out["values"].push_back(attribute_name(scene, *owner, true));
-  const auto names = [&](const std::vector<std::uint32_t>& reworks) {
-    Json list = Json::array();
-    for (const std::uint32_t rework : reworks) list.push_back(scene.text(scene.build.reworks[rework].name));
-    return list;
-  };
-  out["state"] = names(set.in_state);
-  out["after"] = names(set.after);
+  out["state"] = rework_names(scene, set.in_state);
+  out["after"] = rework_names(scene, set.after);
   out["after_settled"] = !set.after_unsettled;
   return out;
 }
@@ -43,9 +44,7 @@ Json no_choice_json(const Scene& scene, const NoChoice& set) {
   out["text"] = no_choice_text(scene, set);
   out["slots"] = Json::array();
   for (const std::uint32_t fit : set.slots) out["slots"].push_back(scene.text(scene.build.fits[fit].name));
-  out["reworks"] = Json::array();
-  for (const std::uint32_t rework : set.reworks)
-    out["reworks"].push_back(scene.text(scene.build.reworks[rework].name));
+  out["reworks"] = rework_names(scene, set.reworks);
   out["findings"] = set.findings;
   out["too_few"] = Json::array();
   for (const GraphFinding* graph : set.graph) out["too_few"].push_back(part(graph->part));

@@ -148,16 +148,18 @@ class Printer {
                at(node.kids[1], either);
       default:
         return (node.op == Op::some_z ? "some " : "every ") + name(node.var) + " in " +
-               at(node.kids[2], sum) + (is_backwards(node) ? " * 1" : "") + ".." + at(node.kids[3], sum) +
-               where + " has " + at(node.kids[1], either);
+               at(node.kids[2], sum) + worked_out(are_backwards(*node.kids[2], *node.kids[3])) + ".." +
+               at(node.kids[3], sum) + where + " has " + at(node.kids[1], either);
     }
   }
 
-  /// Numbers written out the wrong way round are an error; worked out they are a range of nothing.
-  static bool is_backwards(const Node& node) {
-    const Node &lo = *node.kids[2], &hi = *node.kids[3];
+  /// Ends written out the wrong way round, and tolerances below nothing, are errors; worked out they are
+  /// none.
+  static std::string worked_out(bool wanted) { return wanted ? " * 1" : ""; }
+  static bool are_backwards(const Node& lo, const Node& hi) {
     return lo.op == Op::literal && hi.op == Op::literal && lo.value > hi.value;
   }
+  static bool below_nothing(const Node& node) { return node.op == Op::literal && node.value < 0; }
 
   std::string lookup(const Node& node) const {
     const Table& table = item(scene_.tables, node.index);
@@ -229,12 +231,14 @@ class Printer {
       case Op::ne:
         return binary(sum, sum);
       case Op::within:
-        return kid(0, sum) + " within " + kid(1, sum) + " of " + kid(2, sum);
+        return kid(0, sum) + " within " + kid(1, sum) + worked_out(below_nothing(*node.kids[1])) + " of " +
+               kid(2, sum);
       case Op::in_range: {
         // a number before "in" would be so many inches
         const std::string left = kid(0, sum);
         const bool bare = left.back() >= '0' && left.back() <= '9';
-        return (bare ? "(" + left + ")" : left) + " in " + kid(1, sum) + ".." + kid(2, sum);
+        return (bare ? "(" + left + ")" : left) + " in " + kid(1, sum) +
+               worked_out(are_backwards(*node.kids[1], *node.kids[2])) + ".." + kid(2, sum);
       }
       case Op::all_of:
         return kid(0, both) + " and " + kid(1, denial);
