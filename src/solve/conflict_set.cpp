@@ -39,7 +39,8 @@ class Solver {
         out.not_settled.push_back(members_[group.front()].finding);
         continue;
       }
-      for (const std::size_t m : group) collect(search_.bench(), members_[m]);
+      if (planned_.reworks.empty())  // else they are collected already
+        for (const std::size_t m : group) collect(search_.bench(), members_[m]);
       // One group may hold several sets: take a set's first member away and look again.
       Answer answer = Answer::impossible;
       while (group.size() >= 2 && (answer = look(group, group_steps)) == Answer::impossible) {
@@ -218,9 +219,7 @@ class Solver {
     for (const std::size_t m : set) {
       Member& member = later.emplace_back();
       member.claim = members_[m].claim;
-      collect(bench, member);
-      for (const CellId cell : bench.reads.cells())
-        if (bench.index.is_open(cell) && bench.index.is_number(cell)) member.open.push_back(cell);
+      collect_anew(bench, member);
     }
     std::vector<const Member*> members;
     for (const Member& member : later) members.push_back(&member);

@@ -20,6 +20,12 @@ std::size_t case_of(const Finding& finding, bool later) {
   return static_cast<std::size_t>(all - finding.cases.begin());
 }
 
+template <class Cells>
+void keep_open(const BuildIndex& index, const Cells& read, Member& member) {
+  for (const CellId cell : read)
+    if (index.is_open(cell) && index.is_number(cell)) member.open.push_back(cell);
+}
+
 /// By what they are called and stand on, which no order of the text moves.
 void put_in_order(std::vector<Member>& members, const BuildIndex& index, const Names& names) {
   using Key = std::vector<std::string_view>;
@@ -78,6 +84,11 @@ void collect(Bench& bench, Member& member) {
   member.variables.collect(bench, member.claim, bench.reads);
 }
 
+void collect_anew(Bench& bench, Member& member) {
+  collect(bench, member);
+  keep_open(bench.index, bench.reads.cells(), member);
+}
+
 std::vector<Member> open_members(const Project& project, const Results& results, const Names& names,
                                  const std::string& today, Bench* later) {
   std::vector<Member> members;
@@ -96,15 +107,10 @@ std::vector<Member> open_members(const Project& project, const Results& results,
     member.case_index = case_index;
     const RuleDef* rule = requirement.interface ? nullptr : &project.model.rules[requirement.rule];
     member.claim = {&requirement, rule, finding.binding};
-    const auto take = [&](CellId cell) {
-      if (index.is_open(cell) && index.is_number(cell)) member.open.push_back(cell);
-    };
-    if (later != nullptr) {
-      collect(*later, member);
-      for (const CellId cell : later->reads.cells()) take(cell);
-    } else {
-      for (const CellId cell : outcome.reads) take(cell);
-    }
+    if (later != nullptr)
+      collect_anew(*later, member);
+    else
+      keep_open(index, outcome.reads, member);
     if (!member.open.empty()) members.push_back(std::move(member));
   }
   put_in_order(members, index, names);

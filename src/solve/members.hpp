@@ -23,6 +23,8 @@ inline constexpr std::int64_t member_steps = 3'000'000;  // to look at one, or a
 bool are_few(const Project& project, const Results& results);
 /// The member's variables, in the state of the build that the bench is in, whose reads are theirs.
 void collect(Bench& bench, Member& member);
+/// The same of a new one, with the values that it hangs on in that state.
+void collect_anew(Bench& bench, Member& member);
 /// The needs that are open now, or with all planned work done, which the bench of `later` is then told of;
 /// that read no slot and are not waived. `today`: see find_conflict_sets. In an order that no order of the
 /// text moves.
