@@ -1,6 +1,7 @@
 // What stands where a part's value should, and is none: two values, limits behind +-, a fraction without its
 // unit, a note in brackets, a word that counts pieces, a size without its quotes.
 #include <algorithm>
+#include <cstdlib>
 
 #include "messages/slip_line.hpp"
 #include "messages/slip_words.hpp"
@@ -19,6 +20,8 @@ class InValue {
     if (auto found = bare_fraction()) return found;
     if (auto found = parted_fraction()) return found;
     if (auto found = second_value()) return found;
+    if (auto found = second_unit()) return found;
+    if (auto found = ratio()) return found;
     if (auto found = note_in_brackets()) return found;
     return pieces();
   }
@@ -72,6 +75,40 @@ class InValue {
     return Slip{at_, line_.unit(line_.number(second)),
                 "write a range, as 257..258 mm; or state each value, with \"per\" and how it is known", false,
                 next_};
+  }
+
+  /// 5 ft 6 in  5 ft 6 1/2 in  2 lb 3 oz
+  std::optional<Slip> second_unit() const {
+    const std::size_t low_end = line_.number(next_), behind = line_.unit(low_end);
+    if (unit_end_ == end_ || low_end == next_ || behind == low_end) return {};
+    const std::string_view unit = line_.word(line_.blanks(end_)),
+                           low_unit = line_.word(line_.blanks(low_end));
+    const auto together = std::pair(unit, low_unit);
+    if (std::find(units_together.begin(), units_together.end(), together) == units_together.end()) return {};
+    Slip slip{at_, behind, "a value is written in one unit, as 66 in for 5 ft 6 in", false, next_};
+    const std::size_t whole_end = line_.digits(next_);
+    const bool whole = whole_end > next_ && (line_.peek(whole_end) == ' ' || whole_end == low_end);
+    const std::size_t digits = end_ - at_ + whole_end - next_;
+    if (unit == "ft" && low_unit == "in" && line_.digits(at_) == end_ && whole && digits <= 8)
+      slip.hint = "write " + std::to_string(12 * number(at_, end_) + number(next_, whole_end)) +
+                  line_.cut(whole_end, behind);
+    return slip;
+  }
+
+  /// 3.73:1  41:11
+  std::optional<Slip> ratio() const {
+    const std::size_t colon = line_.blanks(end_), second = line_.blanks(colon + 1);
+    const std::size_t behind = line_.number(second);
+    if (line_.peek(colon) != ':' || behind == second) return {};
+    const bool to_one = line_.cut(second, behind) == "1";
+    return Slip{at_, behind,
+                "a ratio is one number: write " + line_.cut(at_, end_) +
+                    (to_one ? std::string() : "/" + line_.cut(second, behind)),
+                false, colon};
+  }
+
+  unsigned long number(std::size_t begin, std::size_t end) const {
+    return std::strtoul(line_.cut(begin, end).c_str(), nullptr, 10);
   }
 
   /// 257 mm (measured)

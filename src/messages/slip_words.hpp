@@ -27,6 +27,9 @@ inline constexpr auto other_units = std::to_array<Spelling>({
     {"millimeter", "mm"},
     {"millimeters", "mm"},
     {"CM", "cm"},
+    {"Cm", "cm"},
+    {"KM", "km"},
+    {"Km", "km"},
     {"metre", "m"},
     {"metres", "m"},
     {"meter", "m"},
@@ -57,6 +60,8 @@ inline constexpr auto other_units = std::to_array<Spelling>({
     {"kgm", "kgf*m"},
     {"Mpa", "MPa"},
     {"mpa", "MPa"},
+    {"MPA", "MPa"},
+    {"KPA", "kPa"},
     {"kpa", "kPa"},
     {"KPa", "kPa"},
     {"Bar", "bar"},
@@ -80,6 +85,8 @@ inline constexpr auto other_units = std::to_array<Spelling>({
     {"liter", "L"},
     {"liters", "L"},
     {"ltr", "L"},
+    {"ML", "mL"},
+    {"Ml", "mL"},
     {"ccm", "cm^3"},
     {"kmh", "km/h"},
     {"sqmm", "mm^2"},
@@ -101,7 +108,8 @@ inline constexpr auto other_units = std::to_array<Spelling>({
     {"C", "degC"},
     {"F", "degF"},
     {"RPM", "rpm"},
-    {"tons", "t"},
+    {"ton", "t of 1000 kg, or in short_ton or long_ton"},
+    {"tons", "t of 1000 kg, or in short_ton or long_ton"},
     {"tonnes", "t"},
 });
 
@@ -124,7 +132,8 @@ inline constexpr auto other_meanings = std::to_array<Meaning>({
     {"kilos", "force", "kgf"},
     {"gram", "force", "gf"},
     {"grams", "force", "gf"},
-    {"tons", "force", "tf"},
+    {"ton", "force", "tf of 1000 kgf, or in tonf_US"},
+    {"tons", "force", "tf of 1000 kgf, or in tonf_US"},
     {"tonnes", "force", "tf"},
     {"minutes", "angle", "arcmin"},
     {"seconds", "angle", "arcsec"},
@@ -136,6 +145,24 @@ inline constexpr auto other_meanings = std::to_array<Meaning>({
 /// Pieces, as they are counted elsewhere.
 inline constexpr auto count_words =
     std::to_array<std::string_view>({"off", "pc", "pcs", "pce", "pces", "piece", "pieces", "nos", "ea"});
+
+/// Units of one value, as it is said elsewhere: 5 ft 6 in.
+inline constexpr auto units_together = std::to_array<std::pair<std::string_view, std::string_view>>({
+    {"ft", "in"},
+    {"yd", "ft"},
+    {"lb", "oz"},
+    {"st", "lb"},
+    {"m", "cm"},
+    {"m", "mm"},
+    {"cm", "mm"},
+    {"kg", "g"},
+    {"h", "min"},
+    {"min", "s"},
+    {"deg", "arcmin"},
+    {"arcmin", "arcsec"},
+    {"km", "m"},
+    {"L", "mL"},
+});
 
 /// Two words that bound the number behind them.
 inline constexpr auto bounds = std::to_array<Spelling>({

@@ -113,7 +113,7 @@ Operand Compiler::logical(const BinaryExpr& e, ExprId id) {
   guard = want_truth(right_first ? e.right : e.left);
   {
     const Assuming open(*this, guard, both);
-    (right_first ? left : right) = want_truth(right_first ? e.left : e.right);
+    (right_first ? left : right) = right_first ? want_truth(e.left) : want_truth(e.right, e.left);
   }
   if (left.is_error() || right.is_error()) return error(id);
   return emit(both ? OpCode::logical_and : OpCode::logical_or, simple_type(TypeKind::boolean), left.reg,

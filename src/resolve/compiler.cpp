@@ -198,15 +198,28 @@ std::string Compiler::what(const Operand& operand) const {
   return type_text(context_, operand.type);
 }
 
-Operand Compiler::want_truth(ExprId id) {
+Operand Compiler::want_truth(ExprId id, ExprId compared) {
   Operand operand = compile(id);
   if (operand.is_error() || operand.type.kind == TypeKind::boolean) return operand;
   if (operand.bare_word) {
-    context_.messages.add(Code::word_unknown, span(id), {context_.text(operand.bare_word)});
+    context_.messages.add(Code::word_unknown, span(id), {context_.text(operand.bare_word)},
+                          hint_for_second_word(compared, operand.bare_word));
   } else {
     context_.messages.add(Code::not_a_truth, span(id), {what(operand)}, "compare it with something");
   }
   return error(id);
+}
+
+/// Of "a.form = flat or round": `compared` is what stands before the "or".
+std::string Compiler::hint_for_second_word(ExprId compared, Symbol word) const {
+  constexpr std::size_t longest = 60;
+  if (!compared) return {};
+  const auto* comparison = std::get_if<BinaryExpr>(&context_.tree.exprs[compared].form);
+  if (comparison == nullptr || (comparison->op != BinaryOp::eq && comparison->op != BinaryOp::ne)) return {};
+  const std::string left(context_.sources.text(span(comparison->left)));
+  if (left.size() > longest) return {};
+  return fmt::format("each condition is written in full, as {} {} {}", left,
+                     comparison->op == BinaryOp::eq ? "=" : "!=", context_.text(word));
 }
 
 Operand Compiler::want_number(ExprId id) {

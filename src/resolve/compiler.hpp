@@ -60,7 +60,8 @@ class Compiler {
 
   // --- one walk of an expression; results are in the open block
   Operand compile(ExprId id);
-  Operand want_truth(ExprId id);
+  /// `compared`: the condition before an "or" or "and" before it.
+  Operand want_truth(ExprId id, ExprId compared = {});
   Operand want_number(ExprId id);
   void open_block();
   BlockIndex close_block(Reg result);
@@ -101,6 +102,7 @@ class Compiler {
   Operand error(ExprId id) const { return Operand{no_reg, {}, id, {}, no_reg}; }
   Span span(ExprId id) const { return context_.tree.exprs[id].span; }
   std::string what(const Operand& operand) const;
+  std::string hint_for_second_word(ExprId compared, Symbol word) const;
   /// Whether it can be used where `wanted` is asked for as it is.
   static bool is_of(const Operand& operand, const Type& wanted);
   bool too_long(ExprId id) {

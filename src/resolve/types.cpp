@@ -4,18 +4,11 @@
 #include <unordered_set>
 
 #include "resolve/quantities.hpp"
+#include "resolve/type_hints.hpp"
 
 namespace mm {
 
 namespace {
-
-std::vector<std::string_view> type_words(const Context& context) {
-  std::vector<std::string_view> words = UnitTable::dimension_words();
-  for (const auto* word : {"count", "yes_no", "text", "date"}) words.emplace_back(word);
-  for (const auto& [symbol, id] : context.choices) words.push_back(context.names.text(symbol));
-  for (const auto& [symbol, id] : context.designations) words.push_back(context.names.text(symbol));
-  return words;
-}
 
 std::optional<ReadType> plain_word(Context& context, const Name& name, bool kinds_too) {
   const std::string word = context.text(name);
@@ -92,7 +85,7 @@ ReadType read_type(Context& context, const TypeSyntax& type, bool kinds_too) {
     }
     if (context.model.units.find(context.names.text(name.symbol)) == nullptr) {
       const std::string text = context.text(name);
-      context.messages.add(Code::unknown_type, name.span, {text}, context.suggest(text, type_words(context)));
+      context.messages.add(Code::unknown_type, name.span, {text}, hint_for_unknown_type(context, text));
       return read;
     }
   }

@@ -113,6 +113,28 @@ std::string_view word_before(std::string_view bytes, std::size_t end) {
   return bytes.substr(begin, end - begin);
 }
 
+/// Of "form flat or round", in a part or as a type.
+std::string hint_for_reserved(std::string_view bytes, std::size_t at, std::string_view expected) {
+  const std::string_view first = word_before(bytes, at);
+  if (expected != "an attribute's name" || word_at(bytes, at) != "or" || first.empty() ||
+      !is_letter(first.front()))
+    return "choose another name";
+  const auto begin = static_cast<std::size_t>(first.data() - bytes.data());
+  const std::size_t last = bytes.find_last_not_of(" \t", begin == 0 ? 0 : begin - 1);
+  if (last != std::string_view::npos && bytes[last] == ':')
+    return "a choice of words is written one of flat, round";
+  return "words of which it is one are separated by commas, as flat, round";
+}
+
+/// A name that stands for what is declared elsewhere: that it is missing leaves nothing without its name.
+bool is_of_another(std::string_view expected) {
+  constexpr std::array<std::string_view, 7> others = {
+      "a part's name",   "a kind's name",  "an interface's name", "a requirement's name",
+      "a column's name", "a table's name", "a group's name"};
+  return std::any_of(others.begin(), others.end(),
+                     [&](std::string_view other) { return expected.ends_with(other); });
+}
+
 /// Of "part w is a wheel": the article, which was taken for the kind.
 std::string_view article_before(std::string_view bytes, std::size_t at) {
   const std::string_view article = word_before(bytes, at);
@@ -133,6 +155,10 @@ std::string nearer_hint(std::string_view bytes, std::uint32_t at, std::string_vi
   if (expected == "'{'" && is_letter(c))
     if (const std::string_view article = article_before(bytes, at); !article.empty())
       return "leave \"" + std::string(article) + "\" out: the kind's name stands behind 'is'";
+  if (expected == "':'" && word_before(bytes, at) == "each") return "leave \"each\" out: for w: wheel";
+  if (expected == "':' and a type" && word_before(bytes, at) != "optional" &&
+      !nearest_name(word_before(bytes, at), std::array<std::string_view, 1>{"optional"}).empty())
+    return "did you mean 'optional'?";
   if (expected == "':' and a type" && holds(statement_words, word_before(bytes, at)))
     return "an attribute is written NAME: TYPE; or is the '}' of this block missing above?";
   if (c == ',' && at > 0 && digit_at(at - 1) && digit_at(at + 1))
@@ -194,11 +220,14 @@ Failure expected_failure(const Builder& builder, std::uint32_t at, Wanted expect
   const std::string before = token_before(builder, spaced ? builder.space_begin : at);
   const std::string after = before.empty() ? "" : " after " + before;
   const std::string_view word = word_at(bytes, at);
-  const bool no_name = expected.what.ends_with("name");
-  if (holds(reserved_words, word) && no_name)
-    return {Code::reserved_word,    at,
-            found_end(builder, at), {std::string(expected.what), after, std::string(word)},
-            "choose another name",  {}};
+  const bool name = expected.what.ends_with("name"), no_name = name && !is_of_another(expected.what);
+  if (holds(reserved_words, word) && name)
+    return {Code::reserved_word,
+            at,
+            found_end(builder, at),
+            {std::string(expected.what), after, std::string(word)},
+            hint_for_reserved(bytes, at, expected.what),
+            {}};
   const std::uint32_t end = found_end(builder, shown);
   std::string hint(expected.hint);
   if (const std::string nearer = nearer_hint(bytes, shown, expected.what); !nearer.empty()) hint = nearer;

@@ -119,8 +119,11 @@ std::uint32_t resume_after(const Builder& builder, std::uint32_t begin, std::uin
     } else if (c == '}') {
       if (depth == 0 && in_block) {
         const Line line = line_of(bytes, i);
-        const bool own =
-            leads && line.begin != statement.begin && line.first == i && line.indent() == statement.indent();
+        // where the block is not indented, its own brace stands like that too
+        const bool indented =
+            !builder.blocks.empty() && indent_at(builder, builder.blocks.back()) < statement.indent();
+        const bool own = leads && indented && line.begin != statement.begin && line.first == i &&
+                         line.indent() == statement.indent();
         if (!own) return static_cast<std::uint32_t>(i);
       }
       if (depth > 0) --depth;
