@@ -135,6 +135,14 @@ void assign(Context& context, Sheet& sheet, IdRange<AssignmentId> assignments, b
                            "\"fit ... at\" says the place");
       continue;
     }
+    if (target.cell == static_cast<std::uint32_t>(PartProperty::quantity) && (from_fit || rework != no_reg)) {
+      const bool fit = rework == no_reg;
+      context.messages.add(
+          Code::attribute_unknown, path_span(context, assignment), {fit ? "a fit" : "a rework", "quantity"},
+          fit ? "how many there are stands on the part; \"each 2\" says how many a place takes"
+              : "how many there are stands on the part, as quantity 4");
+      continue;
+    }
     // The list of hands may hold one hand twice, which a set of words cannot say.
     ReadValue read =
         read_value(context, assignment.value, *target.attribute, context.tree.span_of(assignment));
