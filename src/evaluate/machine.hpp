@@ -29,6 +29,7 @@ struct MachineValue {
   Bits state = may_undef;
   ValueKind kind = ValueKind::number;
   Direction direction = still;  // of a truth or a symbol; a number has its slope
+  CellId cell;                  // of a symbol: where it was read; none where it may be another's
 };
 
 /// Cells in order of first use.

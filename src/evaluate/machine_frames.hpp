@@ -203,6 +203,7 @@ void Machine<Num>::adopt(const Machine<Other>& other, const std::vector<Reg>& ou
     mine.exact = theirs.exact;
     mine.symbols = theirs.symbols;
     mine.entity = theirs.entity;
+    mine.cell = theirs.cell;
     mine.state = theirs.state;
     mine.kind = theirs.kind;
     mine.direction = still;

@@ -109,6 +109,7 @@ void Machine<Num>::follow(const Op& op, Value& out) {
 template <class Num>
 void Machine<Num>::work_out(const Op& op) {
   Value& out = registers_[op.target];
+  out.cell = {};
   switch (op.code) {
     case OpCode::number:
       return load_number(out, model_->numbers[NumberId{op.payload}]);

@@ -56,6 +56,7 @@ void Machine<Num>::load_cell(const Op& op, Value& out) {
     if (number_empty(out.number)) out.state = may_undef;
   } else {
     out.symbols = box_->symbols(cell);
+    out.cell = cell;
     if (out.symbols == nullptr) {
       static const SymbolicSet nowhere;  // a part without a place is at none that could be named
       if (op.result == TypeKind::place) {

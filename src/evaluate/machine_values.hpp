@@ -124,7 +124,8 @@ void Machine<Num>::same(const Op& op, Value& out) {
   const Value& b = registers_[op.b];
   if ((a.state & defined) == 0 || (b.state & defined) == 0) return set_truth(out, may_undef, still);
   const Direction direction = a.direction != still || b.direction != still ? may_move : still;
-  const Bits bits = op.a == op.b ? surely_yes : same_bits(a, b);
+  const bool one = op.a == op.b || (a.cell && a.cell == b.cell);
+  const Bits bits = one ? surely_yes : same_bits(a, b);
   set_truth(out, bits | ((a.state | b.state) & may_undef), direction);
 }
 
@@ -178,6 +179,7 @@ void Machine<Num>::merge(Reg target, Value& into, const Value& other, bool switc
     into.state |= other.state;
   } else {
     into.symbols = join(target, into.symbols, other.symbols);
+    if (into.cell != other.cell) into.cell = {};
     into.state |= other.state;
     into.direction |= other.direction;
   }
