@@ -45,6 +45,12 @@ class Algebra {
   ExactInterval range(const Polynomial& number) const { return range_of(number, ranges_); }
   /// Of the same sign everywhere there: without factors of all its terms whose own sign is known.
   Polynomial without_shared(const Polynomial& number) const;
+  /// The number times its divisors of several terms, and one over these: 1 - 2 (x + 3) and 1 / (x + 3) of
+  /// 1 / (x + 3) - 2.
+  struct Cleared {
+    Polynomial number, by;
+  };
+  std::optional<Cleared> cleared(const Polynomial& number);
   /// Other forms of it, of which a range may tell more.
   std::vector<Polynomial> said_otherwise(const Polynomial& number);
   /// 1 or -1 where it has that sign there, else 0.

@@ -1,5 +1,6 @@
 // Divisors of several terms: a quotient by one may be said by any of its products.
 #include <algorithm>
+#include <map>
 
 #include "evaluate/algebra.hpp"
 
@@ -54,6 +55,22 @@ std::optional<Polynomial> Algebra::parted(const Term& term, std::uint32_t diviso
   const auto others = sum(*atoms_[divisor].inner, taken, -1);
   const auto other = rest && others ? product(*rest, *others) : std::nullopt;
   return whole && other ? sum(*whole, *other, -1) : std::nullopt;
+}
+
+std::optional<Algebra::Cleared> Algebra::cleared(const Polynomial& number) {
+  std::map<std::uint32_t, int> least;  // power, by divisor
+  for (const Term& term : number.terms())
+    for (const AtomPower& one : term.powers)
+      if (atoms_[one.atom].code == OpCode::div && one.power < 0)
+        least[one.atom] = std::min(least[one.atom], one.power);
+  if (least.empty()) return std::nullopt;
+  Monomial multiplied, by;
+  for (const auto& [divisor, power] : least) {
+    multiplied.push_back({divisor, -power});
+    by.push_back({divisor, power});
+  }
+  const auto whole = times(number, Polynomial::of_monomial(std::move(multiplied)));
+  return whole ? std::optional(Cleared{*whole, Polynomial::of_monomial(std::move(by))}) : std::nullopt;
 }
 
 /// The same number, said by another product of one of its divisors: y / (x + y) for 1 - x / (x + y).

@@ -90,7 +90,7 @@ void Arrangement::add(std::size_t i, const Leaf& leaf) {
     return;
   }
   slack = algebra_.without_shared(*slack);
-  slacks_[i] = {code, *slack, {}};
+  slacks_[i] = {code, *slack, {}, algebra_.cleared(*slack)};
   if (slack->is_constant()) return;
   const Zero zero = zero_of(*slack);
   put(zero.line, {i, code, zero.rises, zero.at, 0});
@@ -105,10 +105,12 @@ Arrangement::Zero Arrangement::zero_of(const Polynomial& form) {
 /// What the range of the difference alone tells.
 Bits Arrangement::by_range(std::size_t leaf) {
   if (!slacks_[leaf]) return undecided;
-  const auto& [code, form, otherwise] = *slacks_[leaf];
+  const auto& [code, form, otherwise, cleared] = *slacks_[leaf];
   Bits bits = by_range(code, form);
   for (std::size_t i = 0; i < otherwise.size() && bits == undecided; ++i) bits = by_range(code, otherwise[i]);
-  return bits;
+  if (bits != undecided || !cleared) return bits;
+  const int sign = algebra_.sign(cleared->by);
+  return sign == 0 ? bits : by_range(code, cleared->number.scaled(sign));
 }
 
 Bits Arrangement::by_range(OpCode code, const Polynomial& form) {

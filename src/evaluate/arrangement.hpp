@@ -81,6 +81,7 @@ class Arrangement {
     OpCode code;
     Polynomial form;
     std::vector<Polynomial> otherwise;  // the same number in other forms
+    std::optional<Algebra::Cleared> cleared{};
   };
   std::vector<std::optional<Slack>> slacks_;  // by leaf: of a comparison, upper less lower
   std::vector<Divisor> divisors_;
