@@ -2,37 +2,32 @@
 #include <chrono>
 #include <cmath>
 
+#include "evaluate/told_unit.hpp"
 #include "evaluate/tracer_state.hpp"
 
 namespace mm {
 
 namespace {
 
-constexpr int most_digits = 4;
-
-/// Units to show a number in when no value that was read names one, tried in order.
-constexpr const char* common_units[] = {"mm", "deg", "MPa", "N", "kg", "K", "s", "A", "mm^2", "km/h"};
-
-const Unit* unit_for(const UnitTable& units, const Dimension& dimension, const Unit* wanted) {
-  if (wanted != nullptr && wanted->pi_power == 0 && compatible(wanted->dimension, dimension)) return wanted;
-  if (dimension.is_ratio()) return nullptr;
-  for (const char* name : common_units) {
-    const Unit* unit = units.find(name);
-    if (unit != nullptr && unit->pi_power == 0 && compatible(unit->dimension, dimension)) return unit;
-  }
-  return nullptr;
+/// Behind the point: four, and of a small number enough for three that count.
+int digits_for(const Rational& value) {
+  constexpr int usual = 4, most = 10;
+  int digits = usual;
+  for (Rational size = abs(value) * 100; size != 0 && size < 1 && digits <= most; size *= 10) ++digits;
+  return digits <= most ? digits : usual;
 }
 
 /// Rounded to the safe side, unless rounding of arithmetic alone keeps it from the nearest decimal.
 std::string safe_end_text(const Rational& lo, const Rational& hi, SafeEnd safe) {
   const bool up = safe == SafeEnd::upper;
   const Rational& end = up ? hi : lo;
-  const Rational scale = whole_power(10, most_digits);
+  const int digits = digits_for(end);
+  const Rational scale = whole_power(10, digits);
   const Rational nearest = floor(end * scale + Rational(1, 2)) / scale;
   const bool narrow = (hi - lo) * 1'000'000'000'000 <= abs(hi);
   const bool keeps = (up ? nearest >= end : nearest <= end) || (narrow && lo <= nearest && nearest <= hi);
   const Rational told = keeps ? nearest : (up ? ceil(end * scale) : floor(end * scale)) / scale;
-  return told == 0 ? nonzero_decimal_text(end, most_digits) : decimal_text(told, most_digits);
+  return told == 0 ? nonzero_decimal_text(end, digits) : decimal_text(told, digits);
 }
 
 SafeEnd safe_end_behind(std::string_view text) {
@@ -66,13 +61,13 @@ std::string symbols_text(const Model& model, const Names& names, const SymbolicS
 
 }  // namespace
 
-std::string quantity_text(const UnitTable& units, const ExactInterval& value, const Dimension& dimension,
-                          const Unit* wanted, bool difference, SafeEnd safe) {
+std::string quantity_text(const UnitTable& units, const Names& names, const ExactInterval& value,
+                          const Dimension& dimension, const Unit* wanted, bool difference, SafeEnd safe) {
   if (value.empty || value.lo_infinite || value.hi_infinite) return "?";
   const bool other_zero = wanted != nullptr && wanted->offset != 0 && difference;
-  const Unit* unit = unit_for(units, dimension, other_zero ? nullptr : wanted);
+  const std::optional<Unit> unit = told_unit(units, names, dimension, other_zero ? nullptr : wanted);
   Rational lo = value.lo_value, hi = value.hi_value;
-  if (unit != nullptr) {
+  if (unit) {
     lo = from_base(lo, *unit);
     hi = from_base(hi, *unit);
     if (hi < lo) std::swap(lo, hi);
@@ -81,11 +76,11 @@ std::string quantity_text(const UnitTable& units, const ExactInterval& value, co
   if (safe != SafeEnd::both) {
     out = safe_end_text(lo, hi, safe);
   } else {
-    out = nonzero_decimal_text(lo, most_digits);
-    const std::string to = nonzero_decimal_text(hi, most_digits);
+    out = nonzero_decimal_text(lo, digits_for(lo));
+    const std::string to = nonzero_decimal_text(hi, digits_for(hi));
     if (to != out) out += ".." + to;
   }
-  if (unit != nullptr && !unit->text.empty()) out += unit->text == "%" ? unit->text : " " + unit->text;
+  if (unit && !unit->text.empty()) out += unit->text == "%" ? unit->text : " " + unit->text;
   return out;
 }
 
@@ -116,7 +111,7 @@ std::string Tracer::State::text_of(const TextPiece& piece, const Finding& findin
   const bool difference = piece.type.is_difference();
   const auto fits = [&](const Unit& unit) { return unit.tells(piece.type.dimension, difference); };
   const Unit* wanted = nullptr;
-  for (const CellId cell : bench.reads.cells()) {
+  const auto look_at = [&](CellId cell) {
     const GivenId given = bench.index.build.cells[cell].given;
     const AttributeDef* def = bench.index.attribute(cell);
     if (wanted == nullptr && given && bench.index.build.givens[given].unit &&
@@ -126,10 +121,12 @@ std::string Tracer::State::text_of(const TextPiece& piece, const Finding& findin
     if (wanted == nullptr && def != nullptr && def->shown_in && fits(*def->shown_in)) {
       wanted = &*def->shown_in;
     }
-  }
+  };
+  for (const CellId cell : bench.reads.cells()) look_at(cell);
+  for (const CellId cell : finding.cases[0].outcome.reads) look_at(cell);  // what it is held against
   const auto& unit = model.requirements[finding.requirement].margin_unit;
   if (wanted == nullptr && unit && fits(*unit)) wanted = &*unit;
-  return quantity_text(model.units, value.number, piece.type.dimension, wanted, difference, safe);
+  return quantity_text(model.units, names, value.number, piece.type.dimension, wanted, difference, safe);
 }
 
 /// The values that nobody has given and that keep the piece from being one thing.

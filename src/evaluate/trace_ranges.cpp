@@ -29,7 +29,7 @@ void Tracer::State::range_items(const Program& program, const Op& op, std::vecto
   const auto tell = [&](const Interval& z) {
     TraceNode item = nodes[program.blocks[q.body].result];
     item.label = "at " + std::string(names.text(q.name)) + " = " +
-                 quantity_text(model.units, ExactInterval::from(z), dimension, q.unit, false);
+                 quantity_text(model.units, names, ExactInterval::from(z), dimension, q.unit, false);
     adopt(out, item);
   };
   const auto piece = [&](const Interval& z, bool always) {

@@ -41,9 +41,10 @@ struct Tracer::State {
   bool runs_exactly = false;  // so the exact machine runs beside the quick one
 };
 
-/// Value in a unit that reads well for the dimension: the wanted one, else the first that the table knows.
-/// `difference`: of temperatures, for which degC and degF do not do. `safe`: of a spread that end alone.
-std::string quantity_text(const UnitTable& units, const ExactInterval& value, const Dimension& dimension,
-                          const Unit* wanted, bool difference, SafeEnd safe = SafeEnd::both);
+/// Value in a unit that reads well for the dimension (`told_unit`). `difference`: of temperatures, for which
+/// degC and degF do not do. `safe`: of a spread that end alone.
+std::string quantity_text(const UnitTable& units, const Names& names, const ExactInterval& value,
+                          const Dimension& dimension, const Unit* wanted, bool difference,
+                          SafeEnd safe = SafeEnd::both);
 
 }  // namespace mm
