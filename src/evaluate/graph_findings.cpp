@@ -12,7 +12,8 @@ using What = GraphFinding::What;
 
 struct Stock {
   bool seen = false;
-  bool stated = false;  // and known
+  bool stated = false;   // and known
+  bool written = false;  // be it as "?"
   ExactInterval count;
 };
 
@@ -44,7 +45,8 @@ class Counter {
       const Fit& fit = build_.fits[f];
       if (fit.candidates.size() < 2) continue;
       const std::size_t before = out.size();
-      for (const std::uint32_t part : fit.candidates) judge(part, always[part] + needed(fit), out);
+      for (const std::uint32_t part : fit.candidates)
+        judge(part, always[part] + needed(fit), out, always[part] == 1);
       for (std::size_t i = before; i < out.size(); ++i) out[i].slot = f;
     }
     for (const Fit& fit : build_.fits) {
@@ -62,17 +64,22 @@ class Counter {
     stock.seen = true;
     const CellId quantity{sheet.index + static_cast<std::uint32_t>(PartProperty::quantity)};
     stock.stated = build_.parts[part].quantity_stated && (build_.cells[quantity].flags & cell_missing) == 0;
+    stock.written = static_cast<bool>(build_.cells[quantity].given);
     stock.count = index_.exact(quantity);
   }
 
-  void judge(std::uint32_t part, const Rational& needed, std::vector<GraphFinding>& out) const {
+  /// `one_taken`: where nobody says how many there are, there is the one that is fitted elsewhere.
+  void judge(std::uint32_t part, const Rational& needed, std::vector<GraphFinding>& out,
+             bool one_taken = false) const {
     const Stock& there = stocks_[part];
     GraphFinding finding;
     finding.part = part;
     finding.needed = needed;
     if (!there.stated) {
       if (needed <= 1) return;
-      finding.what = What::quantity_unstated;
+      one_taken = one_taken && !there.written;
+      finding.what = one_taken ? What::quantity_short : What::quantity_unstated;
+      finding.there = one_taken ? 1 : 0;
       out.push_back(finding);
       return;
     }

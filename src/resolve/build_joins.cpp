@@ -44,6 +44,14 @@ class Joiner : FaceFinder {
         mistakes_.add(Code::face_joined_twice, path.span, {face_name(choice.entity, place)});
         return false;
       }
+    const Fit& fit = b_.build.fits[b_.build.instances[entity.instance].fit];
+    if (context_.model.interfaces[joint.interface].sides[choice.side].many && fit.each > 1) {
+      const std::string part = context_.text(b_.build.parts[fit.candidates[0]].name);
+      mistakes_.add(
+          Code::join_of_pieces, path.span, {context_.text(path.names[0])},
+          fmt::format("fit each piece under a name of its own, as fit one: {0}  fit two: {0}", part));
+      return false;
+    }
     joint.sides[choice.side].push_back(choice.entity);
     return true;
   }
