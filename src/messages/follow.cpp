@@ -20,7 +20,7 @@ constexpr std::array other_codes{
     Code::too_few_sides,          Code::say_which_place,   Code::join_no_face,
     Code::join_which_face,        Code::join_side_missing, Code::join_interfaces_differ,
     Code::designation_unreadable, Code::price_currency,    Code::mate_of_many,
-    Code::argument_count,         Code::wrong_value,       Code::join_other_side};
+    Code::argument_count,         Code::join_other_side};
 
 template <typename List>
 bool is_one_of(const List& list, Code code) {
@@ -124,9 +124,10 @@ void Messages::take(const Messages& other, const Sources& sources) {
     if (message.code == Code::not_a_truth)
       return wrong.puts_in_doubt(message);  // what is left of a condition
     if (is_one_of(other_codes, message.code)) return anything_is_missing || !unread_.empty();
-    if (message.code == Code::unknown_choice || message.code == Code::attribute_unknown)
+    const bool choice = message.code == Code::unknown_choice;
+    if (choice || message.code == Code::attribute_unknown || message.code == Code::wrong_value)
       return anything_is_missing || wrong.holds_a_word_of(message) ||
-             wrong.puts_in_doubt(message, message.code == Code::unknown_choice ? 0 : 2);
+             wrong.puts_in_doubt(message, choice ? 0 : 2);
     return is_one_of(word_codes, message.code) &&
            (anything_is_missing || wrong.puts_in_doubt(message) || wrong.holds_a_word_of(message));
   };

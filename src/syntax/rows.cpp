@@ -4,6 +4,14 @@
 
 namespace mm {
 
+namespace {
+
+std::string of(std::size_t n, const char* what) {
+  return std::to_string(n) + " " + what + (n == 1 ? "" : "s");
+}
+
+}  // namespace
+
 void make_rows(Builder& builder, TableDecl& table) {
   const std::vector<ValueId> cells = std::exchange(builder.cells, {});
   const std::size_t columns = table.columns.size();
@@ -28,12 +36,14 @@ void make_rows(Builder& builder, TableDecl& table) {
     while (last < cells.size() && same_line(last)) ++last;
     if (last - first != columns && !(one_line && (last - first) % columns == 0)) {
       whole = false;
+      const std::uint32_t begin = span_of(first).begin, end = span_of(last - 1).end;
       report(builder, {Code::row_length,
-                       span_of(first).begin,
-                       span_of(last - 1).end,
-                       {std::to_string(last - first), std::to_string(columns)},
+                       begin,
+                       end,
+                       {of(last - first, "cell"), of(columns, "column")},
                        "cells are separated by blanks; a row is one line",
                        {}});
+      builder.messages.leaves_unread({builder.file, begin, end});
     }
     first = last;
   }
