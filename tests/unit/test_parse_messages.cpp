@@ -82,7 +82,7 @@ TEST_CASE("messages of single forms") {
   CHECK(said("use \"a\\") == "1:5 this text has no closing quote on its line\n");
   CHECK(said("}") == "1:1 this '}' closes nothing\n");
   CHECK(said("table t { a: mm  b: mm\n 1 2\n 3\n 4 5 }") ==
-        "3:2 this row has 1 cells, but the table has 2 columns\n");
+        "3:2 this row has 1 cell, but the table has 2 columns\n");
   CHECK(said("table t { 1 2 }") == "1:11 this table has no columns before its first cell\n");
   CHECK(said("table t { a: mm 1 b: mm 2 }") == "1:19 the column 'b' stands after the first row\n");
   CHECK(said("kind k { a: mm \"x\" \"y\" }") == "1:20 \"y\" is said twice\n");
