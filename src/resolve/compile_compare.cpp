@@ -1,13 +1,38 @@
 // Truth from values: order, equality, tolerance, ranges, and the choice between two values.
 #include <fmt/format.h>
 
+#include <cmath>
+
 #include "resolve/compiler.hpp"
 #include "resolve/quantities.hpp"
 
 namespace mm {
 
+/// As many readings of a thermometer on both sides; a number in K may stand for either sort.
+bool Compiler::same_readings(const Operand& a, const Operand& b, ExprId id) {
+  Dimension temperature;
+  temperature.twelfths[static_cast<std::size_t>(BaseDimension::temperature)] = 12;
+  const float left = a.type.readings, right = b.type.readings;
+  if (a.type.dimension != temperature || left == right || std::isnan(left) || std::isnan(right)) return true;
+  const auto in_kelvin = [&](const Operand& side) {
+    return side.type.readings == 0 && constant_of(side.reg) != nullptr;
+  };
+  const auto is_plain_sort = [](float readings) { return readings == 0 || readings == 1; };
+  const bool plain = is_plain_sort(left) && is_plain_sort(right);
+  const bool told_apart = constant_of(a.reg) != nullptr || constant_of(b.reg) != nullptr;
+  if (plain && (in_kelvin(a) || in_kelvin(b) || !told_apart)) return true;
+  const auto said = [](float readings) {
+    return std::string(readings == 0   ? "a difference of temperature"
+                       : readings == 1 ? "a thermometer reading"
+                                       : "readings added, negated or multiplied");
+  };
+  context_.messages.add(Code::readings_differ, span(id), {said(left), said(right)},
+                        "a difference of temperature is written in K, delta_degC or delta_degF");
+  return false;
+}
+
 Operand Compiler::order(BinaryOp op, const Operand& left, const Operand& right, ExprId id) {
-  if (!same_dimension(left, right, "compare", id)) return error(id);
+  if (!same_dimension(left, right, "compare", id) || !same_readings(left, right, id)) return error(id);
   const Type truth = simple_type(TypeKind::boolean);
   switch (op) {
     case BinaryOp::lt:
@@ -75,7 +100,8 @@ Operand Compiler::equal(Operand left, Operand right, BinaryOp op, ExprId id, boo
       context_.messages.add(Code::mixed_dimensions, span(id), {"compare", what(left), what(right)});
       return error(id);
     }
-    if (!booleans && !same_dimension(left, right, "compare", id)) return error(id);
+    if (!booleans && (!same_dimension(left, right, "compare", id) || !same_readings(left, right, id)))
+      return error(id);
     if (!may_be_measured && !booleans &&
         (left.type.kind == TypeKind::quantity || right.type.kind == TypeKind::quantity) &&
         !(left.type.nominal && right.type.nominal)) {
@@ -100,7 +126,8 @@ Operand Compiler::visit(const WithinExpr& e, ExprId id) {
   const Operand left = want_number(e.left), tolerance = want_number(e.tolerance),
                 right = want_number(e.right);
   if (left.is_error() || tolerance.is_error() || right.is_error()) return error(id);
-  if (!same_dimension(left, right, "compare", id) || !same_dimension(tolerance, left, "compare", id))
+  if (!same_dimension(left, right, "compare", id) || !same_dimension(tolerance, left, "compare", id) ||
+      !same_readings(left, right, id))
     return error(id);
   const auto written = written_out(tolerance, e.tolerance);
   if (written && written->hi_value < 0) {
