@@ -12,7 +12,7 @@ namespace {
 Json totals_json(const Totals& totals) {
   Json out;
   for (std::size_t i = 0; i < word_count; ++i)
-    out[std::string(word_name(static_cast<Word>(i)))] = totals.words[i];
+    out[std::string(word_name(static_cast<Word>(i)))] = totals.told[i];
   out["waived"] = totals.waived;
   out["weak_fits"] = totals.weak_fits;
   return out;

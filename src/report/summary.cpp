@@ -140,7 +140,8 @@ Totals count_words(const Summaries& summaries, const Results& results) {
     ++(summary.waived ? totals.waived : totals.told[static_cast<std::size_t>(summary.word)]);
     if (summary.word == Word::pending && !summary.waived && summary.options[0].fits_today())
       ++totals.half_way;
-    if (summary.word != Word::fits || results.findings[summary.finding].cases.empty()) continue;
+    if (summary.word != Word::fits || summary.waived || results.findings[summary.finding].cases.empty())
+      continue;
     const Outcome& outcome = results.findings[summary.finding].cases[summary.shown_case].outcome;
     if (outcome.read_any && outcome.evidence >= Grade::claimed) ++totals.weak_fits;
   }

@@ -26,6 +26,8 @@ void tell_rule(Page& page, const CheckView& view, const RequirementDef& requirem
   page.text(
       "source: " + (requirement.source.empty() ? std::string("none given") : printable(requirement.source)),
       2, 4);
+  if (requirement.settles_at != Gate::none)
+    page.text("settles at: " + gate_word(requirement.settles_at), 2, 4);
 }
 
 void tell_values(Page& page, const CheckView& view, const RequirementDef& requirement,

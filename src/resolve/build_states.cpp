@@ -212,7 +212,10 @@ void add_waivers(BuildContext& b) {
 }
 
 void add_stages(BuildContext& b) {
+  std::unordered_set<Symbol> names;
   for (const auto& decl : b.decl.stages) {
+    if (!names.insert(decl.name.symbol).second)
+      b.context.messages.add(Code::duplicate_name, decl.name.span, {"stage", b.context.text(decl.name)});
     Stage stage;
     stage.name = decl.name.symbol;
     stage.span = decl.span;
