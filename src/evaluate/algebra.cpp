@@ -183,7 +183,12 @@ Form Algebra::form_of(const Op& op, const Program& program) {
     case OpCode::lookup:
     case OpCode::in_table:
       return look_up(op, program.lookups[op.payload]);
-    case OpCode::local_number:
+    case OpCode::local_number: {
+      for (const FreeNumber& free : program.free_numbers)
+        if (free.slot == op.payload)
+          return atom({static_cast<std::uint64_t>(op.code), op.payload}, {}, free.range);
+      return unlike_all(op);
+    }
     case OpCode::every_number:
     case OpCode::some_number:
       return unlike_all(op);

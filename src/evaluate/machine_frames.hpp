@@ -73,6 +73,8 @@ void Machine<Num>::start(const Program& program, const Binding& binding, const W
   take_frame(program, binding, world, box);
   const std::size_t given = std::min<std::size_t>(binding.locals.size(), program.slots);
   std::copy_n(binding.locals.begin(), given, locals_.begin());
+  for (const FreeNumber& free : program.free_numbers)
+    load_range(slot_numbers_[free.slot], free.range, to_interval(free.range));
 }
 
 template <class Num>

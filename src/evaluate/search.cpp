@@ -63,10 +63,27 @@ void Search::arrange(Decision& decision) {
   decision.split = decision.verdict != Verdict::unknown;
 }
 
+namespace {
+
+bool has_ranges(const Claim& claim) {
+  Claim::Part parts[3];
+  const std::size_t count = claim.parts(parts);
+  return std::any_of(parts, parts + count, [](const Claim::Part& part) {
+    const auto& ops = part.program->blocks[part.block].ops;
+    return std::any_of(ops.begin(), ops.end(), [](const Op& op) {
+      return op.code == OpCode::every_number || op.code == OpCode::some_number;
+    });
+  });
+}
+
+}  // namespace
+
 /// The claim written out, if that says it otherwise; then worlds of no width, stretches, and the box in
 /// pieces.
 void Search::look_closer(const Claim& claim, Worlds& worlds, Decision& decision) {
   const auto open = [&] { return decision.is_open(worlds); };
+  if (has_ranges(claim)) judge_anywhere(claim, decision);
+  if (!open()) return;
   const Unfolded unfolded(*bench_, claim);
   const Claim& plain = unfolded.differs() ? unfolded.claim() : claim;
   if (unfolded.differs()) {
@@ -82,6 +99,16 @@ void Search::look_closer(const Claim& claim, Worlds& worlds, Decision& decision)
   if (open()) cut(plain, worlds, decision);
   put_back();
   if (unfolded.differs()) tightener_.take(claim, *variables_);
+}
+
+/// Of a claim with quantifiers over ranges of numbers: at any one number of each.
+void Search::judge_anywhere(const Claim& claim, Decision& decision) {
+  const Unfolded anywhere(*bench_, claim, true);
+  if (!anywhere.differs()) return;
+  tightener_.take(anywhere.claim(), *variables_);
+  decision.verdict = verdict_of(judge_closely());
+  decision.split = decision.verdict != Verdict::unknown;
+  tightener_.take(claim, *variables_);
 }
 
 /// The box as it stands, by slopes and by what comparisons have to do with each other.

@@ -70,6 +70,7 @@ class Search {
   void look_closer(const Claim& claim, Worlds& worlds, Decision& decision);
   void take_again(const Claim& claim);
   Judged judge_closely();
+  void judge_anywhere(const Claim& claim, Decision& decision);
   void arrange(Decision& decision);
   void try_stretches(const Claim& claim, Worlds& worlds, Decision& decision);
   struct StretchSearch;

@@ -14,7 +14,7 @@ constexpr std::size_t most_items = 24;       // of one quantifier
 
 }  // namespace
 
-Unfolded::Unfolded(Bench& bench, const Claim& claim)
+Unfolded::Unfolded(Bench& bench, const Claim& claim, bool freely)
     : bench_(&bench), claim_(claim), binding_(*claim.binding) {
   Claim::Part parts[3];
   const std::size_t count = claim.parts(parts);
@@ -23,7 +23,7 @@ Unfolded::Unfolded(Bench& bench, const Claim& claim)
     binding_.locals.resize(std::max<std::size_t>(binding_.locals.size(), parts[p].program->slots));
   std::int64_t room = most_written;
   for (std::size_t p = 0; p < count; ++p) {
-    UnfoldWriter writer(bench, claim, parts[p], binding_, room);
+    UnfoldWriter writer(bench, claim, parts[p], binding_, room, freely);
     differs_ = differs_ || writer.differs();
     programs_.push_back(writer.take());
   }
@@ -40,8 +40,8 @@ Unfolded::~Unfolded() {
 }
 
 UnfoldWriter::UnfoldWriter(Bench& bench, const Claim& claim, const Claim::Part& part, Binding& binding,
-                           std::int64_t& room)
-    : bench_(bench), from_(*part.program), binding_(binding), room_(room) {
+                           std::int64_t& room, bool freely)
+    : bench_(bench), from_(*part.program), binding_(binding), room_(room), freely_(freely) {
   bench.fast.start(from_, *claim.binding, bench.world, bench.box);
   bench.fast.run(part.block);
   regs_.assign(from_.registers, no_reg);

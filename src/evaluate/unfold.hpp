@@ -11,7 +11,9 @@ namespace mm {
 
 class Unfolded {
  public:
-  Unfolded(Bench& bench, const Claim& claim);
+  /// `freely`: a quantifier over a range whose ends do not speak for it is written out at any one number of
+  /// it. What then holds whatever that number is, or fails, does so in the claim too; nothing else is told.
+  Unfolded(Bench& bench, const Claim& claim, bool freely = false);
   ~Unfolded();
   Unfolded(const Unfolded&) = delete;
   Unfolded& operator=(const Unfolded&) = delete;

@@ -127,6 +127,28 @@ Reg UnfoldWriter::written_at(const Quantifier& q, bool some, Reg number) {
   return asked(some, where, body);
 }
 
+/// What is asked at any one number, where that is one of the range.
+Reg UnfoldWriter::written_anywhere(const Quantifier& q, bool some, const Interval& range) {
+  const Rational *lo = bench_.fast.at(q.lo).exact, *hi = bench_.fast.at(q.hi).exact;
+  if (lo != nullptr && hi != nullptr && *hi < *lo) return constant(!some);
+  const ExactInterval whole =
+      lo != nullptr && hi != nullptr ? ExactInterval::of(*lo, *hi) : ExactInterval::from(range);
+  const Reg low = regs_[q.lo], high = regs_[q.hi];
+  const bool sure = lo != nullptr && hi != nullptr;
+  const auto slot = static_cast<std::uint32_t>(binding_.locals.size());
+  binding_.locals.emplace_back();
+  out_.free_numbers.push_back({slot, whole});
+  Op any = fresh(OpCode::local_number, TypeKind::quantity);
+  any.payload = slot;
+  const Reg number = add(any, true);
+  const Reg asks = written_at(q, some, number);
+  if (sure) return asks;
+  const Reg outside =
+      add_truth(OpCode::logical_or, add_truth(OpCode::lt, number, low), add_truth(OpCode::lt, high, number));
+  return some ? add_truth(OpCode::logical_and, add_truth(OpCode::logical_not, outside), asks)
+              : add_truth(OpCode::logical_or, outside, asks);
+}
+
 bool UnfoldWriter::over_range(const Op& op) {
   const Quantifier& q = from_.quantifiers[op.payload];
   const auto& lo = bench_.fast.at(q.lo);
@@ -135,14 +157,15 @@ bool UnfoldWriter::over_range(const Op& op) {
   const bool some = op.code == OpCode::some_number;
   const Reg low = regs_[q.lo], high = regs_[q.hi];
   const bool one_number = low == high;
-  if (!one_number && !ends_speak_for_all(from_, q, some)) return false;
+  const bool by_ends = one_number || ends_speak_for_all(from_, q, some);
+  if (!by_ends && !freely_) return false;
   // how blocks within stand for the numbers of the range
   const Interval range = hull(bounds(bench_.fast.number_of(lo)), bounds(bench_.fast.number_of(hi)));
   bench_.fast.bind_number(q.slot, range);
   for (const BlockIndex block : {q.where, q.body})
     if (block != no_block) bench_.fast.run(block);
-  Reg all = written_at(q, some, low);
-  if (!one_number) {
+  Reg all = by_ends ? written_at(q, some, low) : written_anywhere(q, some, range);
+  if (by_ends && !one_number) {
     const Reg other = written_at(q, some, high);
     const Reg is_empty = add_truth(OpCode::lt, high, low);
     all = add_truth(some ? OpCode::logical_or : OpCode::logical_and, all, other);

@@ -21,7 +21,7 @@ class UnfoldWriter {
  public:
   /// `binding` gets a slot for each part that is spoken of; `room` is what may be written still.
   UnfoldWriter(Bench& bench, const Claim& claim, const Claim::Part& part, Binding& binding,
-               std::int64_t& room);
+               std::int64_t& room, bool freely);
 
   Program take() { return std::move(out_); }
   /// Something was written otherwise than it stood.
@@ -63,6 +63,7 @@ class UnfoldWriter {
 
   bool over_range(const Op& op);
   Reg written_at(const Quantifier& q, bool some, Reg number);
+  Reg written_anywhere(const Quantifier& q, bool some, const Interval& range);
 
   Reg compare(const Op& op);
   std::optional<Reg> by_extremes(const Op& op);
@@ -76,6 +77,7 @@ class UnfoldWriter {
   const Program& from_;
   Binding& binding_;
   std::int64_t& room_;
+  const bool freely_;
   Program out_;
   std::vector<Op>* into_ = nullptr;   // the block that is written
   bool as_it_stands_ = false;         // inside a quantifier that is kept

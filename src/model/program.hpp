@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <vector>
 
+#include "interval/exact_interval.hpp"
 #include "model/types.hpp"
 #include "syntax/tree.hpp"
 #include "units/unit_table.hpp"
@@ -146,13 +147,20 @@ struct Quantifier {
   bool once_a_sheet = false;    // a sum of how many pieces there are: see evaluate/counted_sheets.hpp
 };
 
+/// A number that is anything in its range, read by its slot.
+struct FreeNumber {
+  std::uint32_t slot = 0;
+  ExactInterval range;
+};
+
 struct Program {
   std::vector<Block> blocks;
   std::vector<Lookup> lookups;
   std::vector<Quantifier> quantifiers;
   std::uint32_t registers = 0;
-  std::vector<Type> types;  // by register
-  std::uint32_t slots = 0;  // locals needed, bound ones first
+  std::vector<Type> types;               // by register
+  std::uint32_t slots = 0;               // locals needed, bound ones first
+  std::vector<FreeNumber> free_numbers;  // of a claim written out; of a rule's none
 };
 
 }  // namespace mm
