@@ -143,6 +143,11 @@ Judged Search::glance_within(const Claim& claim, const Variables& variables, con
   return glance();
 }
 
+/// Of what was glanced at last.
+Judged Search::look_again() { return tightener_.arrange(); }
+
+bool Inspection::hangs_together() const { return leaves.size() > 1 && !slacks.all_of_test(); }
+
 bool Inspection::matters(std::size_t variable) const {
   return std::any_of(leaves.begin(), leaves.end(), [&](const Leaf& leaf) {
     return !is_single(leaf.bits) && leaf.moves[variable] != still;

@@ -38,6 +38,8 @@ struct Inspection {
 
   /// Some comparison that is open moves with it.
   bool matters(std::size_t variable) const;
+  /// More comparisons than one, not all of which must hold: they may settle it together.
+  bool hangs_together() const;
 };
 
 class Search {
@@ -50,6 +52,8 @@ class Search {
   Verdict glance(const Claim& claim, const Variables& variables);
   /// The same in a part of the box that was inspected: for many parts of one box.
   Judged glance_within(const Claim& claim, const Variables& variables, const Inspection& inspected);
+  /// The same once more, by what comparisons have to do with each other.
+  Judged look_again();
   Inspection inspect(const Claim& claim, const Variables& variables);
   const Tightener& tightener() const { return tightener_; }
   /// From the next `decide` on: keeps the first world of each sort that it meets.

@@ -46,17 +46,23 @@ SettingSearch::SettingSearch(Bench& bench, const Claim& claim, const Variables& 
 }
 
 Found SettingSearch::run() {
-  if (together_ <= most_tried) {
-    cut_up(true);
-    return std::move(found_);
+  try_all();
+  if (knobs_.size() == 1 && !found_.any_holds && found_.any_open && inspected_.hangs_together()) {
+    closely_ = true;
+    try_all();
   }
+  return std::move(found_);
+}
+
+void SettingSearch::try_all() {
+  found_ = {};
+  if (together_ <= most_tried) return cut_up(true);
   const std::vector<Verdict> probed = probe();
   found_.runs.clear();
   if (!found_.differ())
     cut_up(false);
   else if (knobs_.size() == 1)
     widen(probed);
-  return std::move(found_);
 }
 
 /// The longest side in two; false where every side is one setting.
@@ -85,6 +91,11 @@ Verdict SettingSearch::look(const Stretch& stretch) {
     judged = search_.glance_within(claim_, variables_, inspected_);
     const bool one =
         std::all_of(stretch.begin(), stretch.end(), [](const SettingRun& r) { return r.first == r.last; });
+    if ((one || closely_) && inspected_.hangs_together() && verdict_of(judged) == Verdict::unknown &&
+        !bench_.spent()) {
+      const Judged again = search_.look_again();
+      if (verdict_of(again) != Verdict::unknown) judged = again;
+    }
     if (one && all_known_ && verdict_of(judged) == Verdict::unknown)
       judged = judge(bench_.sharp, bench_, claim_);  // where doubles only touch
     if (one && together_ <= most_decided && verdict_of(judged) == Verdict::unknown && !bench_.spent()) {

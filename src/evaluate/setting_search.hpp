@@ -50,6 +50,7 @@ class SettingSearch {
   bool all_hold(std::size_t first, std::size_t last) { return passes(look({SettingRun{first, last}})); }
   std::size_t probe_at(std::size_t knob, std::size_t i) const;
   std::vector<Verdict> probe();
+  void try_all();
   void widen(const std::vector<Verdict>& probed);
   void cut_up(bool each);
 
@@ -59,6 +60,7 @@ class SettingSearch {
   Search& search_;
   const Inspection& inspected_;
   const std::vector<Knob>& knobs_;
+  bool closely_ = false;   // also stretches, by what comparisons have to do with each other
   bool all_known_ = true;  // but for the settings, and for words
   Stretch whole_;
   std::size_t together_ = 1;

@@ -63,7 +63,7 @@ Rational furthest(Rational good, Rational bad, Holds all_hold) {
 /// Some values of a range, tried one by one, and on from those that hold: the requirement may fit at its ends
 /// and not between, or between two pieces, where no limit is seen from the whole.
 std::vector<SettingWindow> sampled(Bench& bench, const Claim& claim, const Variables& variables,
-                                   std::size_t v, Search& search, const Inspection& inspected) {
+                                   std::size_t v, Search& search, const Inspection& inspected, bool closely) {
   const CellId cell = variables[v].cell;
   const ExactInterval range = bench.box.exact(cell);
   std::vector<SettingWindow> out;
@@ -72,7 +72,9 @@ std::vector<SettingWindow> sampled(Bench& bench, const Claim& claim, const Varia
   const auto all_hold = [&](const ExactInterval& settings) {
     if (bench.spent()) return false;
     bench.box.narrow_exact(cell, settings);
-    return passes(verdict_of(search.glance_within(claim, variables, inspected)));
+    const Verdict verdict = verdict_of(search.glance_within(claim, variables, inspected));
+    if (verdict != Verdict::unknown || !closely || bench.spent()) return passes(verdict);
+    return passes(verdict_of(search.look_again()));
   };
   constexpr unsigned pieces = 8;
   std::vector<Rational> points;
@@ -159,7 +161,9 @@ void try_settings(Bench& bench, const Claim& claim, const Variables& variables, 
     if (!outcome.settings.empty() && test_decides(bench, claim)) return;
     // a condition may spare more settings than the test lets through
     std::vector<SettingWindow> windows =
-        sampled(bench, claim, variables, knobs[0].variable, search, inspected);
+        sampled(bench, claim, variables, knobs[0].variable, search, inspected, false);
+    if (windows.empty() && outcome.settings.empty() && inspected.hangs_together())
+      windows = sampled(bench, claim, variables, knobs[0].variable, search, inspected, true);
     windows.insert(windows.end(), outcome.settings.begin(), outcome.settings.end());
     outcome.settings = united(std::move(windows));
     return;
