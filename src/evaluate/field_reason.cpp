@@ -1,4 +1,6 @@
 // Which size it is that does not give the field that a rule asks for.
+#include <algorithm>
+
 #include "evaluate/outcome.hpp"
 #include "evaluate/unfold.hpp"
 
@@ -14,6 +16,12 @@ const Op* attribute_in(const Claim::Part& part, Reg reg) {
     for (const Op& op : block.ops)
       if (op.target == reg) return op.code == OpCode::attribute ? &op : nullptr;
   return nullptr;
+}
+
+bool may_give(const FormDef& form, Symbol name, std::uint32_t field) {
+  return std::find(form.written.begin(), form.written.end(), name) != form.written.end() ||
+         std::any_of(form.computed.begin(), form.computed.end(),
+                     [&](const FormDef::Computed& computed) { return computed.field == field; });
 }
 
 }  // namespace
@@ -46,7 +54,11 @@ OpenReason field_reason(Bench& bench, const Names& names, const Claim& claim) {
     out.text = name + (one ? " \"" + written.text + "\" gives no " : " may give no ") +
                std::string(names.text(def.fields[op.payload].name));
     out.at = build.cells[bench.world.cell(entity, attribute->payload)].given;
-    out.todo = read_it_whole;
+    const FormDef& form = def.forms[written.form];
+    out.todo =
+        one && !may_give(form, def.fields[op.payload].name, op.payload)
+            ? "no " + std::string(names.text(form.name)) + " one does; if the part says more, write it whole"
+            : std::string(read_it_whole);
   });
   if (out.text.empty() && !not_given.empty()) out.text = not_given;
   if (out.text.empty()) out = {"a size does not give what is asked of it", {}, std::string(read_it_whole)};

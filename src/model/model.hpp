@@ -109,6 +109,7 @@ struct FormDef {
     BlockIndex block;
   };
   std::vector<Computed> computed;
+  std::vector<Symbol> written;  // fields that a text of this form may give
   Span span;
 };
 

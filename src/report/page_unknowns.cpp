@@ -94,9 +94,10 @@ void tell_family(Page& page, const CheckView& view, const GroupFamily& family) {
   line += ": ";
   std::string how = printable(def.measure.empty() ? def.doc : def.measure);
   const auto& [answers, by_state, by_candidate] = group_answers(scene, group);
-  const bool number = def.type.is_number() && def.type.kind != TypeKind::boolean;
+  const bool date = def.type.kind == TypeKind::date;
+  const bool number = def.type.is_number() && def.type.kind != TypeKind::boolean && !date;
   if (how.empty()) how = group.missing ? "find it out" : number ? "measure it" : "find out which";
-  if (group.needed_half_width && !group.missing) {
+  if (group.needed_half_width && !group.missing && !date) {
     const Unit unit = shown_unit(scene, def, given_of(scene, group.cell));
     how += ", to +- " + significant(in_unit(*group.needed_half_width, unit, true), 2, Rounding::down) +
            unit_suffix(unit, true);

@@ -64,6 +64,11 @@ Operand Compiler::equal(Operand left, Operand right, BinaryOp op, ExprId id, boo
   if (left.is_error() || right.is_error()) return error(id);
   Operand truth;
   if (left.form_of != no_reg || right.form_of != no_reg) {
+    if (left.form_of != no_reg && right.form_of != no_reg) {
+      context_.messages.add(Code::mixed_dimensions, span(id), {"compare", what(left), what(right)},
+                            "a form is compared with its name, as x.size.form = metric");
+      return error(id);
+    }
     if (left.form_of == no_reg) std::swap(left, right);
     const DesignationDef& def = context_.model.designations[types_[left.form_of].designation];
     std::vector<std::string_view> known;

@@ -111,6 +111,7 @@ void read_designation(Context& context, DesignationId id, const DesignationDecl&
           read.type = {};
         }
         add_field(*piece.field, read.type);
+        def.forms.back().written.push_back(piece.field->symbol);
       }
     }
   }

@@ -244,7 +244,12 @@ inline Failure failure_of<grammar::block_close>(Builder& builder, std::uint32_t 
 }
 template <>
 inline Failure failure_of<grammar::unchained>(Builder&, std::uint32_t at) {
-  return {Code::chained_comparison, at, at + 1, {}, "write a < b and b < c", {}};
+  return {Code::chained_comparison,
+          at,
+          at + 1,
+          {},
+          "write a < b and b < c, or put brackets round what is compared",
+          {}};
 }
 template <>
 inline Failure failure_of<grammar::a_detail>(Builder& builder, std::uint32_t at) {
