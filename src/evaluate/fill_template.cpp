@@ -123,7 +123,8 @@ std::string Tracer::State::text_of(const TextPiece& piece, const Finding& findin
     }
   };
   for (const CellId cell : bench.reads.cells()) look_at(cell);
-  for (const CellId cell : finding.cases[0].outcome.reads) look_at(cell);  // what it is held against
+  if (!finding.cases.empty())  // what it is held against
+    for (const CellId cell : finding.cases[0].outcome.reads) look_at(cell);
   const auto& unit = model.requirements[finding.requirement].margin_unit;
   if (wanted == nullptr && unit && fits(*unit)) wanted = &*unit;
   return quantity_text(model.units, names, value.number, piece.type.dimension, wanted, difference, safe);
