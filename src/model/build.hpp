@@ -147,6 +147,7 @@ struct Expectation {
     also,
     caution,
     not_applicable,
+    pending,  // it fits after planned work
     that
   };
   Word word = Word::that;

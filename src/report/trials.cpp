@@ -34,6 +34,8 @@ std::string_view expected_word(Expectation::Word word) {
       return "caution";
     case Expectation::Word::not_applicable:
       return "not_applicable";
+    case Expectation::Word::pending:
+      return "pending";
     case Expectation::Word::that:
       return "fits";
   }
@@ -150,7 +152,8 @@ ExpectationResult judge_expectation(const Scene& scene, const FindingsByName& by
     const Summary summary = summarize(scene, i);
     std::string where_it_is = subject_text(scene, finding);
     if (const Symbol place = finding.binding->place) where_it_is += " at " + scene.text(place);
-    const Word word = word_now(summary);
+    const bool after_work = expectation.word == Expectation::Word::pending;
+    const Word word = after_work ? summary.word : word_now(summary);
     if (word == Word::unknown && open.empty()) open = kept_open_by(scene, finding);
     found[std::string(word_name(word))].push_back(where_it_is);
   }

@@ -234,7 +234,8 @@ void add_expectations(BuildContext& b) {
       {"fits", Word::fits},       {"conflict", Word::conflict},
       {"unknown", Word::unknown}, {"setting", Word::setting},
       {"choice", Word::choice},   {"also", Word::also},
-      {"caution", Word::caution}, {"not_applicable", Word::not_applicable}};
+      {"caution", Word::caution}, {"not_applicable", Word::not_applicable},
+      {"pending", Word::pending}};
   if (b.decl.expects.empty()) return;
   const auto labels = joint_labels(b.build);
   for (const auto& decl : b.decl.expects) {
