@@ -93,11 +93,8 @@ class WayBack {
   std::vector<char> wanted_;  // by register
 };
 
-}  // namespace
-
-std::optional<TableCell> open_cell(Bench& bench, const Claim& claim, const Variables& variables) {
-  const KeptRanges kept(bench, variables);
-  for (std::size_t v = 0; v < variables.size(); ++v) variables.place(bench, v, Spot::middle);
+/// With the box as it stands.
+std::optional<TableCell> open_cell_here(Bench& bench, const Claim& claim) {
   const Unfolded unfolded(bench, claim);
   const Claim& plain = unfolded.differs() ? unfolded.claim() : claim;
   Claim::Part parts[3];
@@ -108,6 +105,18 @@ std::optional<TableCell> open_cell(Bench& bench, const Claim& claim, const Varia
     if (bench.sharp.spent()) return std::nullopt;
     WayBack back(bench.sharp, bench.index.model, *parts[p].program);
     if (const auto cell = back.from(parts[p].program->blocks[parts[p].block])) return cell;
+  }
+  return std::nullopt;
+}
+
+}  // namespace
+
+std::optional<TableCell> open_cell(Bench& bench, const Claim& claim, const Variables& variables) {
+  KeptRanges kept(bench, variables);
+  for (const Spot spot : {Spot::middle, Spot::low, Spot::high}) {  // the row may be met at an end alone
+    for (std::size_t v = 0; v < variables.size(); ++v) variables.place(bench, v, spot);
+    if (const auto cell = open_cell_here(bench, claim)) return cell;
+    kept.restore();
   }
   return std::nullopt;
 }
