@@ -104,7 +104,7 @@ void Search::look_closer(const Claim& claim, Worlds& worlds, Decision& decision)
 /// Of a claim with quantifiers over ranges of numbers: at any one number of each.
 void Search::judge_anywhere(const Claim& claim, Decision& decision) {
   const Unfolded anywhere(*bench_, claim, true);
-  if (!anywhere.differs()) return;
+  if (!anywhere.differs() || !anywhere.is_free()) return;  // without one the next step says as much
   tightener_.take(anywhere.claim(), *variables_);
   decision.verdict = verdict_of(judge_closely());
   decision.split = decision.verdict != Verdict::unknown;
@@ -137,14 +137,15 @@ Verdict Search::glance(const Claim& claim, const Variables& variables) {
   return verdict_of(glance());
 }
 
-Judged Search::glance_within(const Claim& claim, const Variables& variables, const Inspection& inspected) {
+Judged Search::glance_within(const Claim& claim, const Variables& variables, const Inspection& inspected,
+                             bool closely) {
   variables_ = &variables;
   tightener_.take_within(claim, variables, inspected.leaves);
-  return glance();
+  const Judged judged = glance();
+  if (!closely || verdict_of(judged) != Verdict::unknown || bench_->spent()) return judged;
+  const Judged together = tightener_.arrange();
+  return verdict_of(together) == Verdict::unknown ? judged : together;
 }
-
-/// Of what was glanced at last.
-Judged Search::look_again() { return tightener_.arrange(); }
 
 bool Inspection::hangs_together() const { return leaves.size() > 1 && !slacks.all_of_test(); }
 

@@ -51,9 +51,8 @@ class Search {
   /// As `decide`, without worlds and cutting: unknown means not decided. For many small questions.
   Verdict glance(const Claim& claim, const Variables& variables);
   /// The same in a part of the box that was inspected: for many parts of one box.
-  Judged glance_within(const Claim& claim, const Variables& variables, const Inspection& inspected);
-  /// The same once more, by what comparisons have to do with each other.
-  Judged look_again();
+  Judged glance_within(const Claim& claim, const Variables& variables, const Inspection& inspected,
+                       bool closely = false);
   Inspection inspect(const Claim& claim, const Variables& variables);
   const Tightener& tightener() const { return tightener_; }
   /// From the next `decide` on: keeps the first world of each sort that it meets.

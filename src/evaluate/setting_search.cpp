@@ -88,14 +88,10 @@ Verdict SettingSearch::look(const Stretch& stretch) {
   }
   Judged judged;
   if (!bench_.spent()) {
-    judged = search_.glance_within(claim_, variables_, inspected_);
     const bool one =
         std::all_of(stretch.begin(), stretch.end(), [](const SettingRun& r) { return r.first == r.last; });
-    if ((one || closely_) && inspected_.hangs_together() && verdict_of(judged) == Verdict::unknown &&
-        !bench_.spent()) {
-      const Judged again = search_.look_again();
-      if (verdict_of(again) != Verdict::unknown) judged = again;
-    }
+    const bool closely = (one || closely_) && inspected_.hangs_together();
+    judged = search_.glance_within(claim_, variables_, inspected_, closely);
     if (one && all_known_ && verdict_of(judged) == Verdict::unknown)
       judged = judge(bench_.sharp, bench_, claim_);  // where doubles only touch
     if (one && together_ <= most_decided && verdict_of(judged) == Verdict::unknown && !bench_.spent()) {

@@ -72,9 +72,7 @@ std::vector<SettingWindow> sampled(Bench& bench, const Claim& claim, const Varia
   const auto all_hold = [&](const ExactInterval& settings) {
     if (bench.spent()) return false;
     bench.box.narrow_exact(cell, settings);
-    const Verdict verdict = verdict_of(search.glance_within(claim, variables, inspected));
-    if (verdict != Verdict::unknown || !closely || bench.spent()) return passes(verdict);
-    return passes(verdict_of(search.look_again()));
+    return passes(verdict_of(search.glance_within(claim, variables, inspected, closely)));
   };
   constexpr unsigned pieces = 8;
   std::vector<Rational> points;

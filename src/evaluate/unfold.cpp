@@ -34,6 +34,11 @@ Unfolded::Unfolded(Bench& bench, const Claim& claim, bool freely)
   claim_.written = &parts_;
 }
 
+bool Unfolded::is_free() const {
+  return std::any_of(programs_.begin(), programs_.end(),
+                     [](const Program& program) { return !program.free_numbers.empty(); });
+}
+
 /// Else nobody has run them.
 Unfolded::~Unfolded() {
   if (differs_) bench_->forget_programs();

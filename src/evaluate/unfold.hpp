@@ -20,6 +20,8 @@ class Unfolded {
 
   /// False: nothing was there to write out, or more than there is room for.
   bool differs() const { return differs_; }
+  /// Some quantifier was written out freely.
+  bool is_free() const;
   /// Good in every part of the box, while this and the claim it was made of stay.
   const Claim& claim() const { return claim_; }
 

@@ -130,11 +130,9 @@ Reg UnfoldWriter::written_at(const Quantifier& q, bool some, Reg number) {
 /// What is asked at any one number, where that is one of the range.
 Reg UnfoldWriter::written_anywhere(const Quantifier& q, bool some, const Interval& range) {
   const Rational *lo = bench_.fast.at(q.lo).exact, *hi = bench_.fast.at(q.hi).exact;
-  if (lo != nullptr && hi != nullptr && *hi < *lo) return constant(!some);
-  const ExactInterval whole =
-      lo != nullptr && hi != nullptr ? ExactInterval::of(*lo, *hi) : ExactInterval::from(range);
-  const Reg low = regs_[q.lo], high = regs_[q.hi];
   const bool sure = lo != nullptr && hi != nullptr;
+  if (sure && *hi < *lo) return constant(!some);
+  const ExactInterval whole = sure ? ExactInterval::of(*lo, *hi) : ExactInterval::from(range);
   const auto slot = static_cast<std::uint32_t>(binding_.locals.size());
   binding_.locals.emplace_back();
   out_.free_numbers.push_back({slot, whole});
@@ -143,8 +141,8 @@ Reg UnfoldWriter::written_anywhere(const Quantifier& q, bool some, const Interva
   const Reg number = add(any, true);
   const Reg asks = written_at(q, some, number);
   if (sure) return asks;
-  const Reg outside =
-      add_truth(OpCode::logical_or, add_truth(OpCode::lt, number, low), add_truth(OpCode::lt, high, number));
+  const Reg below = add_truth(OpCode::lt, number, regs_[q.lo]);
+  const Reg outside = add_truth(OpCode::logical_or, below, add_truth(OpCode::lt, regs_[q.hi], number));
   return some ? add_truth(OpCode::logical_and, add_truth(OpCode::logical_not, outside), asks)
               : add_truth(OpCode::logical_or, outside, asks);
 }
