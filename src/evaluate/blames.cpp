@@ -1,12 +1,11 @@
-// Blames: which values to know better, and how well. What is known before anything is measured: x in
-// fits_from..fits_to surely fits, x below fails_to or above fails_from surely fails (see limits.cpp). The
-// spread that x may keep is the room between its middle and the nearest of these. Words and sizes are tried
-// one by one.
+// Blames: which values to know better, and how well. What is known before anything is measured: where x
+// surely fits and where it surely fails (see limits.cpp and test_along.cpp). The spread that x may keep is
+// the room between its middle and the nearest end of these. Words and sizes are tried one by one.
 #include <algorithm>
 #include <cmath>
 
-#include "evaluate/limits.hpp"
 #include "evaluate/outcome.hpp"
+#include "evaluate/test_along.hpp"
 
 namespace mm {
 
@@ -14,10 +13,6 @@ namespace {
 
 constexpr std::size_t most_thresholds = 8;  // the most influential values get theirs worked out
 constexpr std::size_t most_words = 64;      // of one value that are tried
-
-void keep_least(std::optional<Rational>& into, const Rational& value) {
-  if (!into || value < *into) into = value;
-}
 
 /// The greatest decimal of two digits below `value` (> 0): the limit itself may belong to the other side.
 Rational two_digits_below(const Rational& value) {
@@ -27,26 +22,32 @@ Rational two_digits_below(const Rational& value) {
   return (ceil(value / unit) - 1) * unit;
 }
 
-void find_half_width(const ExactInterval& range, const Limits& limits, Blame& blame) {
+bool is_inside(const Rational& value, const Region& region) {
+  return (!region.from || value > region.from->at) && (!region.to || value < region.to->at);
+}
+
+/// How far the middle may be off in the region; none outside of it.
+std::optional<Rational> room_in(const ValueSet& values, const Rational& middle, bool fits) {
+  for (const Region& region : values.regions()) {
+    if (!is_inside(middle, region)) continue;
+    const Rational down = region.from ? middle - region.from->at : 0;
+    const Rational up = region.to ? region.to->at - middle : 0;
+    const bool by_from = region.from && (!region.to || down < up);
+    const std::optional<Limit>& nearest = by_from ? region.from : region.to;
+    if (!nearest) return std::nullopt;
+    const Rational& room = by_from ? down : up;
+    return fits && !nearest->open ? room : two_digits_below(room);
+  }
+  return std::nullopt;
+}
+
+void find_half_width(const ExactInterval& range, const SureValues& sure, Blame& blame) {
   if (range.lo_infinite || range.hi_infinite || range.empty) return;
   const Rational middle = (range.lo_value + range.hi_value) / 2;
   const Rational half = (range.hi_value - range.lo_value) / 2;
-  std::optional<Rational> room;
-  bool closed = !limits.strict;
-  const bool fits_known = limits.fits_from || limits.fits_to;
-  if (fits_known && (!limits.fits_from || middle > limits.fits_from->at) &&
-      (!limits.fits_to || middle < limits.fits_to->at)) {
-    if (limits.fits_from) keep_least(room, middle - limits.fits_from->at);
-    if (limits.fits_to) keep_least(room, limits.fits_to->at - middle);
-  } else if (limits.fails_to && middle < limits.fails_to->at) {
-    room = limits.fails_to->at - middle;
-    closed = false;
-  } else if (limits.fails_from && middle > limits.fails_from->at) {
-    room = middle - limits.fails_from->at;
-    closed = false;
-  }
-  if (!room || *room <= 0 || *room > half) return;
-  blame.needed_half_width = closed ? *room : two_digits_below(*room);
+  std::optional<Rational> room = room_in(sure.holds, middle, true);
+  if (!room) room = room_in(sure.fails, middle, false);
+  if (room && *room <= half) blame.needed_half_width = *room;
 }
 
 bool is_yes_no(const Bench& bench, CellId cell) {
@@ -120,8 +121,18 @@ void find_blames(Bench& bench, const Claim& claim, const Variables& variables, c
     if (a.missing != b.missing) return a.missing;
     return a.influence > b.influence;
   });
-  // where `when` is open, it may spare what fails
-  const LimitsWanted wanted = test_decides(bench, claim) ? LimitsWanted::both : LimitsWanted::fits;
+  const Slacks& slacks = inspected.slacks;
+  const bool decides = test_decides(bench, claim);
+  std::optional<TestAlong> written;
+  if (with_limits && !(decides && slacks.all_of_test() && slacks.are_monotone()))
+    written.emplace(bench, claim, variables);
+  const auto sure_along = [&](std::size_t v) {
+    if (written && written->is_known()) return written->along(v);
+    if (slacks.list().empty()) return SureValues{};
+    // where `when` is open, it may spare what fails
+    const LimitsWanted wanted = decides ? LimitsWanted::both : LimitsWanted::fits;
+    return sure_values(find_limits(bench, variables, slacks, v, wanted));
+  };
   for (const Found& entry : found) {
     const Variable& variable = variables[entry.variable];
     const CellOwner owner = bench.index.owner(variable.cell);
@@ -133,14 +144,12 @@ void find_blames(Bench& bench, const Claim& claim, const Variables& variables, c
     const bool wanted_here = with_limits && outcome.blames.size() < most_thresholds;
     if (wanted_here && (!variable.number || is_yes_no(bench, variable.cell))) {
       find_fitting(bench, claim, variables, entry.variable, blame);
-    } else if (wanted_here && !inspected.slacks.list().empty()) {
-      Limits limits = find_limits(bench, variables, inspected.slacks, entry.variable, wanted);
-      if (!blame.missing) find_half_width(bench.box.exact(blame.cell), limits, blame);
-      if (variable.integer) to_whole_numbers(limits);
-      blame.fits_from = limits.fits_from;
-      blame.fits_to = limits.fits_to;
-      blame.fails_from = limits.fails_from;
-      blame.fails_to = limits.fails_to;
+    } else if (wanted_here) {
+      SureValues sure = sure_along(entry.variable);
+      if (!blame.missing) find_half_width(bench.box.exact(blame.cell), sure, blame);
+      if (variable.integer) sure = {sure.holds.whole(), sure.fails.whole()};
+      blame.fits = std::move(sure.holds);
+      blame.fails = std::move(sure.fails);
     }
     outcome.blames.push_back(std::move(blame));
   }

@@ -19,6 +19,13 @@ void keep(std::optional<Limit>& into, const Limit& limit, bool up, bool open) {
 
 Limits find_limits(Bench& bench, const Variables& variables, const Slacks& slacks, std::size_t v,
                    LimitsWanted wanted) {
+  if (slacks.rest_holds()) return find_limits(bench, variables, slacks, slacks.list(), v, wanted);
+  if (wanted == LimitsWanted::fits) return {};
+  return find_limits(bench, variables, slacks, slacks.list(), v, LimitsWanted::fails);
+}
+
+Limits find_limits(Bench& bench, const Variables& variables, const Slacks& slacks, std::span<const Slack> of,
+                   std::size_t v, LimitsWanted wanted) {
   const CellId cell = variables[v].cell;
   const ExactInterval range = bench.box.exact(cell);
   const bool free = bench.box.is_free(cell);
@@ -28,11 +35,10 @@ Limits find_limits(Bench& bench, const Variables& variables, const Slacks& slack
     free ? bench.box.release(cell) : bench.box.narrow_exact(cell, range);
   };
   Limits limits;
-  bool can_fit = wanted != LimitsWanted::fails && slacks.rest_holds();
+  bool can_fit = wanted != LimitsWanted::fails;
   std::optional<Limit> fits_from, fits_to;
   bool any = false;
-  for (const Slack& slack : slacks.list()) {
-    limits.strict = limits.strict || slack.strict;
+  for (const Slack& slack : of) {
     if (slack.moves[v] == may_move) {
       can_fit = false;
       continue;
@@ -69,6 +75,7 @@ Limits find_limits(Bench& bench, const Variables& variables, const Slacks& slack
       keep(rises ? limits.fails_to : limits.fails_from, turn.limit, rises, false);
     limits.never = limits.never || turn.kind == Turn::Kind::always_fails;
   }
+  limits.always = can_fit && !any && !of.empty();
   if (!can_fit || !any || (fits_from && fits_to && nothing_between(*fits_from, *fits_to))) return limits;
   // a turn is found to a hair's breadth: what surely fails does not fit
   if (fits_from && limits.fails_to && !nothing_between(*fits_from, *limits.fails_to))
@@ -80,19 +87,14 @@ Limits find_limits(Bench& bench, const Variables& variables, const Slacks& slack
   return limits;
 }
 
-void to_whole_numbers(Limits& limits) {
-  const auto next = [](std::optional<Limit>& limit, bool from) {
-    if (!limit) return;
-    Rational whole = from ? ceil(limit->at) : floor(limit->at);
-    if (limit->open && whole == limit->at) whole += from ? 1 : -1;
-    limit = Limit{std::move(whole)};
-  };
-  next(limits.fits_from, true);
-  next(limits.fits_to, false);
-  next(limits.fails_from, true);
-  next(limits.fails_to, false);
-  if (limits.fits_from && limits.fits_to && nothing_between(*limits.fits_from, *limits.fits_to))
-    limits.fits_from = limits.fits_to = std::nullopt;
+SureValues sure_values(const Limits& limits) {
+  if (limits.always) return {ValueSet::all(), {}};
+  if (limits.never) return {{}, ValueSet::all()};
+  SureValues out;
+  if (limits.fits_from || limits.fits_to) out.holds = ValueSet({limits.fits_from, limits.fits_to});
+  if (limits.fails_to) out.fails = ValueSet({std::nullopt, limits.fails_to});
+  if (limits.fails_from) out.fails = out.fails.united(ValueSet({limits.fails_from, std::nullopt}));
+  return out;
 }
 
 }  // namespace mm

@@ -1,7 +1,7 @@
 // Limits of one value, the others over their whole ranges.
 #pragma once
-#include "evaluate/results.hpp"
 #include "evaluate/slack.hpp"
+#include "evaluate/value_set.hpp"
 
 namespace mm {
 
@@ -9,8 +9,7 @@ namespace mm {
 /// above `fails_from`); none where there is no such limit or the test does not move one way with the value.
 struct Limits {
   std::optional<Limit> fits_from, fits_to, fails_from, fails_to;
-  bool strict = false;  // some limit itself is on the failing side
-  bool never = false;   // fails whatever the value
+  bool always = false, never = false;  // holds, or fails, whatever the value
 };
 
 enum class LimitsWanted : std::uint8_t { fits, fails, both };
@@ -18,8 +17,10 @@ enum class LimitsWanted : std::uint8_t { fits, fails, both };
 /// Over the present box, which is left as it was. `slacks` were taken for it.
 Limits find_limits(Bench& bench, const Variables& variables, const Slacks& slacks, std::size_t variable,
                    LimitsWanted wanted);
+/// Of some of the slacks alone.
+Limits find_limits(Bench& bench, const Variables& variables, const Slacks& slacks, std::span<const Slack> of,
+                   std::size_t variable, LimitsWanted wanted);
 
-/// Of a value that is a whole number: its ends are whole, and none is open.
-void to_whole_numbers(Limits& limits);
+SureValues sure_values(const Limits& limits);
 
 }  // namespace mm

@@ -38,7 +38,7 @@ std::vector<std::optional<Rational>> Machine<Num>::slacks_at(const Quantifier& q
     bool ran = false;
     run_item(index, q.slot, ran);
     for (const Op& op : program_->blocks[index].ops) {
-      if (op.code == OpCode::le || op.code == OpCode::lt || op.code == OpCode::eq)
+      if (is_comparison(op.code))
         keep(op.a, known(op.b) ? number_of(registers_[op.b]).lo_value : Rational(), known(op.b));
       if (op.code == OpCode::abs) keep(op.a, 0);
       if (op.code == OpCode::lookup || op.code == OpCode::in_table) keep_rows(program_->lookups[op.payload]);

@@ -10,6 +10,7 @@
 #include "base/mostly_one.hpp"
 #include "base/seldom.hpp"
 #include "base/tight_list.hpp"
+#include "evaluate/value_set.hpp"
 #include "model/build.hpp"
 
 namespace mm {
@@ -28,22 +29,6 @@ struct Binding {
   Symbol place;  // that all of them with a place share; none where they differ or have none
 };
 
-/// Where values that fit, or fail, begin or end. open: `at` itself is not one of them.
-struct Limit {
-  Rational at;
-  bool open = false;
-  bool operator==(const Limit&) const = default;
-};
-
-/// Lies further up (else down) than another; of two at one value the one that is `open`, or is not, does.
-inline bool outdoes(const Limit& limit, const Limit& other, bool up, bool open) {
-  if (limit.at == other.at) return limit.open == open && other.open != open;
-  return (limit.at > other.at) == up;
-}
-inline bool nothing_between(const Limit& from, const Limit& to) {
-  return from.at > to.at || (from.at == to.at && (from.open || to.open));
-}
-
 /// An attribute whose better knowledge could settle an unknown.
 struct Blame {
   EntityId entity;
@@ -53,18 +38,16 @@ struct Blame {
   /// Half-width that would surely settle it while the others keep their spread and it stays near its middle;
   /// none where no fineness is enough (the limit lies too near) or the value is missing.
   std::optional<Rational> needed_half_width;
-  /// Where the requirement is monotone in this value: from/to where it surely fits and surely fails (base
-  /// units). Of whole numbers none is open.
-  std::optional<Limit> fits_from, fits_to, fails_from, fails_to;
+  /// Of a number: where it surely fits, and surely fails.
+  ValueSet fits, fails;
   /// Of a word, a size or a yes_no: those that surely fit, and whether each other one that was tried surely
   /// fails; more_words: not all that there are were tried.
   Seldom<std::uint32_t> fitting;
   bool others_fail = false, more_words = false;
 
-  bool has_answers() const { return fits_from || fits_to || fails_from || fails_to || !fitting.empty(); }
+  bool has_answers() const { return !fits.empty() || !fails.empty() || !fitting.empty(); }
   bool same_answers(const Blame& other) const {
-    return fits_from == other.fits_from && fits_to == other.fits_to && fails_from == other.fails_from &&
-           fails_to == other.fails_to && fitting.get() == other.fitting.get() &&
+    return fits == other.fits && fails == other.fails && fitting.get() == other.fitting.get() &&
            others_fail == other.others_fail;
   }
   /// The same answers to the same question, perhaps of another candidate.

@@ -17,40 +17,64 @@ Num apart(const Num& upper, const Num& lower, int sign) {
 
 }  // namespace
 
-void Slacks::take(Bench& bench, const Claim& claim, const Variables& variables) {
-  claim_ = &claim;
+void Slacks::start(const Claim::Part& part, const Binding& binding, const Variables& variables) {
+  part_ = part;
+  binding_ = &binding;
   variables_ = &variables;
   list_.clear();
   all_of_test_ = rest_holds_ = true;
-  const Program& program = claim.requirement->program;
-  const Block& block = program.blocks[claim.requirement->test];
-  bench.fast.start(program, *claim.binding, bench.world, bench.box);
-  bench.fast.run(claim.requirement->test);
-  const std::vector<const Op*> makers = makers_of(block, program.registers);
-  for (const Op* op : conjuncts_of(block, program.registers)) {
-    if (op->code != OpCode::le && op->code != OpCode::lt && op->code != OpCode::eq) {
-      all_of_test_ = false;
-      if (bench.fast.truth_of(bench.fast.at(op->target)) != surely_yes) rest_holds_ = false;
+}
+
+void Slacks::add(const Op& comparison, const std::vector<const Op*>& makers) {
+  Slack slack;
+  slack.truth = comparison.target;
+  slack.upper = comparison.b;
+  slack.lower = comparison.a;
+  slack.strict = comparison.code == OpCode::lt;
+  slack.equality = comparison.code == OpCode::eq;
+  Slack other = slack;
+  if (slack.equality) {
+    std::swap(other.upper, other.lower);
+    list_.push_back(std::move(other));
+  } else if (const Op* inner = makers[comparison.a]; inner != nullptr && inner->code == OpCode::abs) {
+    slack.lower = other.lower = inner->a;
+    other.sign = -1;
+    list_.push_back(std::move(other));
+  }
+  list_.push_back(std::move(slack));
+}
+
+template <class Num>
+void Slacks::run(Machine<Num>& machine, const Bench& bench) const {
+  machine.start(*part_.program, *binding_, bench.world, bench.box);
+  machine.run(part_.block);
+}
+
+void Slacks::take(Bench& bench, const Claim& claim, const Variables& variables) {
+  Claim::Part parts[3];
+  const std::size_t count = claim.parts(parts);
+  start(parts[count - 1], *claim.binding, variables);
+  run(bench.fast, bench);
+  const Block& block = part_.program->blocks[part_.block];
+  const std::vector<const Op*> makers = makers_of(block, part_.program->registers);
+  for (const Op* op : conjuncts_of(block, part_.program->registers)) {
+    if (is_comparison(op->code)) {
+      add(*op, makers);
       continue;
     }
-    Slack slack;
-    slack.upper = op->b;
-    slack.lower = op->a;
-    slack.strict = op->code == OpCode::lt;
-    slack.equality = op->code == OpCode::eq;
-    if (slack.equality) {
-      Slack other = slack;
-      std::swap(other.upper, other.lower);
-      list_.push_back(std::move(other));
-    } else if (const Op* inner = makers[op->a]; inner != nullptr && inner->code == OpCode::abs) {
-      slack.lower = inner->a;
-      Slack other = slack;
-      other.sign = -1;
-      list_.push_back(std::move(other));
-    }
-    list_.push_back(std::move(slack));
+    all_of_test_ = false;
+    if (bench.fast.truth_of(bench.fast.at(op->target)) != surely_yes) rest_holds_ = false;
   }
   all_of_test_ = all_of_test_ && !list_.empty();
+  if (!list_.empty()) find_slopes(bench);
+}
+
+void Slacks::take_these(Bench& bench, const Claim::Part& part, const Binding& binding,
+                        const Variables& variables, std::span<const Op* const> comparisons) {
+  start(part, binding, variables);
+  all_of_test_ = false;
+  const auto makers = makers_of(part_.program->blocks[part_.block], part_.program->registers);
+  for (const Op* op : comparisons) add(*op, makers);
   if (!list_.empty()) find_slopes(bench);
 }
 
@@ -58,11 +82,16 @@ bool Slacks::has_equality() const {
   return std::any_of(list_.begin(), list_.end(), [](const Slack& slack) { return slack.equality; });
 }
 
+bool Slacks::are_monotone() const {
+  return std::none_of(list_.begin(), list_.end(), [](const Slack& slack) {
+    return std::find(slack.moves.begin(), slack.moves.end(), may_move) != slack.moves.end();
+  });
+}
+
 /// The slopes along the variable; none is active any more once another, or no, value is.
 void Slacks::run_slopes(Bench& bench, const Variable& variable) const {
   bench.slopes.set_active(variable.cell, bench.box.number(variable.cell));
-  bench.slopes.start(claim_->requirement->program, *claim_->binding, bench.world, bench.box);
-  bench.slopes.run(claim_->requirement->test);
+  run(bench.slopes, bench);
 }
 
 /// Of the slack as the slopes stand.
@@ -78,8 +107,7 @@ Slacks::Slope Slacks::slope(Bench& bench, const Slack& slack) const {
 bool Slacks::is_never_flat(Bench& bench, const Slack& slack, CellId cell) const {
   auto& machine = bench.sharp_slopes;  // in doubles a range would reach beyond its end
   machine.set_active(cell, bench.box.exact(cell));
-  machine.start(claim_->requirement->program, *claim_->binding, bench.world, bench.box);
-  machine.run(claim_->requirement->test);
+  run(machine, bench);
   const auto& upper = machine.at(slack.upper);
   const auto& lower = machine.at(slack.lower);
   const bool known = !machine.spent() && ((upper.state | lower.state) & may_undef) == 0;
@@ -117,8 +145,7 @@ void Slacks::find_slopes(Bench& bench) {
 
 /// The two numbers that are compared; nothing where they are not defined.
 std::optional<Slacks::Sides> Slacks::sides(Bench& bench, const Slack& slack) const {
-  bench.fast.start(claim_->requirement->program, *claim_->binding, bench.world, bench.box);
-  bench.fast.run(claim_->requirement->test);
+  run(bench.fast, bench);
   const auto& upper = bench.fast.at(slack.upper);
   const auto& lower = bench.fast.at(slack.lower);
   if ((upper.state & lower.state & undecided) == 0 || bench.fast.spent()) return std::nullopt;
@@ -140,8 +167,7 @@ Interval Slacks::told_range(Bench& bench, const Slack& slack) const {
 }
 
 ExactInterval Slacks::exact_range(Bench& bench, const Slack& slack) const {
-  bench.sharp.start(claim_->requirement->program, *claim_->binding, bench.world, bench.box);
-  bench.sharp.run(claim_->requirement->test);
+  run(bench.sharp, bench);
   const auto& upper = bench.sharp.at(slack.upper);
   const auto& lower = bench.sharp.at(slack.lower);
   if (((upper.state | lower.state) & may_undef) != 0 || bench.sharp.spent()) return ExactInterval::entire();
@@ -151,8 +177,7 @@ ExactInterval Slacks::exact_range(Bench& bench, const Slack& slack) const {
 }
 
 double Slacks::most_of_least(Bench& bench) const {
-  bench.fast.start(claim_->requirement->program, *claim_->binding, bench.world, bench.box);
-  bench.fast.run(claim_->requirement->test);
+  run(bench.fast, bench);
   const auto number = [&](Reg reg) {
     const auto& value = bench.fast.at(reg);
     const bool known = (value.state & undecided) != 0 && !bench.fast.spent();

@@ -1,11 +1,14 @@
 // A test seen as slacks: numbers that must all be >= 0 (or > 0). `a <= b` has the slack b - a, `a within t of
 // b` the two slacks t - (a - b) and t + (a - b), `a = b` the two slacks b - a and a - b.
 #pragma once
+#include <span>
+
 #include "evaluate/variables.hpp"
 
 namespace mm {
 
 struct Slack {
+  Reg truth = no_reg;  // of the comparison that it is taken from
   Reg upper = no_reg, lower = no_reg;
   int sign = 1;         // slack = upper - sign * lower
   bool strict = false;  // 0 fails
@@ -19,12 +22,17 @@ class Slacks {
  public:
   /// Reads the requirement's test.
   void take(Bench& bench, const Claim& claim, const Variables& variables);
+  /// Of comparisons of numbers anywhere in a part of a claim, however they are joined.
+  void take_these(Bench& bench, const Claim::Part& part, const Binding& binding, const Variables& variables,
+                  std::span<const Op* const> comparisons);
   /// It is made of numeric comparisons joined by `and`.
   bool all_of_test() const { return all_of_test_; }
   const std::vector<Slack>& list() const { return list_; }
   /// The comparisons that are not numeric all surely hold over the box (as of `take`).
   bool rest_holds() const { return rest_holds_; }
   bool has_equality() const;
+  /// Each moves one way, if at all, with each value.
+  bool are_monotone() const;
 
   /// Least to greatest slack over the present box, by plain arithmetic.
   Interval range(Bench& bench, const Slack& slack) const;
@@ -41,6 +49,10 @@ class Slacks {
   bool to_corner(Bench& bench, const Slack& slack, bool least, std::size_t except) const;
 
  private:
+  void start(const Claim::Part& part, const Binding& binding, const Variables& variables);
+  void add(const Op& comparison, const std::vector<const Op*>& makers);
+  template <class Num>
+  void run(Machine<Num>& machine, const Bench& bench) const;
   void find_slopes(Bench& bench);
   struct Slope {
     Interval range;
@@ -54,7 +66,8 @@ class Slacks {
   };
   std::optional<Sides> sides(Bench& bench, const Slack& slack) const;
 
-  const Claim* claim_ = nullptr;
+  const Binding* binding_ = nullptr;
+  Claim::Part part_{};
   const Variables* variables_ = nullptr;
   std::vector<Slack> list_;
   bool all_of_test_ = false, rest_holds_ = true;

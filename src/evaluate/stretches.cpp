@@ -44,7 +44,7 @@ class Finder {
 
  private:
   void look_at(const Op& op, const Program& program) {
-    const bool compares = op.code == OpCode::lt || op.code == OpCode::le || op.code == OpCode::eq;
+    const bool compares = is_comparison(op.code);
     if (!compares && op.code != OpCode::in_table) return;
     if (bench_.fast.truth_of(bench_.fast.at(op.target)) != undecided) return;
     return compares ? ask(op) : ask(op, program.lookups[op.payload]);

@@ -76,7 +76,7 @@ void UnfoldWriter::write(const Op& op) {
   } else if (op.code >= OpCode::every_entity) {
     const bool range = op.code == OpCode::every_number || op.code == OpCode::some_number;
     if (as_it_stands_ || !(range ? over_range(op) : over_items(op))) keep(op);
-  } else if (!as_it_stands_ && (op.code == OpCode::lt || op.code == OpCode::le || op.code == OpCode::eq)) {
+  } else if (!as_it_stands_ && is_comparison(op.code)) {
     regs_[op.target] = compare(copied(op));
   } else if (!as_it_stands_ && (op.code == OpCode::in_table || op.code == OpCode::lookup)) {
     regs_[op.target] = look_up(copied(op), was_defined(op));

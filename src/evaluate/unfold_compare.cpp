@@ -51,9 +51,17 @@ std::optional<UnfoldWriter::Split> UnfoldWriter::split(Reg number, int depth) {
   return std::nullopt;
 }
 
-/// max(a, b) <= c where both are, and so on; where nothing of it may be undefined.
+/// max(a, b) <= c where both are, c <= abs(a) where c <= a or c <= -a, and so on; where nothing of it may be
+/// undefined.
 std::optional<Reg> UnfoldWriter::by_extremes(const Op& op) {
   if (op.code == OpCode::eq) return std::nullopt;
+  if (const Made size = made_[op.b]; size.op.code == OpCode::abs && size.is_defined) {
+    Op up = op, down = op;
+    up.b = size.op.a;
+    down.b = add(fresh(OpCode::neg, size.op.result, size.op.a), true);
+    const Reg one = compare(up);
+    return add_truth(OpCode::logical_or, one, compare(down));
+  }
   for (Reg Op::*side : {&Op::a, &Op::b}) {
     const Made number = made_[op.*side];
     const bool least = number.op.code == OpCode::min;

@@ -75,6 +75,11 @@ enum class OpCode : std::uint8_t {
   some_number
 };
 
+/// Of two numbers.
+constexpr bool is_comparison(OpCode code) {
+  return code == OpCode::lt || code == OpCode::le || code == OpCode::eq;
+}
+
 /// A quantifier over parts or faces.
 constexpr bool is_over_entities(OpCode code) {
   return code >= OpCode::every_entity && code <= OpCode::max_entities;

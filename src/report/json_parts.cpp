@@ -36,13 +36,30 @@ Json flags_json(std::uint8_t flags) {
   return out;
 }
 
+namespace {
+
+Json region_json(const Region& region, const Unit& unit) {
+  Json out;
+  Json open = Json::array();
+  for (const auto& [name, limit] : {std::pair{"from", &region.from}, std::pair{"to", &region.to}}) {
+    out[name] = *limit ? number(in_unit((*limit)->at, unit)) : Json(nullptr);
+    if (*limit && (*limit)->open) open.push_back(name);
+  }
+  out["open"] = std::move(open);
+  return out;
+}
+
+}  // namespace
+
 Json blame_json(const Scene& scene, const Blame& blame) {
   const AttributeDef& def = schema_of(scene.model(), scene.build, blame.entity).attributes[blame.attribute];
   const CellHome owner{blame.entity, blame.attribute, &def, 0};
   const Given* given = given_of(scene, blame.cell);
   const Unit unit = shown_unit(scene, def, given);
-  const auto at = [&](const std::optional<Limit>& limit) {
-    return limit ? number(in_unit(limit->at, unit)) : Json(nullptr);
+  const auto regions = [&](const ValueSet& values) {
+    Json list = Json::array();
+    for (const Region& region : values.regions()) list.push_back(region_json(region, unit));
+    return list;
   };
   Json out;
   out["name"] = attribute_name(scene, owner, true);
@@ -52,17 +69,8 @@ Json blame_json(const Scene& scene, const Blame& blame) {
   out["unit"] = text_or_null(unit.text);
   out["needed_half_width"] =
       blame.needed_half_width ? number(in_steps(*blame.needed_half_width, unit)) : Json(nullptr);
-  out["fits_from"] = at(blame.fits_from);
-  out["fits_to"] = at(blame.fits_to);
-  out["fails_from"] = at(blame.fails_from);
-  out["fails_to"] = at(blame.fails_to);
-  out["open"] = Json::array();
-  const std::pair<const char*, const std::optional<Limit>*> limits[] = {{"fits_from", &blame.fits_from},
-                                                                        {"fits_to", &blame.fits_to},
-                                                                        {"fails_from", &blame.fails_from},
-                                                                        {"fails_to", &blame.fails_to}};
-  for (const auto& [name, limit] : limits)
-    if (*limit && (*limit)->open) out["open"].push_back(name);
+  out["fits"] = regions(blame.fits);
+  out["fails"] = regions(blame.fails);
   out["fitting"] = fitting_words(scene, blame);
   out["others_fail"] = blame.others_fail && !blame.more_words;
   return out;

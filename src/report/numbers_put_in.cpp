@@ -180,7 +180,7 @@ int digits_of_sides(const Scene& scene, const TraceNode& comparison, const std::
   constexpr int most_digits = 16;
   int digits = usual_digits;
   const OpCode code = comparison.code;
-  const bool compares = code == OpCode::lt || code == OpCode::le || code == OpCode::eq;
+  const bool compares = is_comparison(code);
   if (!compares || comparison.truth != Truth::no || comparison.children.size() != 2) return digits;
   const auto told = [&](const TraceNode& side) {
     const std::string text = node_text(scene, side, unit, digits);

@@ -81,18 +81,16 @@ struct Ends {
     if (!from || !to || from->at >= to->at || whole() || apart(*from, *to)) return;
     for (least_digits = usual_digits + 1; least_digits < most_digits && !apart(*from, *to);) ++least_digits;
   }
-  /// Nothing lies between what fits and what does not, and it is told exactly.
-  bool meet(const std::optional<Limit>& fits, const std::optional<Limit>& fails) const {
-    if (!fits || !fails) return fits.has_value() == fails.has_value();
-    if (whole()) return abs(fits->at - fails->at) == 1;
-    return fits->at == fails->at && fits->open != fails->open && told(*fits, Rounding::nearest).exact;
+  /// Nothing lies between the end of one region and the beginning of the next, and it is told exactly.
+  bool meet(const Limit& to, const Limit& from) const {
+    if (whole()) return from.at - to.at == 1;
+    return to.at == from.at && to.open != from.open && told(to, Rounding::nearest).exact;
   }
 };
 
-/// The values from `from` up and up to `to`: between them, or outside where they are the wrong way round.
-std::string region_text(const std::optional<Limit>& from, const std::optional<Limit>& to, const Ends& ends) {
+std::string region_text(const Region& region, const Ends& ends) {
+  const auto& [from, to] = region;
   if (!from || !to) return from ? ends.up(*from) : ends.down(*to);
-  if (nothing_between(*from, *to)) return ends.down(*to) + ", or " + ends.up(*from) + ",";
   const Told lo = ends.told(*from, Rounding::up), hi = ends.told(*to, Rounding::down);
   if (lo.text == hi.text) return lo.text;
   if (lo.value > hi.value) return "one value very near " + ends.told(*from, Rounding::nearest).text;
@@ -102,40 +100,83 @@ std::string region_text(const std::optional<Limit>& from, const std::optional<Li
          hi.text;
 }
 
+/// "5 mm or less", "5 mm or less, or 9 mm or more,".
+std::string set_text(const ValueSet& values, const Ends& ends) {
+  std::string out;
+  const std::vector<Region>& regions = values.regions();
+  for (std::size_t i = 0; i < regions.size(); ++i)
+    out += (i == 0 ? "" : i + 1 == regions.size() ? ", or " : ", ") + region_text(regions[i], ends);
+  return out + (regions.size() > 1 ? "," : "");
+}
+
+/// All that is told of a value, in ascending order.
+struct Sequence {
+  struct Part {
+    Region region;
+    bool fits;
+  };
+  std::vector<Part> parts;
+
+  Sequence(const ValueSet& fits, const ValueSet& fails) {
+    for (const Region& region : fits.regions()) parts.push_back({region, true});
+    for (const Region& region : fails.regions()) parts.push_back({region, false});
+    std::stable_sort(parts.begin(), parts.end(), [](const Part& a, const Part& b) {
+      if (!a.region.from || !b.region.from) return !a.region.from && b.region.from;
+      return outdoes(*b.region.from, *a.region.from, true, true);
+    });
+  }
+  /// What lies next to each other is told so that it stays in order.
+  void set_digits(Ends& ends) const {
+    for (std::size_t i = 0; i + 1 < parts.size(); ++i) {
+      const auto& to = parts[i].region.to;
+      const auto& from = parts[i + 1].region.from;
+      if (!to || !from || parts[i].fits == parts[i + 1].fits) continue;
+      const Rational between = abs(from->at - to->at);
+      if (!ends.gap || between < *ends.gap) ends.gap = between;
+    }
+    for (const Part& part : parts) ends.tell_apart(part.region.from, part.region.to);
+  }
+  /// Each value fits or does not, and it is told exactly which.
+  bool is_whole(const Ends& ends) const {
+    if (parts.empty() || parts.front().region.from || parts.back().region.to) return false;
+    for (std::size_t i = 0; i + 1 < parts.size(); ++i)
+      if (!ends.meet(*parts[i].region.to, *parts[i + 1].region.from)) return false;
+    return true;
+  }
+};
+
+/// Where everything else fails.
+std::string rest_text(const ValueSet& fits, const ValueSet& fails, const Ends& ends) {
+  const Region& one = fits.regions()[0];
+  if (fits.regions().size() > 1 || (one.from && one.to && one.from->at == one.to->at))
+    return ", nothing else does";
+  if (one.from && one.to) return ", outside that it does not";
+  const std::string less = ends.date() ? "earlier" : "less", more = ends.date() ? "later" : "more";
+  const bool open = one.from ? one.from->open : one.to->open;
+  return ", " + (open ? region_text(fails.regions()[0], ends) : one.from ? less : more) + " does not";
+}
+
 }  // namespace
 
 std::string answers_text(const Blame& blame, const Unit& unit, const std::optional<Rational>& width,
                          TypeKind kind) {
+  constexpr std::size_t most_regions = 4;
+  const ValueSet &fits = blame.fits, &fails = blame.fails;
+  if (fits.regions().size() > most_regions || fails.regions().size() > most_regions) return {};
+  if (fits == ValueSet::all() || fails == ValueSet::all()) return {};
   Ends ends{unit, width, kind, 2, width};
-  const auto widen = [&](const std::optional<Limit>& fits, const std::optional<Limit>& fails) {
-    if (!fits || !fails) return;
-    const Rational between = abs(fits->at - fails->at);
-    if (!ends.gap || between < *ends.gap) ends.gap = between;
-  };
-  widen(blame.fits_from, blame.fails_to);
-  widen(blame.fits_to, blame.fails_from);
-  ends.tell_apart(blame.fits_from, blame.fits_to);
-  ends.tell_apart(blame.fails_from, blame.fails_to);
-  std::string out;
-  if (blame.fits_from || blame.fits_to) out = region_text(blame.fits_from, blame.fits_to, ends) + " fits";
-  if (!blame.fails_from && !blame.fails_to) return out;
-  if (!out.empty() && ends.meet(blame.fits_from, blame.fails_to) &&
-      ends.meet(blame.fits_to, blame.fails_from)) {
-    if (blame.fits_from && blame.fits_to)
-      return out + (blame.fits_from->at == blame.fits_to->at ? ", nothing else does"
-                                                             : ", outside that it does not");
-    const std::string less = ends.date() ? "earlier" : "less", more = ends.date() ? "later" : "more";
-    if (blame.fits_from)
-      return out + ", " + (blame.fits_from->open ? ends.down(*blame.fails_to) : less) + " does not";
-    return out + ", " + (blame.fits_to->open ? ends.up(*blame.fails_from) : more) + " does not";
-  }
-  return out + (out.empty() ? "" : ", ") + region_text(blame.fails_from, blame.fails_to, ends) + " does not";
+  const Sequence all(fits, fails);
+  all.set_digits(ends);
+  const std::string fit = fits.empty() ? "" : set_text(fits, ends) + " fits";
+  if (fails.empty()) return fit;
+  if (!fits.empty() && all.is_whole(ends)) return fit + rest_text(fits, fails, ends);
+  return fit + (fit.empty() ? "" : ", ") + set_text(fails, ends) + " does not";
 }
 
 std::string window_text(const SettingWindow& window, const Unit& unit) {
   Ends ends{unit};
   ends.tell_apart(window.from, window.to);
-  return region_text(window.from, window.to, ends);
+  return region_text({window.from, window.to}, ends);
 }
 
 }  // namespace mm

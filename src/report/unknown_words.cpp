@@ -21,16 +21,6 @@ namespace {
 
 constexpr std::size_t most_words = 4;
 
-/// What fits is one stretch, and what fails lies outside one.
-bool is_plain(const Blame& b) {
-  return !(b.fits_from && b.fits_to && nothing_between(*b.fits_from, *b.fits_to)) &&
-         !(b.fails_from && b.fails_to && !nothing_between(*b.fails_from, *b.fails_to));
-}
-
-void keep(std::optional<Limit>& into, const std::optional<Limit>& other, bool up, bool open) {
-  if (other && (!into || outdoes(*other, *into, up, open))) into = other;
-}
-
 /// So that what fits fits both, and what fails fails one of them. False where that cannot be said.
 bool meet(Blame& into, const Blame& other) {
   if (into.same_answers(other)) return true;
@@ -43,15 +33,9 @@ bool meet(Blame& into, const Blame& other) {
     into.others_fail = into.others_fail && other.others_fail;
     return !into.fitting.empty();
   }
-  if (!is_plain(into) || !is_plain(other)) return false;
-  const bool known = (into.fits_from || into.fits_to) && (other.fits_from || other.fits_to);
-  keep(into.fits_from, other.fits_from, true, true);
-  keep(into.fits_to, other.fits_to, false, true);
-  const bool none = into.fits_from && into.fits_to && nothing_between(*into.fits_from, *into.fits_to);
-  if (!known || none) into.fits_from = into.fits_to = std::nullopt;
-  keep(into.fails_to, other.fails_to, true, false);
-  keep(into.fails_from, other.fails_from, false, false);
-  return is_plain(into);
+  into.fits = into.fits.intersected(other.fits);
+  into.fails = into.fails.united(other.fails);
+  return into.fails != ValueSet::all();
 }
 
 }  // namespace

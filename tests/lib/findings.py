@@ -37,10 +37,11 @@ def blame_facts(blame):
         yield f"measure {blame['name']}"
     if blame["needed_half_width"] is not None:
         yield f"measure {blame['name']} to {number(blame['needed_half_width'])}{unit}"
-    for key, words in (("fits_from", "fits from"), ("fits_to", "fits up to"),
-                       ("fails_from", "fails from"), ("fails_to", "fails up to")):
-        if blame[key] is not None:
-            yield f"{blame['name']} {words} {number(blame[key])}{unit}"
+    for key, end, words in (("fits", "from", "fits from"), ("fits", "to", "fits up to"),
+                            ("fails", "from", "fails from"), ("fails", "to", "fails up to")):
+        for region in blame[key]:
+            if region[end] is not None:
+                yield f"{blame['name']} {words} {number(region[end])}{unit}"
 
 
 def facts_of(finding):

@@ -143,9 +143,10 @@ class Checker {
     std::vector<Promise> out;
     for (const mm::Blame& blame : outcome.blames) {
       const mm::WorldValue value{blame.cell, blame.entity, blame.attribute, 0, mm::no_reg};
-      if (blame.fits_from || blame.fits_to) out.push_back({value, blame.fits_from, blame.fits_to, true});
-      if (blame.fails_to) out.push_back({value, {}, blame.fails_to, false});
-      if (blame.fails_from) out.push_back({value, blame.fails_from, {}, false});
+      for (const mm::Region& region : blame.fits.regions())
+        out.push_back({value, region.from, region.to, true});
+      for (const mm::Region& region : blame.fails.regions())
+        out.push_back({value, region.from, region.to, false});
     }
     for (const mm::SettingWindow& piece : outcome.settings)
       out.push_back({engine_.number_of(piece.cell), piece.from, piece.to, true});

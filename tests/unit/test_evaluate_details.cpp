@@ -20,6 +20,14 @@ bool near(const std::optional<Interval>& margin, double lo, double hi) {
   return margin && std::abs(margin->lo() - lo) < 1e-12 && std::abs(margin->hi - hi) < 1e-12;
 }
 
+std::optional<Limit> from_of(const ValueSet& values) {
+  return values.empty() ? std::nullopt : values.regions().back().from;
+}
+
+std::optional<Limit> to_of(const ValueSet& values) {
+  return values.empty() ? std::nullopt : values.regions().front().to;
+}
+
 }  // namespace
 
 TEST_CASE("margin: room to spare of comparisons joined by and") {
@@ -39,21 +47,21 @@ TEST_CASE("blame: limits and fineness of one value") {
   REQUIRE(outcome.blames.size() == 1);
   const Blame& blame = outcome.blames[0];
   CHECK_FALSE(blame.missing);
-  CHECK(blame.fits_from == Limit{millimetres(990)});
-  CHECK(blame.fails_to == Limit{millimetres(990), true});
-  CHECK_FALSE(blame.fits_to);
+  CHECK(from_of(blame.fits) == Limit{millimetres(990)});
+  CHECK(to_of(blame.fails) == Limit{millimetres(990), true});
+  CHECK_FALSE(to_of(blame.fits));
   CHECK(blame.needed_half_width == millimetres(10));
 }
 
 TEST_CASE("blame: at a strict limit the limit itself fails, and of whole numbers the next one is told") {
   const Outcome less = judge_expression("a: length", "a 10 mm +- 0.2 mm", "p.a > 9.9 mm");
   REQUIRE(less.blames.size() == 1);
-  CHECK(less.blames[0].fits_from == Limit{millimetres(990), true});
-  CHECK(less.blames[0].fails_to == Limit{millimetres(990)});
+  CHECK(from_of(less.blames[0].fits) == Limit{millimetres(990), true});
+  CHECK(to_of(less.blames[0].fails) == Limit{millimetres(990)});
   const Outcome count = judge_expression("n: count", "", "p.n > 3");
   REQUIRE(count.blames.size() == 1);
-  CHECK(count.blames[0].fits_from == Limit{4});
-  CHECK(count.blames[0].fails_to == Limit{3});
+  CHECK(from_of(count.blames[0].fits) == Limit{4});
+  CHECK(to_of(count.blames[0].fails) == Limit{3});
 }
 
 TEST_CASE("blame: between limits that meet in a value that fails nothing fits") {
@@ -61,8 +69,8 @@ TEST_CASE("blame: between limits that meet in a value that fails nothing fits") 
       judge_expression("a: length  b: length", "b 9 mm..10 mm", "p.a > p.b and p.a <= p.b + 1 mm");
   REQUIRE(outcome.verdict == Verdict::unknown);
   for (const Blame& blame : outcome.blames) {
-    CHECK_FALSE(blame.fits_from);
-    CHECK_FALSE(blame.fits_to);
+    CHECK_FALSE(from_of(blame.fits));
+    CHECK_FALSE(to_of(blame.fits));
   }
 }
 
@@ -71,8 +79,8 @@ TEST_CASE("blame: a bent limit that is a short number is told as it is") {
        {"p.a * p.a <= 225 mm^2", "600 mm^2 / p.a >= 40 mm", "sqrt(p.a * 15 mm) <= 15 mm"}) {
     const Outcome outcome = judge_expression("a: length", "a 10 mm..20 mm", test);
     REQUIRE(outcome.blames.size() == 1);
-    CHECK(outcome.blames[0].fits_to == Limit{millimetres(1500)});
-    CHECK(outcome.blames[0].fails_from == Limit{millimetres(1500), true});
+    CHECK(to_of(outcome.blames[0].fits) == Limit{millimetres(1500)});
+    CHECK(from_of(outcome.blames[0].fails) == Limit{millimetres(1500), true});
   }
 }
 
@@ -81,12 +89,12 @@ TEST_CASE("blame: the other values keep their spread") {
       judge_expression("a: length  b: length", "a 10 mm +- 0.3 mm  b 9.7 mm +- 0.1 mm", "p.a >= p.b");
   REQUIRE(outcome.blames.size() == 2);
   const Blame& a = outcome.blames[0];
-  CHECK(a.fits_from == Limit{millimetres(980)});
-  CHECK_FALSE(a.fails_to);  // 9.6 mm lies outside what a can be
+  CHECK(from_of(a.fits) == Limit{millimetres(980)});
+  CHECK_FALSE(to_of(a.fails));  // 9.6 mm lies outside what a can be
   CHECK(a.needed_half_width == millimetres(20));
   // b alone cannot settle it: a may be as low as 9.7 mm, which b's middle just meets
   const Blame& b = outcome.blames[1];
-  CHECK(b.fits_to == Limit{millimetres(970)});
+  CHECK(to_of(b.fits) == Limit{millimetres(970)});
   CHECK_FALSE(b.needed_half_width);
 }
 
@@ -94,14 +102,43 @@ TEST_CASE("blame: a window on both sides, and a count") {
   const Outcome circle = judge_expression("c: length", "", "p.c within 0.1 mm of 114.3 mm");
   REQUIRE(circle.blames.size() == 1);
   CHECK(circle.blames[0].missing);
-  CHECK(circle.blames[0].fits_from == Limit{millimetres(11420)});
-  CHECK(circle.blames[0].fits_to == Limit{millimetres(11440)});
-  CHECK(circle.blames[0].fails_to == Limit{millimetres(11420), true});
-  CHECK(circle.blames[0].fails_from == Limit{millimetres(11440), true});
+  CHECK(from_of(circle.blames[0].fits) == Limit{millimetres(11420)});
+  CHECK(to_of(circle.blames[0].fits) == Limit{millimetres(11440)});
+  CHECK(to_of(circle.blames[0].fails) == Limit{millimetres(11420), true});
+  CHECK(from_of(circle.blames[0].fails) == Limit{millimetres(11440), true});
   const Outcome holes = judge_expression("n: count", "", "p.n = 5");
   REQUIRE(holes.blames.size() == 1);
-  CHECK(holes.blames[0].fits_from == Limit{Rational(5)});
-  CHECK(holes.blames[0].fits_to == Limit{Rational(5)});
+  CHECK(from_of(holes.blames[0].fits) == Limit{Rational(5)});
+  CHECK(to_of(holes.blames[0].fits) == Limit{Rational(5)});
+}
+
+TEST_CASE("blame: comparisons that are not joined by and") {
+  const auto told = [](const char* attributes, const char* given, const char* test) {
+    const Outcome outcome = judge_expression(attributes, given, test);
+    REQUIRE(outcome.blames.size() == 1);
+    return outcome.blames[0];
+  };
+  const Blame either = told("a: length", "", "p.a <= 5 mm or p.a >= 9 mm");
+  REQUIRE(either.fits.regions().size() == 2);
+  CHECK(either.fits.regions()[0].to == Limit{millimetres(500)});
+  CHECK(either.fits.regions()[1].from == Limit{millimetres(900)});
+  REQUIRE(either.fails.regions().size() == 1);
+  CHECK(either.fails.regions()[0].from == Limit{millimetres(500), true});
+  CHECK(either.fails.regions()[0].to == Limit{millimetres(900), true});
+  const Blame not_near = told("a: length", "", "abs(p.a - 3 mm) >= 1 mm and p.a <= 7 mm");
+  REQUIRE(not_near.fits.regions().size() == 2);
+  CHECK(not_near.fits.regions()[1].from == Limit{millimetres(400)});
+  CHECK(not_near.fits.regions()[1].to == Limit{millimetres(700)});
+  CHECK(not_near.fails.regions().size() == 2);
+  const Blame chosen = told("a: length  y: yes_no", "y yes", "if p.y then p.a >= 10 mm else p.a >= 20 mm");
+  CHECK(from_of(chosen.fits) == Limit{millimetres(1000)});
+  CHECK(to_of(chosen.fails) == Limit{millimetres(1000), true});
+  const Blame denied = told("a: length", "", "not (p.a > 4 mm and p.a < 6 mm)");
+  CHECK(from_of(denied.fits) == Limit{millimetres(600)});
+  CHECK(from_of(denied.fails) == Limit{millimetres(400), true});
+  // the middle is in a region of what fits, 1 mm from its nearer end
+  CHECK(told("a: length", "a 3 mm +- 2.5 mm", "p.a <= 4 mm or p.a >= 5 mm").needed_half_width ==
+        millimetres(100));
 }
 
 TEST_CASE("blame: only what matters, missing values first") {
@@ -110,8 +147,8 @@ TEST_CASE("blame: only what matters, missing values first") {
                        "p.a + p.b >= 12 mm and p.c <= 2 mm");
   REQUIRE(outcome.blames.size() == 2);
   CHECK(outcome.blames[0].missing);
-  CHECK(outcome.blames[0].fits_from == Limit{millimetres(230)});
-  CHECK(outcome.blames[0].fails_to == Limit{millimetres(170), true});
+  CHECK(from_of(outcome.blames[0].fits) == Limit{millimetres(230)});
+  CHECK(to_of(outcome.blames[0].fails) == Limit{millimetres(170), true});
 }
 
 TEST_CASE("blame: where the conflict is the nearer side, the fineness stays clear of the limit") {
@@ -125,9 +162,9 @@ TEST_CASE("blame: where the conflict is the nearer side, the fineness stays clea
 TEST_CASE("blame: a bent line is followed to a ten-millionth") {
   const Outcome outcome = judge_expression("a: ratio in 0..10", "", "p.a ^ 3 + p.a <= 30");
   REQUIRE(outcome.blames.size() == 1);
-  REQUIRE(outcome.blames[0].fits_to);
-  CHECK(outcome.blames[0].fits_to->at.to_double() == doctest::Approx(3.0).epsilon(1e-6));
-  CHECK(outcome.blames[0].fits_to->at <= 3);
+  REQUIRE(to_of(outcome.blames[0].fits));
+  CHECK(to_of(outcome.blames[0].fits)->at.to_double() == doctest::Approx(3.0).epsilon(1e-6));
+  CHECK(to_of(outcome.blames[0].fits)->at <= 3);
 }
 
 TEST_CASE("evidence: the weakest value that was used, and only of the branch that was taken") {

@@ -62,44 +62,58 @@ TEST_CASE("an endless margin is not told in numbers") {
   CHECK(w.margin(Verdict::conflict, -endless, -1) == "misses by at least 1 mm");
 }
 
-TEST_CASE("what answer means what") {
+std::string text_of(const ValueSet& fits, const ValueSet& fails, const Unit& unit = mm_unit(),
+                    TypeKind kind = TypeKind::quantity) {
   Blame blame;
-  CHECK(answers_text(blame, mm_unit()).empty());
-  blame.fits_from = Limit{mm_of("41.2")};
-  CHECK(answers_text(blame, mm_unit()) == "41.2 mm or more fits");
-  blame.fails_to = Limit{mm_of("40.8")};
-  CHECK(answers_text(blame, mm_unit()) == "41.2 mm or more fits, 40.8 mm or less does not");
-  blame.fails_to = Limit{mm_of("40.8"), true};
-  CHECK(answers_text(blame, mm_unit()) == "41.2 mm or more fits, less than 40.8 mm does not");
-  blame.fails_to = Limit{mm_of("41.2"), true};
-  CHECK(answers_text(blame, mm_unit()) == "41.2 mm or more fits, less does not");
-  blame.fits_to = Limit{mm_of("50")};
-  blame.fails_from = Limit{mm_of("50"), true};
-  CHECK(answers_text(blame, mm_unit()) == "41.2 mm to 50 mm fits, outside that it does not");
-  blame.fails_to = Limit{mm_of("40")};
-  blame.fails_from = Limit{mm_of("52"), true};
-  CHECK(answers_text(blame, mm_unit()) ==
+  blame.fits = fits;
+  blame.fails = fails;
+  return answers_text(blame, unit, std::nullopt, kind);
+}
+
+ValueSet from(const Limit& limit) { return ValueSet({limit, std::nullopt}); }
+ValueSet up_to(const Limit& limit) { return ValueSet({std::nullopt, limit}); }
+ValueSet between(const Limit& low, const Limit& high) { return ValueSet({low, high}); }
+Limit at(const char* number, bool open = false) { return {mm_of(number), open}; }
+
+TEST_CASE("what answer means what") {
+  CHECK(text_of({}, {}).empty());
+  CHECK(text_of(from(at("41.2")), {}) == "41.2 mm or more fits");
+  CHECK(text_of(from(at("41.2")), up_to(at("40.8"))) == "41.2 mm or more fits, 40.8 mm or less does not");
+  CHECK(text_of(from(at("41.2")), up_to(at("40.8", true))) ==
+        "41.2 mm or more fits, less than 40.8 mm does not");
+  CHECK(text_of(from(at("41.2")), up_to(at("41.2", true))) == "41.2 mm or more fits, less does not");
+  const ValueSet window = between(at("41.2"), at("50"));
+  CHECK(text_of(window, up_to(at("41.2", true)).united(from(at("50", true)))) ==
+        "41.2 mm to 50 mm fits, outside that it does not");
+  CHECK(text_of(window, up_to(at("40")).united(from(at("52", true)))) ==
         "41.2 mm to 50 mm fits, 40 mm or less, or more than 52 mm, does not");
   // a third is rounded so that the text never promises more than is sure
-  Blame third;
-  third.fits_from = Limit{Rational(1, 3000)};
-  CHECK(answers_text(third, mm_unit()) == "0.3334 mm or more fits");
-  third.fits_from.reset();
-  third.fits_to = Limit{Rational(1, 3000)};
-  CHECK(answers_text(third, mm_unit()) == "0.3333 mm or less fits");
-  third.fails_from = Limit{Rational(1, 3000), true};
-  CHECK(answers_text(third, mm_unit()) == "0.3333 mm or less fits, 0.3334 mm or more does not");
+  const Rational third(1, 3000);
+  CHECK(text_of(from({third}), {}) == "0.3334 mm or more fits");
+  CHECK(text_of(up_to({third}), {}) == "0.3333 mm or less fits");
+  CHECK(text_of(up_to({third}), from({third, true})) == "0.3333 mm or less fits, 0.3334 mm or more does not");
+}
+
+TEST_CASE("what answer means what, in several pieces") {
+  const ValueSet outside = up_to(at("5")).united(from(at("9")));
+  CHECK(text_of(outside, between(at("5", true), at("9", true))) ==
+        "5 mm or less, or 9 mm or more, fits, nothing else does");
+  CHECK(text_of(outside, between(at("6"), at("8"))) ==
+        "5 mm or less, or 9 mm or more, fits, 6 mm to 8 mm does not");
+  CHECK(text_of(outside.united(between(at("6"), at("7"))), {}) ==
+        "5 mm or less, 6 mm to 7 mm, or 9 mm or more, fits");
+  CHECK(text_of({}, outside) == "5 mm or less, or 9 mm or more, does not");
+  ValueSet many;
+  for (long i = 0; i < 9; ++i) many = many.united(between({Rational(i * 2)}, {Rational(i * 2 + 1)}));
+  CHECK(many.regions().size() == 9);
+  CHECK(text_of(many, {}).empty());
 }
 
 TEST_CASE("where the limit itself does not fit") {
-  Blame blame;
-  blame.fits_to = Limit{mm_of("15"), true};
-  CHECK(answers_text(blame, mm_unit()) == "less than 15 mm fits");
-  blame.fails_from = Limit{mm_of("15")};
-  CHECK(answers_text(blame, mm_unit()) == "less than 15 mm fits, 15 mm or more does not");
-  blame.fits_from = Limit{mm_of("10")};
-  blame.fails_to = Limit{mm_of("10"), true};
-  CHECK(answers_text(blame, mm_unit()) == "10 mm to less than 15 mm fits, outside that it does not");
+  CHECK(text_of(up_to(at("15", true)), {}) == "less than 15 mm fits");
+  CHECK(text_of(up_to(at("15", true)), from(at("15"))) == "less than 15 mm fits, 15 mm or more does not");
+  CHECK(text_of(between(at("10"), at("15", true)), up_to(at("10", true)).united(from(at("15")))) ==
+        "10 mm to less than 15 mm fits, outside that it does not");
   const SettingWindow open{CellId{}, {mm_of("10"), true}, {mm_of("12")}};
   CHECK(window_text(open, mm_unit()) == "more than 10 mm to 12 mm");
   CHECK_FALSE(open.empty());
@@ -109,23 +123,21 @@ TEST_CASE("where the limit itself does not fit") {
 }
 
 TEST_CASE("of a date the answers are days, of a count whole numbers") {
-  Blame blame;
-  const auto text = [&] { return answers_text(blame, Unit{}, std::nullopt, TypeKind::date); };
-  blame.fits_to = Limit{20489};  // days from 1970-01-01 to 2026-02-05
-  CHECK(text() == "2026-02-05 or earlier fits");
-  blame.fails_from = Limit{20490};
-  CHECK(text() == "2026-02-05 or earlier fits, later does not");
-  blame.fails_from = Limit{Rational(40983, 2)};
-  CHECK(text() == "2026-02-05 or earlier fits, 2026-02-08 or later does not");
-  Blame half;  // a day and a half: the next whole day surely fits
-  half.fits_from = Limit{Rational(41, 2)};
-  CHECK(answers_text(half, Unit{}, std::nullopt, TypeKind::date) == "1970-01-22 or later fits");
-  Blame count;
-  count.fits_from = Limit{4};
-  count.fails_to = Limit{3};
-  CHECK(answers_text(count, Unit{}, std::nullopt, TypeKind::count) == "4 or more fits, less does not");
-  count.fails_to = Limit{2};
-  CHECK(answers_text(count, Unit{}, std::nullopt, TypeKind::count) == "4 or more fits, 2 or less does not");
+  const auto date = [](const ValueSet& fits, const ValueSet& fails) {
+    return text_of(fits, fails, Unit{}, TypeKind::date);
+  };
+  const ValueSet early = up_to({20489});  // days from 1970-01-01 to 2026-02-05
+  CHECK(date(early, {}) == "2026-02-05 or earlier fits");
+  CHECK(date(early, from({20490})) == "2026-02-05 or earlier fits, later does not");
+  CHECK(date(early, from({Rational(40983, 2)})) ==
+        "2026-02-05 or earlier fits, 2026-02-08 or later does not");
+  // a day and a half: the next whole day surely fits
+  CHECK(date(from({Rational(41, 2)}), {}) == "1970-01-22 or later fits");
+  const auto count = [](const ValueSet& fits, const ValueSet& fails) {
+    return text_of(fits, fails, Unit{}, TypeKind::count);
+  };
+  CHECK(count(from({4}), up_to({3})) == "4 or more fits, less does not");
+  CHECK(count(from({4}), up_to({2})) == "4 or more fits, 2 or less does not");
 }
 
 TEST_CASE("sentences") {
