@@ -1,27 +1,31 @@
 #include "evaluate/designations.hpp"
 
+#include <algorithm>
+
 #include "evaluate/machine.hpp"
 
 namespace mm {
 
-namespace {
-constexpr int max_depth = 8;  // of formulas that need other designations' formulas
-}
-
 Designations::Designations(const Model& model) : model_(&model), entries_(model.designation_consts.size()) {}
 
 const DesignationField& Designations::field(std::uint32_t const_index, std::uint32_t field) {
-  return prepare(const_index).fields[field];
+  Entry& entry = given(const_index);
+  if (!entry.is_done[field] && !entry.working) compute(const_index, field);
+  return entry.fields[field];
 }
 
-Designations::Entry& Designations::prepare(std::uint32_t const_index) {
+/// With the fields that its text gives.
+Designations::Entry& Designations::given(std::uint32_t const_index) {
   Entry& entry = entries_[const_index];
-  if (entry.ready || entry.working) return entry;
   const DesignationConst& written = (*this)[const_index];
-  entry.fields.resize(model_->designations[written.designation].fields.size());
+  const std::size_t count = model_->designations[written.designation].fields.size();
+  if (entry.is_done.size() == count) return entry;
+  entry.fields.resize(count);
+  entry.is_done.resize(count, false);
   entry.self.members = {const_index};
-  for (std::size_t i = 0; i < entry.fields.size() && i < written.fields.size(); ++i) {
+  for (std::size_t i = 0; i < count && i < written.fields.size(); ++i) {
     if (!written.fields[i]) continue;
+    entry.is_done[i] = true;
     DesignationField& field = entry.fields[i];
     field.state = defined;
     if (written.fields[i]->number) {
@@ -33,37 +37,37 @@ Designations::Entry& Designations::prepare(std::uint32_t const_index) {
       field.symbols = &model_->sets[written.fields[i]->symbols];
     }
   }
-  if (depth_ >= max_depth) return entry;
-  entry.working = true;
-  ++depth_;
-  compute(const_index, entry);
-  --depth_;
-  entry.working = false;
-  entry.ready = true;
   return entry;
 }
 
-void Designations::compute(std::uint32_t const_index, Entry& entry) {
+/// The fields of a size in their order, up to the last that is asked for: so nothing is worked out that it
+/// does not need, and no more sizes wait for each other than the declarations have (see FieldNeeds).
+void Designations::compute(std::uint32_t const_index, std::uint32_t last) {
+  Entry& entry = entries_[const_index];
   const DesignationConst& written = (*this)[const_index];
   const FormDef& form = model_->designations[written.designation].forms[written.form];
-  if (form.computed.empty()) return;
-  entry.made.resize(entry.fields.size());
-  Machine<ExactInterval> machine(*model_, *this);
+  entry.working = true;
   for (const FormDef::Computed& computed : form.computed) {
-    DesignationField& field = entry.fields[computed.field];
-    if (field.state == defined) continue;  // the text gives it
+    if (entry.is_done[last]) break;
+    if (entry.is_done[computed.field]) continue;  // the text gives it
+    Machine<ExactInterval> machine(*model_, *this);
     machine.start_field(computed.program, &entry.self);
     const MachineValue<ExactInterval>& value = machine.run(computed.block);
+    DesignationField& field = entry.fields[computed.field];
     field.state = value.state;
     if (value.kind == ValueKind::number) {
       field.exact = value.number;
       field.number = to_interval(value.number);
       field.point = field.exact.is_point() && value.state == defined ? &field.exact.lo_value : nullptr;
     } else if (value.symbols != nullptr) {
+      entry.made.resize(entry.fields.size());
       entry.made[computed.field] = *value.symbols;
       field.symbols = &entry.made[computed.field];
     }
+    entry.is_done[computed.field] = true;
   }
+  entry.working = false;
+  entry.is_done[last] = true;
 }
 
 Bits Designations::equal(std::uint32_t a, std::uint32_t b) {
@@ -84,12 +88,11 @@ Bits Designations::equal(std::uint32_t a, std::uint32_t b) {
       return surely_no;
     }
   }
-  const std::vector<DesignationField>& one = prepare(a).fields;
-  const std::vector<DesignationField>& two = prepare(b).fields;
   Bits result = surely_yes;
-  for (std::size_t i = 0; i < one.size(); ++i) {
-    const DesignationField& x = one[i];
-    const DesignationField& y = two[i];
+  const std::size_t count = model_->designations[left.designation].fields.size();
+  for (std::uint32_t i = 0; i < count; ++i) {
+    const DesignationField& x = field(a, i);
+    const DesignationField& y = field(b, i);
     if (x.state == may_undef && y.state == may_undef && !left.fields[i] && !right.fields[i]) continue;
     if (x.state != defined || y.state != defined) {
       result = and_bits(result, anything);

@@ -31,17 +31,17 @@ class Designations {
 
  private:
   struct Entry {
-    bool ready = false, working = false;
     std::vector<DesignationField> fields;
+    std::vector<bool> is_done;  // by field
+    bool working = false;
     SymbolicSet self;
     std::vector<SymbolicSet> made;  // symbolic results of formulas, by field
   };
-  Entry& prepare(std::uint32_t const_index);
-  void compute(std::uint32_t const_index, Entry& entry);
+  Entry& given(std::uint32_t const_index);
+  void compute(std::uint32_t const_index, std::uint32_t last);
 
   const Model* model_;
   std::vector<Entry> entries_;
-  int depth_ = 0;
 };
 
 }  // namespace mm

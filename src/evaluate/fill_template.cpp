@@ -65,7 +65,8 @@ std::string quantity_text(const UnitTable& units, const Names& names, const Exac
                           const Dimension& dimension, const Unit* wanted, bool difference, SafeEnd safe) {
   if (value.empty || value.lo_infinite || value.hi_infinite) return "?";
   const bool other_zero = wanted != nullptr && wanted->offset != 0 && difference;
-  const std::optional<Unit> unit = told_unit(units, names, dimension, other_zero ? nullptr : wanted);
+  const std::optional<Unit> unit =
+      told_unit(units, names, dimension, other_zero ? nullptr : wanted, difference);
   Rational lo = value.lo_value, hi = value.hi_value;
   if (unit) {
     lo = from_base(lo, *unit);

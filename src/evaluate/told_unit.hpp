@@ -7,9 +7,9 @@
 
 namespace mm {
 
-/// `wanted` where it has the dimension; else one that reads well, else the product of the base units. None
-/// for a plain number, and where a base unit would stand to a broken power.
+/// `wanted` where it has the dimension; else the usual one. difference: of temperatures. None for a plain
+/// number.
 std::optional<Unit> told_unit(const UnitTable& units, const Names& names, const Dimension& dimension,
-                              const Unit* wanted);
+                              const Unit* wanted, bool difference);
 
 }  // namespace mm

@@ -50,22 +50,8 @@ void Tracer::State::adopt(TraceNode& parent, const TraceNode& child) {
     parent.children.push_back(child);
     return;
   }
-  TraceNode bare;
-  bare.code = child.code;
-  bare.kind = child.kind;
-  bare.expr = child.expr;
-  bare.used_as = child.used_as;
-  bare.undefined = child.undefined;
-  bare.number = child.number;
-  bare.dimension = child.dimension;
-  bare.is_difference = child.is_difference;
-  bare.truth = child.truth;
-  bare.symbols = child.symbols;
-  bare.entity = child.entity;
-  bare.attribute = child.attribute;
-  bare.cell = child.cell;
-  bare.label = child.label;
-  parent.children.push_back(std::move(bare));
+  parent.children.emplace_back();
+  static_cast<TraceStep&>(parent.children.back()) = child;
 }
 
 /// What the operation came to, without ends that are only the rounding of its operands.

@@ -8,7 +8,7 @@ namespace mm {
 
 enum class Truth : std::uint8_t { no, yes, maybe };
 
-struct TraceNode {
+struct TraceStep {
   OpCode code = OpCode::truth;
   TypeKind kind = TypeKind::error;
   ExprId expr;                 // where it stands in the text; none for a step that sugar adds
@@ -24,6 +24,9 @@ struct TraceNode {
   CellId cell;                                 // attribute: the value that was read
   std::uint32_t table = no_reg, row = no_reg;  // lookup: the row that was used, if one
   std::string label;                           // quantifier items: "wheel.front_left", "at 0.15..0.30"
+};
+
+struct TraceNode : TraceStep {
   std::vector<TraceNode> children;
 };
 

@@ -2,7 +2,6 @@
 
 #include <fmt/format.h>
 
-#include <array>
 #include <chrono>
 #include <cmath>
 #include <iterator>
@@ -159,65 +158,6 @@ std::string number_text(const Interval& base, const Unit& unit, bool difference,
 
 std::string number_text(const Rational& base, const Unit& unit, bool difference) {
   return number_text(ExactInterval::point(base), unit, difference);
-}
-
-Unit usual_unit(const Dimension& dimension, const UnitTable& units, const Names& names) {
-  struct Row {
-    std::string_view word;
-    std::array<UnitFactor, 2> factors;
-  };
-  static constexpr Row rows[] = {{"length", {{{"mm", 1}, {"", 0}}}},
-                                 {"area", {{{"mm", 2}, {"", 0}}}},
-                                 {"volume", {{{"cm", 3}, {"", 0}}}},
-                                 {"mass", {{{"kg", 1}, {"", 0}}}},
-                                 {"time", {{{"s", 1}, {"", 0}}}},
-                                 {"angle", {{{"deg", 1}, {"", 0}}}},
-                                 {"force", {{{"N", 1}, {"", 0}}}},
-                                 {"pressure", {{{"MPa", 1}, {"", 0}}}},
-                                 {"torque", {{{"N", 1}, {"m", 1}}}},
-                                 {"torque or energy", {{{"N", 1}, {"m", 1}}}},
-                                 {"energy", {{{"J", 1}, {"", 0}}}},
-                                 {"power", {{{"kW", 1}, {"", 0}}}},
-                                 {"speed", {{{"km", 1}, {"h", -1}}}},
-                                 {"rotation", {{{"rpm", 1}, {"", 0}}}},
-                                 {"temperature", {{{"degC", 1}, {"", 0}}}},
-                                 {"current", {{{"A", 1}, {"", 0}}}},
-                                 {"voltage", {{{"V", 1}, {"", 0}}}},
-                                 {"resistance", {{{"ohm", 1}, {"", 0}}}},
-                                 {"revs_per_length", {{{"rev", 1}, {"km", -1}}}},
-                                 {"length_per_rev", {{{"m", 1}, {"rev", -1}}}},
-                                 {"acceleration", {{{"m", 1}, {"s", -2}}}},
-                                 {"spring_rate", {{{"N", 1}, {"mm", -1}}}}};
-  const std::string word = dimension_name(dimension, names);
-  if (dimension.is_ratio()) return Unit{};
-  for (const Row& row : rows) {
-    if (row.word != word) continue;
-    const std::size_t count = row.factors[1].power == 0 ? 1 : 2;
-    std::string bad;
-    if (auto unit = units.product(std::span(row.factors.data(), count), &bad)) {
-      if (unit->text.empty()) unit->text = count == 2 ? std::string(word) : std::string(row.factors[0].name);
-      return *unit;
-    }
-  }
-  // base units, spelled as a product
-  static constexpr std::array<std::string_view, base_dimension_count> base = {"m",    "kg", "s",   "K",
-                                                                              "turn", "A",  "mol", "cd"};
-  Unit out;
-  out.dimension = dimension;
-  const auto put = [&](std::string_view name, int twelfths) {
-    out.text += twelfths < 0 ? (out.text.empty() ? "1/" : "/") : out.text.empty() ? "" : "*";
-    out.text += name;
-    const int size = std::abs(twelfths);
-    if (size != 12)
-      out.text += size % 12 == 0 ? fmt::format("^{}", size / 12) : fmt::format("^({}/12)", size);
-  };
-  for (const int sign : {1, -1}) {
-    for (std::size_t i = 0; i < base_dimension_count; ++i)
-      if (dimension.twelfths[i] * sign > 0) put(base[i], dimension.twelfths[i]);
-    if (dimension.currency && dimension.currency_twelfths * sign > 0)
-      put(names.text(dimension.currency), dimension.currency_twelfths);
-  }
-  return out;
 }
 
 Unit usual_unit(const Type& type, const UnitTable& units, const Names& names) {

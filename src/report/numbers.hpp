@@ -7,7 +7,7 @@
 
 #include "interval/exact_interval.hpp"
 #include "model/types.hpp"
-#include "units/unit_table.hpp"
+#include "units/usual_units.hpp"
 
 namespace mm {
 
@@ -40,10 +40,7 @@ std::string number_text(const Interval& base, const Unit& unit, bool difference 
                         int digits = usual_digits, Rounding rounding = Rounding::nearest);
 std::string number_text(const Rational& base, const Unit& unit, bool difference = false);
 
-/// The unit that a workshop uses for a dimension ("mm", "MPa", "N*m"); the base units written out where the
-/// trade has no word.
-Unit usual_unit(const Dimension& dimension, const UnitTable& units, const Names& names);
-/// The same for a quantity of the type: K for a difference of temperatures.
+/// As for the dimension, but K for a difference of temperatures.
 Unit usual_unit(const Type& type, const UnitTable& units, const Names& names);
 
 /// "2026-03-14" of days since 1970-01-01.

@@ -98,6 +98,7 @@ Operand Compiler::equal(Operand left, Operand right, BinaryOp op, ExprId id, boo
   const Type boolean = simple_type(TypeKind::boolean);
   if (left.type.is_symbolic() && right.type.is_symbolic() && left.type.kind == right.type.kind &&
       left.type.designation == right.type.designation) {
+    note_compared(left.type);
     truth = emit(OpCode::same, boolean, left.reg, right.reg);
   } else if (left.type.is_number() && right.type.is_number()) {
     const bool booleans = left.type.kind == TypeKind::boolean || right.type.kind == TypeKind::boolean;

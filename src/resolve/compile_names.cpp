@@ -63,10 +63,24 @@ Operand Compiler::use(const ScopeEntry& entry, ExprId id) {
   return error(id);
 }
 
+/// False: it is one that is computed, and not compiled yet.
+bool Compiler::has_field(const Operand& size, const Name& field) {
+  if (context_.field_needs == nullptr) return true;
+  const bool of_itself = frame().self && frame().self->reg == size.reg;
+  return context_.field_needs->reads(size.type.designation, field.symbol, of_itself);
+}
+
+/// Sizes are equal when all their fields are.
+void Compiler::note_compared(const Type& type) {
+  if (context_.field_needs != nullptr && type.kind == TypeKind::designation)
+    context_.field_needs->compares(type.designation);
+}
+
 std::optional<Operand> Compiler::self_name(const Name& name, ExprId id) {
   if (!frame().self) return std::nullopt;
   const Operand self = *frame().self;
   if (self.type.kind == TypeKind::designation) {
+    if (!has_field(self, name)) return error(id);
     for (const auto& field : context_.model.designations[self.type.designation].fields)
       if (field.name == name.symbol) return field_of(self, name, id);
     return std::nullopt;
@@ -196,6 +210,7 @@ Operand Compiler::field_of(const Operand& object, const Name& field, ExprId id) 
         operand.form_of = object.reg;
         return operand;
       }
+      if (!has_field(object, field)) return error(id);
       for (std::uint32_t i = 0; i < def.fields.size(); ++i) {
         if (def.fields[i].name != field.symbol) {
           known.push_back(context_.names.text(def.fields[i].name));

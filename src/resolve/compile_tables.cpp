@@ -36,6 +36,7 @@ bool Compiler::add_condition(Lookup& lookup, const TableDef& table, std::uint32_
   } else {
     operand = fit_to(operand, def.type, context_.text(def.name));
     if (operand.is_error()) return false;
+    note_compared(def.type);
   }
   lookup.conditions.push_back({column, op, operand.reg});
   return true;

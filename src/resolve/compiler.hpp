@@ -164,6 +164,8 @@ class Compiler {
   Operand field_of(const Operand& object, const Name& field, ExprId id);
   Operand attribute_of(const Operand& entity, const Schema& schema, std::uint32_t index, ExprId id);
   Operand let_of_kind(const Operand& part, const Lets& lets, std::size_t at, ExprId id);
+  bool has_field(const Operand& size, const Name& field);
+  void note_compared(const Type& type);
   std::optional<Operand> self_name(const Name& name, ExprId id);
   // calls
   Operand built_in(std::string_view name, const CallExpr& e, ExprId id);

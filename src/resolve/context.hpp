@@ -12,6 +12,7 @@
 #include "base/symbol_map.hpp"
 #include "messages/message.hpp"
 #include "model/build.hpp"
+#include "resolve/computed_fields.hpp"
 #include "resolve/lets.hpp"
 
 namespace mm {
@@ -101,6 +102,8 @@ struct Context {
   std::unordered_map<KindId, Lets> lets;         // by kind; made when first asked for
   std::unordered_set<Symbol> derived_names;      // of all kinds
   std::unordered_set<Symbol> requirement_names;  // of interfaces and rules
+
+  FieldNeeds* field_needs = nullptr;  // while computed fields of sizes are compiled
 
   // What compilers work in, left to the next one: programs are many and small, and keep no room to grow.
   std::vector<std::vector<Op>> rooms_for_ops;

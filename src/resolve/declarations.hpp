@@ -14,8 +14,9 @@ void read_tables(Context& context);
 void read_formula_types(Context& context);
 void read_sides(Context& context);
 void read_kinds(Context& context);
-// derived.cpp: programs that are no requirements
+// computed_fields.cpp
 void compile_computed_fields(Context& context);
+// derived.cpp: programs that are no requirements
 void check_formulas(Context& context);
 void check_derived_attributes(Context& context);
 // requirements.cpp

@@ -7,6 +7,7 @@
 #include "resolve/compiler.hpp"
 #include "resolve/declarations.hpp"
 #include "resolve/quantities.hpp"
+#include "units/usual_units.hpp"
 
 namespace mm {
 
@@ -33,7 +34,7 @@ Template read_template(Compiler& compiler, const std::vector<TemplatePiece>& pie
 }
 
 /// Of the comparisons that must all hold: their dimension, if they have one, and the unit in which the rule
-/// itself states its limit.
+/// itself states its limit; where nobody uses one for the dimension, that of a table's column.
 void find_margin(Context& context, RequirementDef& def) {
   for (const Op* op : conjuncts_of(def.program.blocks[def.test], def.program.registers)) {
     if (op->code != OpCode::le && op->code != OpCode::lt) continue;
@@ -57,9 +58,16 @@ void find_margin(Context& context, RequirementDef& def) {
     if (read != nullptr && compatible(read->dimension, def.margin_dimension) && read->offset == 0) unit = id;
     return false;
   });
-  if (!unit) return;
-  def.margin_unit = *context.units_read[unit.index];
-  def.margin_unit->text = std::string(context.tree.text(unit));
+  if (unit) {
+    def.margin_unit = *context.units_read[unit.index];
+    def.margin_unit->text = std::string(context.tree.text(unit));
+  } else if (!has_usual_unit(def.margin_dimension, context.names)) {
+    for (const Lookup& lookup : def.program.lookups) {
+      const AttributeDef& column = context.model.tables[lookup.table].columns[lookup.column];
+      if (column.shown_in != nullptr && compatible(column.shown_in->dimension, def.margin_dimension))
+        def.margin_unit = *column.shown_in;
+    }
+  }
 }
 
 /// `a.x = b.y` that must hold: equal symbols or counts of two variables.

@@ -3,60 +3,14 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <array>
 
 #include "base/near_miss.hpp"
 #include "base/unit_names.hpp"
+#include "units/usual_units.hpp"
 
 namespace mm {
 
 namespace {
-
-constexpr auto examples = std::to_array<std::pair<std::string_view, std::string_view>>({
-    {"length", "mm or in"},
-    {"area", "mm^2"},
-    {"volume", "cm^3"},
-    {"second_moment_of_area", "cm^4"},
-    {"mass", "kg or lb"},
-    {"force", "N or lbf"},
-    {"torque", "N*m or lbf*ft"},
-    {"torque or energy", "N*m"},
-    {"pressure", "MPa or psi"},
-    {"speed", "km/h or mph"},
-    {"acceleration", "m/s^2"},
-    {"power", "kW"},
-    {"energy", "J"},
-    {"angle", "deg"},
-    {"rotation", "rpm"},
-    {"angular_acceleration", "deg/s^2"},
-    {"revs_per_length", "rev/km"},
-    {"length_per_rev", "mm/rev"},
-    {"per_length", "tpi"},
-    {"temperature", "degC or K"},
-    {"time", "s"},
-    {"density", "kg/m^3"},
-    {"mass_per_length", "kg/m"},
-    {"mass_per_area", "kg/m^2"},
-    {"moment_of_inertia", "kg*m^2"},
-    {"momentum", "kg*m/s"},
-    {"spring_rate", "N/mm"},
-    {"torsional_rate", "N*m/deg"},
-    {"damping", "N*s/mm"},
-    {"frequency", "Hz"},
-    {"volume_flow", "L/min"},
-    {"mass_flow", "kg/s"},
-    {"kinematic_viscosity", "cSt"},
-    {"dynamic_viscosity", "cP"},
-    {"current", "A"},
-    {"voltage", "V"},
-    {"resistance", "ohm"},
-    {"charge", "Ah"},
-    {"capacitance", "uF"},
-    {"inductance", "mH"},
-    {"amount", "mol"},
-    {"luminous_intensity", "cd"},
-    {"illuminance", "lx"},
-});
 
 bool is_currency(std::string_view name) {
   return name.size() == 3 &&
@@ -98,10 +52,7 @@ std::vector<std::string_view> names_by_use(const Context& context) {
 }  // namespace
 
 std::string unit_example(const Context& context, const Dimension& dimension) {
-  const std::string name = dimension_name(dimension, context.names);
-  for (const auto& [word, units] : examples)
-    if (word == name) return std::string(units);
-  return dimension.currency ? context.text(dimension.currency) : std::string{};
+  return usual_units_text(dimension, context.names);
 }
 
 std::string hint_for_missing_unit(const Context& context, const Dimension& dimension, const Unit* declared) {
