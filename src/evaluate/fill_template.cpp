@@ -85,7 +85,8 @@ std::string quantity_text(const UnitTable& units, const Names& names, const Exac
   return out;
 }
 
-std::string Tracer::State::text_of(const TextPiece& piece, const Finding& finding, SafeEnd safe) {
+std::string Tracer::State::text_of(const TextPiece& piece, const Finding& finding,
+                                   const ExactInterval& number, SafeEnd safe) {
   const Program& program = model.requirements[finding.requirement].program;
   const auto& value = bench.sharp.at(program.blocks[piece.block].result);
   if (value.state == may_undef) return "?";
@@ -102,12 +103,11 @@ std::string Tracer::State::text_of(const TextPiece& piece, const Finding& findin
     case ValueKind::number:
       break;
   }
-  const bool known = !value.number.empty && !value.number.lo_infinite && !value.number.hi_infinite;
+  const bool known = !number.empty && !number.lo_infinite && !number.hi_infinite;
   if (piece.type.kind == TypeKind::boolean && known) {
-    return !value.number.is_point() ? "yes or no" : value.number.lo_value == 0 ? "no" : "yes";
+    return !number.is_point() ? "yes or no" : number.lo_value == 0 ? "no" : "yes";
   }
-  if (piece.type.kind == TypeKind::date && known && value.number.is_point())
-    return date_text(value.number.lo_value);
+  if (piece.type.kind == TypeKind::date && known && number.is_point()) return date_text(number.lo_value);
   // the unit in which a value that was read is written, if one has this dimension
   const bool difference = piece.type.is_difference();
   const auto fits = [&](const Unit& unit) { return unit.tells(piece.type.dimension, difference); };
@@ -128,7 +128,19 @@ std::string Tracer::State::text_of(const TextPiece& piece, const Finding& findin
     for (const CellId cell : finding.cases[0].outcome.reads) look_at(cell);
   const auto& unit = model.requirements[finding.requirement].margin_unit;
   if (wanted == nullptr && unit && fits(*unit)) wanted = &*unit;
-  return quantity_text(model.units, names, value.number, piece.type.dimension, wanted, difference, safe);
+  return quantity_text(model.units, names, number, piece.type.dimension, wanted, difference, safe);
+}
+
+/// What the piece comes to. Behind "at least" or "at most" knobs are set as is best: they can be.
+ExactInterval Tracer::State::number_of(const TextPiece& piece, const Program& program, const Binding& binding,
+                                       SafeEnd safe) {
+  const Reg result = program.blocks[piece.block].result;
+  ExactInterval plain = bench.sharp.at(result).number;
+  if (bench.sharp.at(result).kind != ValueKind::number || plain.is_point()) return plain;
+  plain = intersect(plain, best_set_range(bench, {&program, piece.block}, binding, safe));
+  bench.sharp.start(program, binding, bench.world, bench.box);
+  bench.sharp.run(piece.block);
+  return plain;
 }
 
 /// The values that nobody has given and that keep the piece from being one thing.
@@ -162,7 +174,11 @@ Tracer::Filled Tracer::fill(const Finding& finding, std::size_t case_index, cons
     s.bench.sharp.run(piece.block);
     s.bench.sharp.trace_reads(piece.block, s.bench.reads, nullptr);
     const std::vector<CellId> missing = s.missing_in(piece, finding);
-    out.text += missing.empty() ? s.text_of(piece, finding, safe_end_behind(out.text)) : "?";
+    const SafeEnd safe = safe_end_behind(out.text);
+    if (missing.empty())
+      out.text += s.text_of(piece, finding, s.number_of(piece, program, *finding.binding, safe), safe);
+    else
+      out.text += "?";
     for (const CellId cell : missing)
       if (std::find(out.missing.begin(), out.missing.end(), cell) == out.missing.end())
         out.missing.push_back(cell);

@@ -78,6 +78,8 @@ void Tracer::State::value(const Program& program, const Op& op, TraceNode& out) 
   switch (value.kind) {
     case ValueKind::number:
       out.number = number(op);
+      for (const auto& [reg, range] : corners)
+        if (reg == op.target) out.number = intersect(out.number, to_interval(range));
       out.truth = truth_from(machine.truth_of(value));
       if (op.target < program.types.size()) {
         out.dimension = program.types[op.target].dimension;
@@ -213,6 +215,7 @@ TraceNode Tracer::State::tree(const Claim::Part& part, const Binding& binding) {
     return std::move(nodes[part.program->blocks[part.block].result]);
   };
   const std::size_t before = budget;
+  corners = corner_ranges(bench, part, binding);
   met_rounding = false;
   TraceNode quick = made(false);
   if (!met_rounding) return quick;

@@ -1,12 +1,10 @@
 // What a Tracer keeps between questions.
 #pragma once
+#include "evaluate/corner_ranges.hpp"
 #include "evaluate/outcome.hpp"
 #include "evaluate/trace.hpp"
 
 namespace mm {
-
-/// Behind "at least" only the upper end of a spread is safe to buy by, behind "at most" the lower one.
-enum class SafeEnd : std::uint8_t { both, upper, lower };
 
 struct Tracer::State {
   State(std::shared_ptr<const BuildIndex> of_build, const Names& all_names)
@@ -26,7 +24,10 @@ struct Tracer::State {
   void block(const Program& program, BlockIndex index, std::vector<TraceNode>& nodes);
   void items(const Program& program, const Op& op, std::vector<TraceNode>& nodes);
   void range_items(const Program& program, const Op& op, std::vector<TraceNode>& nodes);
-  std::string text_of(const TextPiece& piece, const Finding& finding, SafeEnd safe);
+  std::string text_of(const TextPiece& piece, const Finding& finding, const ExactInterval& number,
+                      SafeEnd safe);
+  ExactInterval number_of(const TextPiece& piece, const Program& program, const Binding& binding,
+                          SafeEnd safe);
   std::vector<CellId> missing_in(const TextPiece& piece, const Finding& finding);
 
   std::shared_ptr<const BuildIndex> build_index;
@@ -35,8 +36,9 @@ struct Tracer::State {
   RoundUp rounding;
   Designations designations;
   Bench bench;
-  std::size_t budget = 0;     // nodes that may still be copied into the tree
-  std::size_t walked = 0;     // nodes made for it, most of which fit nowhere once the budget is used up
+  std::size_t budget = 0;  // nodes that may still be copied into the tree
+  std::size_t walked = 0;  // nodes made for it, most of which fit nowhere once the budget is used up
+  std::vector<std::pair<Reg, ExactInterval>> corners;  // see corner_ranges.hpp
   bool met_rounding = false;  // a number is perhaps only the rounding of what it is made of
   bool runs_exactly = false;  // so the exact machine runs beside the quick one
 };

@@ -93,13 +93,15 @@ void tell_family(Page& page, const CheckView& view, const GroupFamily& family) {
   if (!group.missing) line += " " + as_written(scene, group.cell) + evidence_words(scene, group.cell);
   line += ": ";
   std::string how = printable(def.measure.empty() ? def.doc : def.measure);
-  const auto& [answers, by_state, by_candidate] = group_answers(scene, group);
+  const auto& [answers, by_state, by_candidate, for_all] = group_answers(scene, group);
+  std::optional<Rational> half_width = group.needed_half_width;
+  if (half_width && for_all && *for_all < *half_width) half_width = for_all;
   const bool date = def.type.kind == TypeKind::date;
   const bool number = def.type.is_number() && def.type.kind != TypeKind::boolean && !date;
   if (how.empty()) how = group.missing ? "find it out" : number ? "measure it" : "find out which";
-  if (group.needed_half_width && !group.missing && !date) {
+  if (half_width && !group.missing && !date) {
     const Unit unit = shown_unit(scene, def, given_of(scene, group.cell));
-    how += ", to +- " + significant(in_unit(*group.needed_half_width, unit, true), 2, Rounding::down) +
+    how += ", to +- " + significant(in_unit(*half_width, unit, true), 2, Rounding::down) +
            unit_suffix(unit, true);
   } else if (!group.missing && number && answers.empty()) {
     how += ", as finely as you can";

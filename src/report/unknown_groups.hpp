@@ -72,8 +72,9 @@ std::vector<std::string> fitting_words(const Scene& scene, const Blame& blame);
 std::string answers_text(const Scene& scene, const Blame& blame);
 struct Answers {
   std::string text;
-  bool by_state = false;      // each state of the planned work has its own
-  bool by_candidate = false;  // each candidate has its own
+  bool by_state = false;                      // each state of the planned work has its own
+  bool by_candidate = false;                  // each candidate has its own
+  std::optional<Rational> needed_half_width;  // for all of it together, where what fits is narrow
 };
 /// The same for all that waits: what fits fits all of it, and what does not fails some. No text where that
 /// cannot be said in a few words.

@@ -71,15 +71,36 @@ std::string answers_text(const Scene& scene, const Blame& blame) {
 
 namespace {
 
+/// Half of what fits about the middle of the value as it is known: a reading may lie anywhere in it.
+std::optional<Rational> half_of_window(const Scene& scene, const Blame& blame) {
+  const ExactInterval range = ExactInterval::from(scene.build.cells[blame.cell].number);
+  if (blame.missing || range.empty || range.lo_infinite || range.hi_infinite) return std::nullopt;
+  const Rational middle = (range.lo_value + range.hi_value) / 2;
+  const Rational rounding = (range.hi_value - range.lo_value) / 1'000'000;
+  for (const auto& [from, to] : blame.fits.regions())
+    if (from && to && from->at < to->at && from->at <= middle + rounding && middle - rounding <= to->at)
+      return (to->at - from->at) / 2;
+  return std::nullopt;
+}
+
 /// Of all that waits in one state of the planned work.
-std::string answers_of(const Scene& scene, const std::vector<const Waiting*>& waiting) {
+Answers answers_of(const Scene& scene, const std::vector<const Waiting*>& waiting) {
   const Waiting& first = *waiting[0];
   const auto all = std::make_unique<Blame>(*first.blame);  // GCC 12 fears for a copy on the stack
+  const bool of_candidate = candidate_with(scene, first.blame->entity, first.blame->cell) != no_reg;
+  std::string candidate = first.candidate;
   for (const Waiting* each : waiting) {
-    if (each->candidate != first.candidate && !each->blame->same_answers(*all)) return {};
+    const bool meant = each->candidate == candidate || (of_candidate && each->candidate.empty());
+    if (of_candidate && candidate.empty())
+      candidate = each->candidate;
+    else if (!meant && !each->blame->same_answers(*all))
+      return {};
     if (!meet(*all, *each->blame)) return {};
   }
-  return answers_text(scene, *all);
+  Answers out;
+  out.text = answers_text(scene, *all);
+  out.needed_half_width = half_of_window(scene, *all);
+  return out;
 }
 
 using Listed = std::vector<std::pair<std::string, std::vector<const Waiting*>>>;
@@ -96,13 +117,13 @@ Answers answers_by_state(const Scene& scene, const std::vector<const Waiting*>& 
   std::vector<const Waiting*> in_each;  // what planned work does not change
   for (const Waiting* waiting : all)
     (waiting->state.empty() ? in_each : listed_under(by_state, waiting->state)).push_back(waiting);
-  if (by_state.empty()) return {answers_of(scene, in_each)};
+  if (by_state.empty()) return answers_of(scene, in_each);
   if (!in_each.empty() && by_state[0].first != as_it_is) by_state.insert(by_state.begin(), {as_it_is, {}});
   Answers out;
   std::vector<std::string> told;
   for (auto& [state, waiting] : by_state) {
     waiting.insert(waiting.end(), in_each.begin(), in_each.end());
-    told.push_back(answers_of(scene, waiting));
+    told.push_back(answers_of(scene, waiting).text);
     out.by_state = out.by_state || told.back() != told[0];
   }
   for (std::size_t i = 0; i < (out.by_state ? told.size() : 1); ++i) {
@@ -128,11 +149,11 @@ Answers group_answers(const Scene& scene, const UnknownGroup& group) {
     const std::string& state = waiting[0]->state;
     const bool one_state = std::all_of(waiting.begin(), waiting.end(),
                                        [&](const Waiting* each) { return each->state == state; });
-    const std::string answers = one_state ? answers_of(scene, waiting) : std::string();
+    const std::string answers = one_state ? answers_of(scene, waiting).text : std::string();
     if (answers.empty() || candidate.empty()) return out;
     text += (text.empty() ? "with " : "; with ") + candidate + " " + answers;
   }
-  return {std::move(text), false, true};
+  return {std::move(text), false, true, {}};
 }
 
 std::uint32_t candidate_with(const Scene& scene, EntityId entity, CellId cell) {
