@@ -211,6 +211,9 @@ class Reader {
     if (!value_.evidence) out_.given.grade = Grade::measured;  // who sets it knows it
     auto adjustable = read_adjustable(context_, form, type(), value_.span);
     if (!adjustable) return;
+    // each setting is a value
+    if (attribute_.range && !attribute_.range->contains(adjustable->range.lo_value)) return outside_range();
+    if (attribute_.range && !attribute_.range->contains(adjustable->range.hi_value)) return outside_range();
     out_.given.adjustment = Adjustment{std::move(adjustable->step), std::move(adjustable->settings)};
     finish_number(std::move(adjustable->range), adjustable->unit);
   }
