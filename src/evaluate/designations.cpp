@@ -70,6 +70,14 @@ void Designations::compute(std::uint32_t const_index, std::uint32_t last) {
   entry.is_done[last] = true;
 }
 
+bool Designations::is_incomplete(std::uint32_t const_index) {
+  const DesignationConst& written = (*this)[const_index];
+  const auto& computed = model_->designations[written.designation].forms[written.form].computed;
+  return std::any_of(computed.begin(), computed.end(), [&](const FormDef::Computed& one) {
+    return field(const_index, one.field).state != defined;
+  });
+}
+
 Bits Designations::equal(std::uint32_t a, std::uint32_t b) {
   if (a == b) return surely_yes;
   const DesignationConst& left = (*this)[a];

@@ -25,6 +25,8 @@ class Designations {
   const DesignationField& field(std::uint32_t const_index, std::uint32_t field);
   /// Same form and equal fields; undefined where a field of one of them is.
   Bits equal(std::uint32_t a, std::uint32_t b);
+  /// A field that its form works out is not defined: what the text leaves out makes it.
+  bool is_incomplete(std::uint32_t const_index);
   const DesignationConst& operator[](std::uint32_t index) const {
     return model_->designation_consts[DesignationConstId{index}];
   }

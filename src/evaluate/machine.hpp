@@ -57,6 +57,7 @@ struct UndefinedAt {
   std::uint32_t table = no_reg, column = no_reg;  // a look-up, its first condition and that one's key
   std::uint32_t symbol = no_reg;
   Interval key;
+  bool incomplete_size = false;  // that key is a size of which some field is not known
 };
 
 /// Of operations, each once.

@@ -125,8 +125,16 @@ UndefinedAt Machine<Num>::asked_at(const Op& op) const {
     const Lookup& lookup = program_->lookups[op.payload];
     out.table = lookup.table.index;
     if (lookup.conditions.empty()) return out;
-    out.column = lookup.conditions[0].column;
-    const Value& key = registers_[lookup.conditions[0].value];
+    const auto is_incomplete = [&](const LookupCondition& one) {
+      const Value& key = registers_[one.value];
+      return key.kind == ValueKind::designation && key.symbols != nullptr &&
+             key.symbols->members.size() == 1 && designations_->is_incomplete(key.symbols->members[0]);
+    };
+    auto asked = std::find_if(lookup.conditions.begin(), lookup.conditions.end(), is_incomplete);
+    out.incomplete_size = asked != lookup.conditions.end();
+    if (!out.incomplete_size) asked = lookup.conditions.begin();
+    out.column = asked->column;
+    const Value& key = registers_[asked->value];
     if (key.kind == ValueKind::number) {
       out.key = bounds(key.number);
     } else if (key.symbols != nullptr && !key.symbols->members.empty()) {

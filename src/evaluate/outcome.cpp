@@ -51,6 +51,10 @@ std::string key_text(const Bench& bench, const Names& names, const UndefinedAt& 
 
 std::string table_reason(const Bench& bench, const Names& names, const UndefinedAt& at) {
   const TableDef& table = bench.index.model.tables[TableId{at.table}];
+  if (at.incomplete_size)
+    return "\"" + bench.index.model.designation_consts[DesignationConstId{at.symbol}].text +
+           "\" does not say all that " + std::string(names.text(table.name)) +
+           " compares of a size: read the whole size off the part";
   return "no row of " + std::string(names.text(table.name)) + " for " + key_text(bench, names, at);
 }
 

@@ -99,7 +99,9 @@ std::string short_text(const PlannedLine& line) {
   std::vector<std::string> groups;
   for (const auto& [note, names] : line.by_note) {
     const std::string_view all = names.size() == 1 ? "" : names.size() == 2 ? "both " : "all ";
-    groups.push_back(listed(names) + (note.empty() ? "" : " (" + std::string(all) + note + ")"));
+    const bool one_depends = note.starts_with("depends ") && names.size() > 1;
+    const std::string told = one_depends ? "depend" + note.substr(std::string_view("depends").size()) : note;
+    groups.push_back(listed(names) + (note.empty() ? "" : " (" + std::string(all) + told + ")"));
   }
   return line.head + listed(groups, "; ");
 }
