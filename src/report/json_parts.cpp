@@ -1,5 +1,7 @@
 #include "report/json_parts.hpp"
 
+#include <fmt/format.h>
+
 #include <cmath>
 #include <nlohmann/json.hpp>
 
@@ -38,11 +40,20 @@ Json flags_json(std::uint8_t flags) {
 
 namespace {
 
+/// As it is read back it does not lie outside of the limit.
+Json inner_number(const Rational& limit, bool is_from) {
+  const double nearest = round_nearest(limit);
+  const auto told = read_back(fmt::format("{}", nearest));
+  const bool outside = told && (is_from ? *told < limit : *told > limit);
+  return outside ? std::nextafter(nearest, is_from ? HUGE_VAL : -HUGE_VAL) : nearest;
+}
+
 Json region_json(const Region& region, const Unit& unit) {
   Json out;
   Json open = Json::array();
   for (const auto& [name, limit] : {std::pair{"from", &region.from}, std::pair{"to", &region.to}}) {
-    out[name] = *limit ? number(in_unit((*limit)->at, unit)) : Json(nullptr);
+    const bool is_from = limit == &region.from;
+    out[name] = *limit ? inner_number(in_unit((*limit)->at, unit), is_from) : Json(nullptr);
     if (*limit && (*limit)->open) open.push_back(name);
   }
   out["open"] = std::move(open);
