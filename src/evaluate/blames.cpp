@@ -50,6 +50,17 @@ void find_half_width(const ExactInterval& range, const SureValues& sure, Blame& 
   if (room && *room <= half) blame.needed_half_width = *room;
 }
 
+/// Without what begins at one end of the declared range and leads out of it: nobody finds a value just there.
+ValueSet inside(const ValueSet& values, const ExactInterval& range) {
+  ValueSet out;
+  for (const Region& region : values.regions()) {
+    const bool above = region.from && !range.hi_infinite && region.from->at >= range.hi_value;
+    const bool below = region.to && !range.lo_infinite && region.to->at <= range.lo_value;
+    if (!above && !below) out = out.united(ValueSet(region));
+  }
+  return out;
+}
+
 bool is_yes_no(const Bench& bench, CellId cell) {
   const AttributeDef* def = bench.index.attribute(cell);
   return def != nullptr && def->type.kind == TypeKind::boolean;
@@ -147,7 +158,11 @@ void find_blames(Bench& bench, const Claim& claim, const Variables& variables, c
     } else if (wanted_here) {
       SureValues sure = sure_along(entry.variable);
       if (!blame.missing) find_half_width(bench.box.exact(blame.cell), sure, blame);
-      if (variable.integer) sure = {sure.holds.whole(), sure.fails.whole()};
+      const ExactInterval& range = bench.box.exact(blame.cell);
+      if (variable.integer)
+        sure = {sure.holds.whole(), sure.fails.whole()};
+      else if (blame.missing)
+        sure = {inside(sure.holds, range), inside(sure.fails, range)};
       blame.fits = std::move(sure.holds);
       blame.fails = std::move(sure.fails);
     }
