@@ -34,36 +34,58 @@ struct Writer {
 
   std::string with_unit(const Rational& number) const { return decimal(number) + unit; }
 
+  /// Where settings over so wide a range begin, so that all lie in what is declared; none where they cannot.
+  std::optional<Rational> first_setting(const Rational& middle, const Rational& width) const {
+    Rational first = middle;
+    if (def.hi && first + width > *def.hi) first = *def.hi - width;
+    if (def.lo && first < *def.lo) return std::nullopt;
+    return first;
+  }
+
+  void one_setting(const Rational& m) {
+    out.text = "adjustable one of " + with_unit(m);
+    out.settings = {m};
+  }
+
   void adjustable(const Rational& m) {
     out.adjustable = true;
     const Rational step(draw.between(1, 8), def.count ? 1 : 4);
     switch (draw.below(4)) {
-      case 0:
-        out.lo = m;
-        out.hi = m + step * 5;
+      case 0: {
+        const auto first = first_setting(m, step * 5);
+        if (!first) return one_setting(m);
+        out.lo = *first;
+        out.hi = *first + step * 5;
         out.text = "adjustable " + decimal(*out.lo) + ".." + with_unit(*out.hi);
         return;
+      }
       case 1: {
         const bool fine = draw.between(0, 2) != 0 && !def.count;  // more than are tried one by one
         const Rational each = fine ? Rational(step / 40) : step;
         const int last = fine ? 70 + 3 * draw.between(0, 60) : 5;
-        out.text =
-            "adjustable " + decimal(m) + ".." + with_unit(m + each * last) + " step " + with_unit(each);
-        for (int i = 0; i <= last; ++i) out.settings.push_back(m + each * i);
+        const auto first = first_setting(m, each * last);
+        if (!first) return one_setting(m);
+        out.text = "adjustable " + decimal(*first) + ".." + with_unit(*first + each * last) + " step " +
+                   with_unit(each);
+        for (int i = 0; i <= last; ++i) out.settings.push_back(*first + each * i);
         return;
       }
       case 2: {
         const Rational other = step * 3;
+        if ((def.lo && *def.lo > 0) || (def.hi && *def.hi < step * 5)) return one_setting(m);
         out.text = "adjustable sums of 2 x " + with_unit(step) + ", 1 x " + with_unit(other);
         for (int a = 0; a <= 2; ++a) {
           for (int b = 0; b <= 1; ++b) out.settings.push_back(step * a + other * b);
         }
         return;
       }
-      default:
-        out.text =
-            "adjustable one of " + with_unit(m) + ", " + with_unit(m + step) + ", " + with_unit(m + 4 * step);
-        out.settings = {m, Rational(m + step), Rational(m + 4 * step)};
+      default: {
+        const auto first = first_setting(m, step * 4);
+        if (!first) return one_setting(m);
+        out.text = "adjustable one of " + with_unit(*first) + ", " + with_unit(*first + step) + ", " +
+                   with_unit(*first + 4 * step);
+        out.settings = {*first, Rational(*first + step), Rational(*first + 4 * step)};
+      }
     }
   }
 
