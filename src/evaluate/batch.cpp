@@ -20,8 +20,7 @@ Batch::Batch(Bench& bench, std::vector<const Binding*> rows, const RuleDef* rule
   };
   std::vector<ColumnSource> read;
   for (const RequirementId id : requirements) {
-    requirements_.push_back(&bench.index.model.requirements[id]);
-    judges_.emplace_back(bench, *requirements_.back(), rule);
+    judges_.emplace_back(bench, bench.index.model.requirements[id], rule);
     if (of_use(judges_.back())) judges_.back().sources(read);
   }
   table_.gather(read);

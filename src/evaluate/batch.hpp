@@ -19,7 +19,6 @@ class Batch {
  private:
   const Bench* bench_;
   ColumnTable table_;
-  std::vector<const RequirementDef*> requirements_;
   std::vector<ColumnJudge> judges_;
   std::vector<ColumnVerdicts> verdicts_;
   bool details_;

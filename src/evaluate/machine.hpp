@@ -147,7 +147,6 @@ class Machine {
   UndefinedAt asked_at(const Op& op) const;
   /// The entities over which a quantifier ranges, in order.
   std::span<const EntityId> domain(const Quantifier& quantifier, std::vector<EntityId>& scratch) const;
-  const Program& program() const { return *program_; }
   /// After a run: the one row that a look-up surely means, or no_reg.
   std::uint32_t matched_row(const Op& op);
   /// After a run: the rows that a look-up may mean, one for each thing that they say; or those that a look-up

@@ -11,7 +11,7 @@ Verdict verdict_of(const Judged& judged);
 
 /// Worlds that were met: points of the box, judged without doubt.
 struct Worlds {
-  bool passes = false, fails = false, undefined = false, applies = false, rows_disagree = false;
+  bool passes = false, fails = false, undefined = false, rows_disagree = false;
   void add(const Judged& judged);
   bool mixed() const { return passes && fails; }
 };
@@ -54,7 +54,6 @@ class Search {
   Judged glance_within(const Claim& claim, const Variables& variables, const Inspection& inspected,
                        bool closely = false);
   Inspection inspect(const Claim& claim, const Variables& variables);
-  const Tightener& tightener() const { return tightener_; }
   /// From the next `decide` on: keeps the first world of each sort that it meets.
   void keep_worlds() { keep_worlds_ = true; }
   const std::shared_ptr<Certificate>& certificate() const { return certificate_; }

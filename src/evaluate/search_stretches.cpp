@@ -15,7 +15,6 @@ constexpr std::size_t most_judged = 160;  // boxes
 }  // namespace
 
 struct Search::StretchSearch {
-  const Claim& claim;
   Worlds& worlds;
   std::vector<Stretches> values;
   Answers answers;
@@ -60,7 +59,7 @@ bool Search::judge_stretches(StretchSearch& search, std::size_t level) {
 }
 
 void Search::try_stretches(const Claim& claim, Worlds& worlds, Decision& decision) {
-  StretchSearch search{claim, worlds, find_stretches(*bench_, claim, *variables_), {}};
+  StretchSearch search{worlds, find_stretches(*bench_, claim, *variables_), {}};
   if (search.values.size() > most_values) search.values.resize(most_values);
   if (search.values.empty()) return;
   if (judge_stretches(search, 0) && !worlds.mixed()) {

@@ -8,7 +8,6 @@ void Worlds::add(const Judged& judged) {
   if (judged.holds == surely_yes) passes = true;
   if (judged.holds == surely_no) fails = true;
   if (judged.holds == may_undef) undefined = true;
-  if (judged.applies == surely_yes) applies = true;
 }
 
 void Search::try_world(const Claim& claim, Worlds& worlds) {

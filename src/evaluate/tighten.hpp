@@ -27,7 +27,6 @@ class Tightener {
   std::vector<std::vector<Direction>> middle_moves();
   /// Leaves as the last `tighten` left them.
   const std::vector<Leaf>& leaves() const { return skeleton_.leaves(); }
-  const Claim& claim() const { return *claim_; }
 
  private:
   void run_fast();

@@ -170,10 +170,6 @@ void Variables::place_random(Bench& bench, std::size_t i, std::uint64_t& state) 
                            single(variable.members[next_random(state) % variable.members.size()]));
 }
 
-void Variables::release(Bench& bench) const {
-  for (const Variable& variable : list_) bench.box.release(variable.cell);
-}
-
 KeptRanges::KeptRanges(Bench& bench, const Variables& variables) : bench_(&bench) {
   for (std::size_t v = 0; v < variables.size(); ++v) {
     const CellId cell = variables[v].cell;

@@ -36,7 +36,6 @@ class Variables {
   /// Narrow the bench's box to one value of a variable.
   void place(Bench& bench, std::size_t variable, Spot spot) const;
   void place_random(Bench& bench, std::size_t variable, std::uint64_t& state) const;
-  void release(Bench& bench) const;
   /// One-member set of a symbol.
   const SymbolicSet* single(std::uint32_t member) const;
 

@@ -68,7 +68,6 @@ struct InterfaceDef {
   Symbol name;
   std::string doc;
   std::vector<SideDef> sides;
-  std::vector<LetDecl> lets;
   std::vector<RequirementId> requirements;
   Span span;
 };

@@ -53,14 +53,14 @@ Operand Compiler::compare(BinaryOp op, ExprId left_id, ExprId right_id, ExprId i
     Operand left = compile(left_id), right = compile(right_id);
     left.expr = left_id;
     right.expr = right_id;
-    return equal(left, right, op, id, false);
+    return equal(left, right, op, id);
   }
   Operand left = want_number(left_id), right = want_number(right_id);
   if (left.is_error() || right.is_error()) return error(id);
   return order(op, left, right, id);
 }
 
-Operand Compiler::equal(Operand left, Operand right, BinaryOp op, ExprId id, bool may_be_measured) {
+Operand Compiler::equal(Operand left, Operand right, BinaryOp op, ExprId id) {
   if (left.is_error() || right.is_error()) return error(id);
   Operand truth;
   if (left.form_of != no_reg || right.form_of != no_reg) {
@@ -108,8 +108,7 @@ Operand Compiler::equal(Operand left, Operand right, BinaryOp op, ExprId id, boo
     }
     if (!booleans && (!same_dimension(left, right, "compare", id) || !same_readings(left, right, id)))
       return error(id);
-    if (!may_be_measured && !booleans &&
-        (left.type.kind == TypeKind::quantity || right.type.kind == TypeKind::quantity) &&
+    if (!booleans && (left.type.kind == TypeKind::quantity || right.type.kind == TypeKind::quantity) &&
         !(left.type.nominal && right.type.nominal)) {
       const std::string a(context_.sources.text(span(left.expr))), b(context_.sources.text(span(right.expr)));
       const std::string units = unit_example(context_, left.type.dimension);

@@ -147,7 +147,7 @@ class Compiler {
   Operand logical(const BinaryExpr& e, ExprId id);
   Operand power_of(ExprId left, ExprId right, ExprId id);
   Operand compare(BinaryOp op, ExprId left, ExprId right, ExprId id);
-  Operand equal(Operand left, Operand right, BinaryOp op, ExprId id, bool may_be_measured);
+  Operand equal(Operand left, Operand right, BinaryOp op, ExprId id);
   Operand order(BinaryOp op, const Operand& left, const Operand& right, ExprId id);
   bool same_readings(const Operand& a, const Operand& b, ExprId id);
   bool same_dimension(const Operand& a, const Operand& b, const char* verb, ExprId id);

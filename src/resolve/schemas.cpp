@@ -101,7 +101,6 @@ void read_sides(Context& context) {
     if (def.sides.size() < 2)
       context.messages.add(Code::too_few_sides, decl.name.span,
                            {context.text(decl.name), std::to_string(def.sides.size())});
-    def.lets = decl.lets;
   }
 }
 

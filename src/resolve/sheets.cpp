@@ -152,8 +152,6 @@ void assign(Context& context, Sheet& sheet, IdRange<AssignmentId> assignments, b
     SheetCell& cell = sheet.cells[target.cell];
     const bool again = std::find(set_here.begin(), set_here.end(), target.cell) != set_here.end();
     set_here.push_back(target.cell);
-    if (target.cell == static_cast<std::uint32_t>(PartProperty::quantity))
-      sheet.quantity_stated = (read.cell.flags & cell_missing) == 0;
     const bool set_beside = !again && !cell.givens.empty() && rework != no_reg &&
                             std::find(beside.begin(), beside.end(), cell.givens[0].rework) != beside.end();
     if (!again && !set_beside) {

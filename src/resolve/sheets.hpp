@@ -14,7 +14,6 @@ struct SheetCell {
 struct Sheet {
   KindId kind;
   std::vector<SheetCell> cells;
-  bool quantity_stated = false;
 };
 
 Sheet empty_sheet(Context& context, KindId kind);

@@ -115,6 +115,10 @@ struct OnBench {
   Bench bench;
 };
 
+void release(Bench& bench, const Variables& variables) {
+  for (std::size_t v = 0; v < variables.size(); ++v) bench.box.release(variables[v].cell);
+}
+
 /// Draws worlds of one finding and compares them with its verdict. Returns what is wrong, or nothing.
 std::string contradiction(const JudgedText& judged, Bench& bench, const Finding& finding, int worlds) {
   const RequirementDef& requirement = judged.project.model.requirements[finding.requirement];
@@ -133,7 +137,7 @@ std::string contradiction(const JudgedText& judged, Bench& bench, const Finding&
       if (draw > 1) variables.place_random(bench, v, state);
     }
     const Judged found = judge(bench.sharp, bench, claim);
-    variables.release(bench);
+    release(bench, variables);
     if (outcome.verdict == Verdict::fits && (found.holds & may_yes) == 0) return "fits, but a value fails";
     if (outcome.verdict == Verdict::conflict && (found.holds & may_no) == 0)
       return "conflict, but a value passes";
@@ -241,7 +245,7 @@ TEST_CASE("what a machine keeps from other boxes changes nothing") {
         compare_with_new(bench.sharp_slopes, bench, claim, active);
         bench.box.leave_ends(ends);
       }
-      variables.release(bench);
+      release(bench, variables);
     }
   }
 }
