@@ -36,4 +36,9 @@ constexpr bool is_single(Bits a) { return a == may_no || a == may_yes || a == ma
 using Direction = std::uint8_t;
 inline constexpr Direction still = 0, may_rise = 1, may_fall = 2, may_move = 3;
 
+/// Of its denial, or of the number's negative.
+constexpr Direction turned(Direction a) {
+  return static_cast<Direction>(((a & may_rise) << 1) | ((a & may_fall) >> 1));
+}
+
 }  // namespace mm

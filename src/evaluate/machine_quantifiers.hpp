@@ -99,7 +99,7 @@ void Machine<Num>::all_or_some(const Op& op, const Quantifier& q, Value& out) {
       total = or_bits(total, and_bits(where, item));
       if (total == surely_yes) break;
     } else {
-      moved |= static_cast<Direction>(((direction & may_rise) << 1) | ((direction & may_fall) >> 1));
+      moved |= turned(direction);
       total = and_bits(total, or_bits(not_bits(where), item));
       if (total == surely_no) break;
     }

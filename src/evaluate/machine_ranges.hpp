@@ -51,20 +51,18 @@ Bits Machine<Num>::item(const Quantifier& q, bool some, const Num& z, Direction*
   Direction direction;
   const Bits where = where_bits(q, direction, runs.where);
   Bits bits = not_bits(where);
-  auto turned = static_cast<Direction>(((direction & may_rise) << 1) | ((direction & may_fall) >> 1));
+  Direction denied = turned(direction);
   if (where != surely_no) {
     Bits body_bits = surely_yes;
     if (q.body != no_block) {
       const Value& body = run_item(q.body, q.slot, runs.body);
       body_bits = truth_of(body);
       direction = direction_of(body);
-      if (some)
-        direction = static_cast<Direction>(((direction & may_rise) << 1) | ((direction & may_fall) >> 1));
-      turned |= direction;
+      denied |= some ? turned(direction) : direction;
     }
     bits = or_bits(bits, some ? not_bits(body_bits) : body_bits);
   }
-  if (moved != nullptr) *moved |= is_single(bits) ? still : turned;
+  if (moved != nullptr) *moved |= is_single(bits) ? still : denied;
   return spent() ? anything : bits;
 }
 
@@ -266,7 +264,7 @@ void Machine<Num>::quantify_range(const Op& op, const Quantifier& q, Value& out)
   }
   if (some) {
     bits = not_bits(bits);
-    moved = static_cast<Direction>(((moved & may_rise) << 1) | ((moved & may_fall) >> 1));
+    moved = turned(moved);
   }
   set_truth(out, bits | undefined, moved);
 }

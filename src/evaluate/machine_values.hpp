@@ -134,8 +134,7 @@ void Machine<Num>::logic(const Op& op, Value& out) {
   const Value& a = registers_[op.a];
   const Direction left = direction_of(a);
   if (op.code == OpCode::logical_not) {
-    const auto flipped = static_cast<Direction>(((left & may_rise) << 1) | ((left & may_fall) >> 1));
-    return set_truth(out, not_bits(truth_of(a)), flipped);
+    return set_truth(out, not_bits(truth_of(a)), turned(left));
   }
   const Value& b = registers_[op.b];
   const Bits x = truth_of(a);
