@@ -1,12 +1,4 @@
-#include "evaluate/machine_arithmetic.hpp"
-#include "evaluate/machine_frames.hpp"
-#include "evaluate/machine_impl.hpp"
-#include "evaluate/machine_loads.hpp"
-#include "evaluate/machine_quantifiers.hpp"
-#include "evaluate/machine_ranges.hpp"
-#include "evaluate/machine_reads.hpp"
-#include "evaluate/machine_tables.hpp"
-#include "evaluate/machine_values.hpp"
+#include "evaluate/machine_body.hpp"
 
 namespace mm {
 
