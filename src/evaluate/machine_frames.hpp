@@ -168,7 +168,7 @@ Hangs Machine<Num>::hangs_on(const Op& op) const {
 
 template <class Num>
 void Machine<Num>::step(const Op& op) {
-  if (op.code >= OpCode::every_entity) {
+  if (is_quantifier(op.code)) {
     quantify(op, registers_[op.target]);
   } else {
     work_out(op);

@@ -38,7 +38,7 @@ template <class Num>
 void Machine<Num>::quantify(const Op& op, Value& out) {
   const Quantifier& q = program_->quantifiers[op.payload];
   const Hangs before = std::exchange(seen_, on_nothing);
-  if (op.code == OpCode::every_number || op.code == OpCode::some_number) {
+  if (is_over_range(op.code)) {
     quantify_range(op, q, out);
     if (!is_single(out.state)) seen_ |= on_fineness;  // with more pieces it may be decided
   } else {

@@ -17,7 +17,6 @@ inline Interval range_piece(const Interval*, const Interval& a, const Interval& 
 }
 inline Interval range_low(const Interval& a) { return Interval::point(a.lo()); }
 inline Interval range_high(const Interval& a) { return Interval::point(a.hi); }
-inline Interval range_middle(const Interval& a) { return Interval::point(midpoint(a)); }
 inline bool range_finite(const Interval& a) { return std::isfinite(a.lo()) && std::isfinite(a.hi); }
 
 inline ExactInterval range_piece(const ExactInterval*, const ExactInterval& a, const ExactInterval& b) {
@@ -31,11 +30,6 @@ inline ExactInterval range_piece(const ExactInterval*, const ExactInterval& a, c
 }
 inline ExactInterval range_low(const ExactInterval& a) { return ExactInterval::point(a.lo_value); }
 inline ExactInterval range_high(const ExactInterval& a) { return ExactInterval::point(a.hi_value); }
-inline ExactInterval range_middle(const ExactInterval& a) {
-  if (a.lo_infinite || a.hi_infinite) return ExactInterval::point(exact(midpoint(to_interval(a))));
-  Rational middle = (a.lo_value + a.hi_value) / 2;
-  return ExactInterval::point(middle);
-}
 inline bool range_finite(const ExactInterval& a) { return !a.lo_infinite && !a.hi_infinite; }
 
 /// Everything from a's least to b's greatest; from the outer hull of the range's two ends.
@@ -157,7 +151,7 @@ Bits Machine<Num>::range_bits(const Quantifier& q, bool some, const Num& outer, 
   std::size_t stuck = 0;
   for (std::size_t next = 0; next < pieces.size(); ++next) {
     const auto [piece, at_low, at_high] = pieces[next];
-    const Num middle = range_middle(piece);
+    const Num middle = middle_of(piece);
     const Bits here = try_point(middle);
     if (refuted(middle, here)) return surely_no;
     std::optional<Bits> bits;  // plain arithmetic says no more of a piece than of a point in it
@@ -211,7 +205,7 @@ Bits Machine<Num>::whole_range(const Quantifier& q, bool some, const Num& outer,
     const Bits bits = item(q, some, Num{piece}, &here, runs);
     if (bits == surely_yes) continue;
     if (here == may_move && inner != nullptr && pieces.size() + 1 < most_pieces && !spent()) {
-      const Base middle = range_middle(piece);
+      const Base middle = middle_of(piece);
       if (less_equal_bits(range_low(*inner), middle) == surely_yes &&
           less_equal_bits(middle, range_high(*inner)) == surely_yes) {
         pieces.push_back(range_piece(&piece, piece, middle));

@@ -25,7 +25,7 @@ void Machine<Num>::need_quantifier(const Quantifier& q, std::vector<char>& neede
       if (op.code == OpCode::lookup || op.code == OpCode::in_table) {
         for (const LookupCondition& condition : program_->lookups[op.payload].conditions)
           need(condition.value);
-      } else if (op.code >= OpCode::every_entity) {
+      } else if (is_quantifier(op.code)) {
         need_quantifier(program_->quantifiers[op.payload], needed);
       }
     }
@@ -54,7 +54,7 @@ std::vector<Grade> Machine<Num>::weakest_grades(const Block& block) const {
       const bool left = decides(op, op.a), right = decides(op, op.b);
       if (left || right)
         grade = left && right ? std::min(out[op.a], out[op.b]) : left ? out[op.a] : out[op.b];
-    } else if (op.code >= OpCode::every_entity) {
+    } else if (is_quantifier(op.code)) {
       grade = Grade::hearsay;  // of many items; what stands beside it is easier to see
     }
   }
@@ -87,7 +87,7 @@ void Machine<Num>::slice(const Block& block, std::vector<char>& needed) const {
     } else if (op->code == OpCode::lookup || op->code == OpCode::in_table) {
       for (const LookupCondition& condition : program_->lookups[op->payload].conditions)
         need(condition.value);
-    } else if (op->code >= OpCode::every_entity) {
+    } else if (is_quantifier(op->code)) {
       need_quantifier(program_->quantifiers[op->payload], needed);
     } else {
       need(op->a);
@@ -108,7 +108,7 @@ bool Machine<Num>::starts_undefined(const Op& op) const {
     }
     return true;
   }
-  if (op.code >= OpCode::every_entity) {
+  if (is_quantifier(op.code)) {
     const Quantifier& q = program_->quantifiers[op.payload];
     return clean(q.reach_from) && clean(q.lo) && clean(q.hi);
   }
@@ -154,7 +154,7 @@ void Machine<Num>::trace_reads(BlockIndex index, ReadLog& reads, UndefinedAt* un
     if (op.code == OpCode::attribute) {
       const Value& owner = registers_[op.a];
       if ((owner.state & defined) != 0) reads.add(world_->cell(owner.entity, op.payload));
-    } else if (op.code >= OpCode::every_entity && !spent()) {
+    } else if (is_quantifier(op.code) && !spent()) {
       trace_quantifier(op, reads, undefined);
     }
     if (undefined != nullptr && !undefined->found && starts_undefined(op)) *undefined = asked_at(op);
@@ -203,7 +203,7 @@ void Machine<Num>::trace_quantifier(const Op& op, ReadLog& reads, UndefinedAt* u
     trace_reads(q.body, reads, undefined);
     return where;
   };
-  if (op.code == OpCode::every_number || op.code == OpCode::some_number) {
+  if (is_over_range(op.code)) {
     if ((registers_[q.lo].state & registers_[q.hi].state & defined) == 0) return;
     const Num* tag = nullptr;
     slot_numbers_[q.slot] = range_piece(tag, number_of(registers_[q.lo]), number_of(registers_[q.hi]));

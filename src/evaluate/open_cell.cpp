@@ -60,7 +60,7 @@ class WayBack {
       }
       default:
         // what a quantifier asks that is not written out may be open for other reasons
-        if (op.code < OpCode::every_entity)
+        if (!is_quantifier(op.code))
           visit_inputs(
               program_, op, [&](Reg reg) { want(reg); }, [](std::uint32_t) {});
     }

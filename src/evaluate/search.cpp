@@ -70,9 +70,7 @@ bool has_ranges(const Claim& claim) {
   const std::size_t count = claim.parts(parts);
   return std::any_of(parts, parts + count, [](const Claim::Part& part) {
     const auto& ops = part.program->blocks[part.block].ops;
-    return std::any_of(ops.begin(), ops.end(), [](const Op& op) {
-      return op.code == OpCode::every_number || op.code == OpCode::some_number;
-    });
+    return std::any_of(ops.begin(), ops.end(), [](const Op& op) { return is_over_range(op.code); });
   });
 }
 

@@ -128,9 +128,8 @@ void Tracer::State::node(const Program& program, const Op& op, std::vector<Trace
     }
     return;
   }
-  if (op.code == OpCode::every_number || op.code == OpCode::some_number)
-    return range_items(program, op, nodes);
-  if (op.code >= OpCode::every_entity) return items(program, op, nodes);
+  if (is_over_range(op.code)) return range_items(program, op, nodes);
+  if (is_quantifier(op.code)) return items(program, op, nodes);
   if (op.code == OpCode::choose) {
     const Bits condition = bench.fast.truth_of(bench.fast.at(op.a));
     adopt(out, nodes[op.a]);

@@ -73,8 +73,8 @@ void UnfoldWriter::write(const Op& op) {
   }
   if (op.code == OpCode::local_number && numbers_[op.payload] != no_reg) {
     regs_[op.target] = numbers_[op.payload];
-  } else if (op.code >= OpCode::every_entity) {
-    const bool range = op.code == OpCode::every_number || op.code == OpCode::some_number;
+  } else if (is_quantifier(op.code)) {
+    const bool range = is_over_range(op.code);
     if (as_it_stands_ || !(range ? over_range(op) : over_items(op))) keep(op);
   } else if (!as_it_stands_ && is_comparison(op.code)) {
     regs_[op.target] = compare(copied(op));
@@ -88,7 +88,7 @@ void UnfoldWriter::write(const Op& op) {
 /// What is written already is not written again.
 Reg UnfoldWriter::add(Op op, bool is_defined) {
   const Key key{op.code, op.result, op.a, op.b, op.c, op.payload};
-  const bool once = !as_it_stands_ && op.code < OpCode::every_entity;
+  const bool once = !as_it_stands_ && !is_quantifier(op.code);
   if (const auto at = known_.find(key); once && at != known_.end()) return at->second;
   --room_;
   op.target = out_.registers++;

@@ -14,8 +14,8 @@ bool holds_range(const Program& program, const Block& block) {
     const Block& next = *rest.back();
     rest.pop_back();
     for (const Op& op : next.ops) {
-      if (op.code == OpCode::every_number || op.code == OpCode::some_number) return true;
-      if (op.code < OpCode::every_entity) continue;
+      if (is_over_range(op.code)) return true;
+      if (!is_quantifier(op.code)) continue;
       const Quantifier& q = program.quantifiers[op.payload];
       for (const BlockIndex inner : {q.where, q.body}) {
         if (inner != no_block) rest.push_back(&program.blocks[inner]);
@@ -60,7 +60,7 @@ std::vector<Reg> find_outer(const Program& program, const Quantifier& q) {
       for (const Op& op : program.blocks[index].ops) {
         set[op.target] = 1;
         visit_inputs(program, op, use, [](std::uint32_t) {});
-        if (op.code >= OpCode::every_entity) rest.push_back(&program.quantifiers[op.payload]);
+        if (is_quantifier(op.code)) rest.push_back(&program.quantifiers[op.payload]);
       }
     }
   }

@@ -16,7 +16,7 @@ void visit_inputs(const Program& program, const Op& op, Use use, Bind bind) {
     for (const Reg reg : {next->a, next->b, next->c}) use(reg);
     if (next->code == OpCode::lookup || next->code == OpCode::in_table) {
       for (const LookupCondition& condition : program.lookups[next->payload].conditions) use(condition.value);
-    } else if (next->code >= OpCode::every_entity) {
+    } else if (is_quantifier(next->code)) {
       const Quantifier& q = program.quantifiers[next->payload];
       for (const Reg reg : {q.reach_from, q.lo, q.hi}) use(reg);
       for (const BlockIndex block : {q.where, q.body}) {

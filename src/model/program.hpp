@@ -80,10 +80,14 @@ constexpr bool is_comparison(OpCode code) {
   return code == OpCode::lt || code == OpCode::le || code == OpCode::eq;
 }
 
-/// A quantifier over parts or faces.
+/// A quantifier: over parts or faces, or over a range of numbers.
 constexpr bool is_over_entities(OpCode code) {
   return code >= OpCode::every_entity && code <= OpCode::max_entities;
 }
+constexpr bool is_over_range(OpCode code) {
+  return code == OpCode::every_number || code == OpCode::some_number;
+}
+constexpr bool is_quantifier(OpCode code) { return is_over_entities(code) || is_over_range(code); }
 
 /// A set. What an operand is wherever the result is asked for: an `if`, `when` or the like before it sees to
 /// the rest.

@@ -48,7 +48,7 @@ class Alike {
     if (a.code == OpCode::lookup || a.code == OpCode::in_table)
       return asks_the_same(program_.lookups[a.payload], program_.lookups[b.payload],
                            [&](Reg x, Reg y) { return same(x, y); });
-    if (a.code >= OpCode::every_entity)
+    if (is_quantifier(a.code))
       return quantifiers(program_.quantifiers[a.payload], program_.quantifiers[b.payload]);
     return a.payload == b.payload;
   }

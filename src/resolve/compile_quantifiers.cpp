@@ -175,7 +175,7 @@ bool Compiler::reads_own_quantity(const Quantifier& q) const {
       rest.pop_back();
       for (const Op& op : block.ops) {
         if (is_it(op)) return true;
-        if (op.code < OpCode::every_entity) continue;
+        if (!is_quantifier(op.code)) continue;
         for (const BlockIndex inner :
              {program_.quantifiers[op.payload].where, program_.quantifiers[op.payload].body})
           if (inner != no_block) rest.push_back(inner);
