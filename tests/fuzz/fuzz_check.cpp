@@ -32,6 +32,8 @@ void report(const mm::Loaded& loaded, const mm::Build& build, const mm::Options&
   mm::CheckJson json;
   json.add(scene, conclusion);
   for (const std::string& piece : json.text(0)) fuzz::must_be_harmless(piece, text);
+  for (const char* word : {"quantity", "hand", "open"})
+    fuzz::must_be_harmless(mm::why_graph_page(scene, mm::matching_graph(scene, {word, {}}), false), text);
   std::size_t asked = 0;
   for (const std::string& requirement : mm::known_requirements(scene)) {
     if (++asked > most_asked) break;
