@@ -143,7 +143,35 @@ void Machine<Num>::arithmetic(const Op& op, Value& out) {
     case OpCode::round:
       out.number = round_half_away(x);
       break;
-    default:
+    case OpCode::number:
+    case OpCode::truth:
+    case OpCode::symbolic:
+    case OpCode::local:
+    case OpCode::local_number:
+    case OpCode::mate:
+    case OpCode::part_of:
+    case OpCode::face_of:
+    case OpCode::attribute:
+    case OpCode::field:
+    case OpCode::form_is:
+    case OpCode::lt:
+    case OpCode::le:
+    case OpCode::eq:
+    case OpCode::same:
+    case OpCode::logical_and:
+    case OpCode::logical_or:
+    case OpCode::logical_not:
+    case OpCode::choose:
+    case OpCode::lookup:
+    case OpCode::in_table:
+    case OpCode::every_entity:
+    case OpCode::some_entity:
+    case OpCode::count_entities:
+    case OpCode::sum_entities:
+    case OpCode::min_entities:
+    case OpCode::max_entities:
+    case OpCode::every_number:
+    case OpCode::some_number:
       assert(false);
   }
   if (domain == Domain::none || number_empty(out.number)) return set_undefined(out);

@@ -176,7 +176,27 @@ void Machine<Num>::work_out(const Op& op) {
     case OpCode::every_number:
     case OpCode::some_number:
       return;  // see step
-    default:
+    case OpCode::add:
+    case OpCode::sub:
+    case OpCode::mul:
+    case OpCode::div:
+    case OpCode::pow:
+    case OpCode::neg:
+    case OpCode::abs:
+    case OpCode::min:
+    case OpCode::max:
+    case OpCode::sqrt:
+    case OpCode::sin:
+    case OpCode::cos:
+    case OpCode::tan:
+    case OpCode::asin:
+    case OpCode::acos:
+    case OpCode::atan:
+    case OpCode::exp:
+    case OpCode::ln:
+    case OpCode::floor:
+    case OpCode::ceil:
+    case OpCode::round:
       arithmetic(op, out);
       return move_where_undefined(op, out);
   }
