@@ -2,6 +2,7 @@
 #include <cstdlib>
 #include <limits>
 
+#include "base/characters.hpp"
 #include "base/rational.hpp"
 
 namespace mm {
@@ -10,8 +11,6 @@ namespace {
 constexpr std::size_t max_digits_read = 400;
 constexpr std::size_t most_digits_in_word = std::numeric_limits<std::int64_t>::digits10;
 constexpr long max_exponent_read = 300;
-
-bool is_digit(char c) { return c >= '0' && c <= '9'; }
 
 std::string_view take_digits(std::string_view& text) {
   std::size_t n = 0;

@@ -8,12 +8,9 @@ namespace {
 
 using Way = ColumnSource::Way;
 
+/// A place is told by no column.
 bool is_symbolic_kind(TypeKind kind) {
   return kind == TypeKind::choice || kind == TypeKind::text || kind == TypeKind::designation;
-}
-bool is_number_kind(TypeKind kind) {
-  return kind == TypeKind::quantity || kind == TypeKind::count || kind == TypeKind::boolean ||
-         kind == TypeKind::date;
 }
 
 class Planner {

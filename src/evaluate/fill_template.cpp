@@ -1,7 +1,7 @@
 #include <algorithm>
-#include <chrono>
 #include <cmath>
 
+#include "base/date_text.hpp"
 #include "evaluate/told_unit.hpp"
 #include "evaluate/tracer_state.hpp"
 
@@ -33,16 +33,6 @@ std::string safe_end_text(const Rational& lo, const Rational& hi, SafeEnd safe) 
 SafeEnd safe_end_behind(std::string_view text) {
   if (text.ends_with("t least ")) return SafeEnd::upper;
   return text.ends_with("t most ") ? SafeEnd::lower : SafeEnd::both;
-}
-
-std::string date_text(const Rational& days) {
-  const auto whole = whole_word(days);
-  if (!whole) return "?";
-  const std::chrono::sys_days day{std::chrono::days{*whole}};
-  const std::chrono::year_month_day date{day};
-  const auto two = [](unsigned value) { return (value < 10 ? "0" : "") + std::to_string(value); };
-  return std::to_string(static_cast<int>(date.year())) + "-" + two(static_cast<unsigned>(date.month())) +
-         "-" + two(static_cast<unsigned>(date.day()));
 }
 
 std::string symbols_text(const Model& model, const Names& names, const SymbolicSet& set, bool designation) {
@@ -107,7 +97,10 @@ std::string Tracer::State::text_of(const TextPiece& piece, const Finding& findin
   if (piece.type.kind == TypeKind::boolean && known) {
     return !number.is_point() ? "yes or no" : number.lo_value == 0 ? "no" : "yes";
   }
-  if (piece.type.kind == TypeKind::date && known && number.is_point()) return date_text(number.lo_value);
+  if (piece.type.kind == TypeKind::date && known && number.is_point()) {
+    const auto day = whole_word(number.lo_value);
+    return day ? date_text(*day) : "?";
+  }
   // the unit in which a value that was read is written, if one has this dimension
   const bool difference = piece.type.is_difference();
   const auto fits = [&](const Unit& unit) { return unit.tells(piece.type.dimension, difference); };

@@ -4,6 +4,7 @@
 #include <optional>
 #include <stdexcept>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "base/seldom.hpp"
@@ -123,6 +124,9 @@ struct Waiver {
   Symbol fit_name, place;  // on; none: everywhere
   std::string because, by, until;
   Span span;
+
+  /// Its last day lies before `today`, "2026-03-14"; of "" none does.
+  bool expired(std::string_view today) const { return !today.empty() && !until.empty() && until < today; }
 };
 
 struct Stage {

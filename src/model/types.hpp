@@ -46,6 +46,11 @@ enum class TypeKind : std::uint8_t {
   many_side
 };
 
+constexpr bool is_number_kind(TypeKind kind) {
+  return kind == TypeKind::quantity || kind == TypeKind::count || kind == TypeKind::boolean ||
+         kind == TypeKind::date;
+}
+
 inline constexpr float unknown_readings = std::numeric_limits<float>::quiet_NaN();
 
 struct Type {
@@ -62,9 +67,10 @@ struct Type {
   /// A temperature counted from no zero point: degC and degF are told without their offset.
   bool is_difference() const { return readings != 1; }
 
-  bool is_number() const {
-    return kind == TypeKind::quantity || kind == TypeKind::count || kind == TypeKind::boolean ||
-           kind == TypeKind::date;
+  bool is_number() const { return is_number_kind(kind); }
+  /// A number without a dimension.
+  bool is_plain() const {
+    return kind == TypeKind::count || (kind == TypeKind::quantity && dimension.is_ratio());
   }
   bool is_symbolic() const {
     return kind == TypeKind::choice || kind == TypeKind::text || kind == TypeKind::designation ||

@@ -2,7 +2,6 @@
 
 #include <fmt/format.h>
 
-#include <chrono>
 #include <cmath>
 #include <iterator>
 #include <vector>
@@ -163,12 +162,6 @@ std::string number_text(const Rational& base, const Unit& unit, bool difference)
 Unit usual_unit(const Type& type, const UnitTable& units, const Names& names) {
   const Unit usual = usual_unit(type.dimension, units, names);
   return usual.offset != 0 && type.is_difference() ? *units.find("K") : usual;
-}
-
-std::string date_text(long days) {
-  const std::chrono::year_month_day date{std::chrono::sys_days{std::chrono::days{days}}};
-  return fmt::format("{:04}-{:02}-{:02}", static_cast<int>(date.year()), static_cast<unsigned>(date.month()),
-                     static_cast<unsigned>(date.day()));
 }
 
 }  // namespace mm

@@ -43,7 +43,4 @@ std::string number_text(const Rational& base, const Unit& unit, bool difference 
 /// As for the dimension, but K for a difference of temperatures.
 Unit usual_unit(const Type& type, const UnitTable& units, const Names& names);
 
-/// "2026-03-14" of days since 1970-01-01.
-std::string date_text(long days);
-
 }  // namespace mm

@@ -1,12 +1,13 @@
 // A requirement with its numbers: the rule file's own text, with each name replaced by the value it stood
 // for.
 #include <algorithm>
-#include <array>
 #include <map>
 
+#include "base/date_text.hpp"
 #include "report/numbers.hpp"
 #include "report/page.hpp"
 #include "report/phrases.hpp"
+#include "resolve/declarations.hpp"
 
 namespace mm {
 
@@ -16,13 +17,6 @@ struct Replacement {
   Span span;
   std::string text;
 };
-
-bool is_plain_function(std::string_view name) {
-  static constexpr std::array<std::string_view, 16> names = {"min",   "max",  "abs",   "sqrt", "sin", "cos",
-                                                             "tan",   "atan", "asin",  "acos", "exp", "ln",
-                                                             "floor", "ceil", "round", "pi"};
-  return std::find(names.begin(), names.end(), name) != names.end();
-}
 
 bool needs_brackets(std::string_view text) {
   return text.find("+-") != std::string_view::npos || text.find("..") != std::string_view::npos ||
@@ -105,7 +99,7 @@ class Putter {
       return;
     }
     if (const auto* e = std::get_if<CallExpr>(&form)) {
-      if (!is_plain_function(scene_.names.text(e->function.symbol))) return put(expr);
+      if (!is_built_in(scene_.names.text(e->function.symbol))) return put(expr);
       for (const ExprId argument : e->arguments) visit(argument);
       return;
     }

@@ -4,6 +4,7 @@
 #include <cctype>
 #include <cmath>
 
+#include "base/date_text.hpp"
 #include "base/rational.hpp"
 #include "report/numbers.hpp"
 #include "report/page.hpp"

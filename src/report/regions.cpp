@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "base/date_text.hpp"
 #include "report/numbers.hpp"
 
 namespace mm {

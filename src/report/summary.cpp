@@ -40,8 +40,7 @@ void combine_options(const Finding& finding, Summary& out) {
 
 void apply_waiver(const Scene& scene, const Finding& finding, Summary& summary) {
   if (finding.waiver >= scene.build.waivers.size()) return;
-  const std::string& until = scene.build.waivers[finding.waiver].until;
-  summary.waiver_expired = !scene.today.empty() && !until.empty() && until < scene.today;
+  summary.waiver_expired = scene.build.waivers[finding.waiver].expired(scene.today);
   summary.waived =
       !summary.waiver_expired && summary.word != Word::fits && summary.word != Word::not_applicable;
 }

@@ -1,5 +1,6 @@
 #include "report/values.hpp"
 
+#include "base/date_text.hpp"
 #include "evaluate/build_index.hpp"
 #include "report/numbers.hpp"
 #include "report/page.hpp"

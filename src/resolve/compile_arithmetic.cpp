@@ -8,10 +8,6 @@ namespace mm {
 
 namespace {
 
-bool is_plain(const Type& type) {
-  return type.kind == TypeKind::count || (type.kind == TypeKind::quantity && type.dimension.is_ratio());
-}
-
 const char* verb_of(BinaryOp op) {
   switch (op) {
     case BinaryOp::add:
@@ -205,8 +201,8 @@ Operand Compiler::arithmetic(BinaryOp op, ExprId left_id, ExprId right_id, ExprI
   else
     type.dimension = *dimension;
   // A plain factor changes no meaning: twice a torque is a torque.
-  if (is_plain(right.type)) type.dimension.tag = left.type.dimension.tag;
-  if (is_plain(left.type) && op == BinaryOp::mul) type.dimension.tag = right.type.dimension.tag;
+  if (right.type.is_plain()) type.dimension.tag = left.type.dimension.tag;
+  if (left.type.is_plain() && op == BinaryOp::mul) type.dimension.tag = right.type.dimension.tag;
   if (type.dimension.twelfths[static_cast<std::size_t>(BaseDimension::temperature)] != 0)
     type.readings = readings_in_product(op, left, right);
   if (op == BinaryOp::mul) return emit(OpCode::mul, type, left.reg, right.reg);
@@ -214,8 +210,8 @@ Operand Compiler::arithmetic(BinaryOp op, ExprId left_id, ExprId right_id, ExprI
 }
 
 float Compiler::readings_in_product(BinaryOp op, const Operand& left, const Operand& right) const {
-  if (!is_plain(left.type) && !is_plain(right.type)) return 0;
-  const bool by_right = is_plain(right.type);
+  if (!left.type.is_plain() && !right.type.is_plain()) return 0;
+  const bool by_right = right.type.is_plain();
   const float readings = by_right ? left.type.readings : right.type.readings;
   if (readings == 0) return 0;
   const auto factor = constant(by_right ? right.expr : left.expr);
@@ -250,7 +246,7 @@ Operand Compiler::power_of(ExprId left_id, ExprId right_id, ExprId id) {
   const Operand power = exponent ? emit_number(ExactInterval::point(*exponent), quantity_type({}, true))
                                  : want_number(right_id);
   if (base.is_error() || power.is_error()) return error(id);
-  if (!is_plain(power.type) || (!exponent && !is_plain(base.type))) {
+  if (!power.type.is_plain() || (!exponent && !base.type.is_plain())) {
     const std::string written(context_.sources.text(span(right_id)));
     const auto* quantity = std::get_if<QuantityExpr>(&context_.tree.exprs[right_id].form);
     const std::size_t over = quantity != nullptr ? written.find('/') : std::string::npos;
@@ -262,7 +258,7 @@ Operand Compiler::power_of(ExprId left_id, ExprId right_id, ExprId id) {
     return error(id);
   }
   Type type = quantity_type({}, base.type.nominal && power.type.nominal);
-  if (!is_plain(base.type)) {
+  if (!base.type.is_plain()) {
     auto dimension = mm::power(base.type.dimension, *exponent);
     if (!dimension) {
       context_.messages.add(Code::dimension_overflow, span(id),

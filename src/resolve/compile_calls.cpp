@@ -92,8 +92,7 @@ Operand Compiler::built_in(std::string_view name, const CallExpr& e, ExprId id) 
     return error(id);
   }
   const Operand& x = arguments[0];
-  const bool plain =
-      x.type.kind == TypeKind::count || (x.type.kind == TypeKind::quantity && x.type.dimension.is_ratio());
+  const bool plain = x.type.is_plain();
   if (function.wants == Wants::angle && x.type.dimension != angle_dimension()) {
     context_.messages.add(Code::argument_type, span(x.expr), {std::string(name), "an angle", what(x)},
                           plain ? "write the unit with it, deg or rad" : "");

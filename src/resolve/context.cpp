@@ -135,8 +135,7 @@ std::string dimension_text(const Context& context, const Dimension& dimension) {
   const std::string name = dimension_name(dimension, context.names);
   if (name == "ratio") return "a plain number";
   if (dimension.currency && name == context.text(dimension.currency)) return "an amount in " + name;
-  const bool vowel = !name.empty() && std::string_view("aeiou").find(name[0]) != std::string_view::npos;
-  return fmt::format("{} {}", vowel ? "an" : "a", name);
+  return with_article(name);
 }
 
 std::string type_text(const Context& context, const Type& type) {

@@ -7,9 +7,7 @@ namespace mm {
 namespace {
 
 bool is_waived(const Build& build, const Finding& finding, const std::string& today) {
-  if (finding.waiver == no_reg) return false;
-  const std::string& until = build.waivers[finding.waiver].until;
-  return until.empty() || today.empty() || until >= today;
+  return finding.waiver != no_reg && !build.waivers[finding.waiver].expired(today);
 }
 
 /// The case as it is now, or with all the planned work.

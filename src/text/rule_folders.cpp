@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <filesystem>
 
+#include "base/characters.hpp"
 #include "text/read_file.hpp"
 
 namespace mm {
@@ -30,24 +31,20 @@ std::vector<fs::path> rule_files(const std::vector<std::string>& folders) {
   return out;
 }
 
-bool name_char(char c) {
-  return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '_';
-}
-
 bool declares(std::string_view text, std::string_view sort, std::string_view name) {
   while (!text.empty()) {
     const std::size_t line_end = std::min(text.find('\n'), text.size());
     std::string_view line = text.substr(0, line_end);
     text.remove_prefix(std::min(line_end + 1, text.size()));
     const auto skip = [&] {
-      while (!line.empty() && (line[0] == ' ' || line[0] == '\t')) line.remove_prefix(1);
+      while (!line.empty() && is_gap(line[0])) line.remove_prefix(1);
     };
     skip();
     if (!line.starts_with(sort)) continue;
     line.remove_prefix(sort.size());
-    if (line.empty() || name_char(line[0])) continue;
+    if (line.empty() || is_in_word(line[0])) continue;
     skip();
-    if (line.starts_with(name) && (line.size() == name.size() || !name_char(line[name.size()]))) return true;
+    if (line.starts_with(name) && (line.size() == name.size() || !is_in_word(line[name.size()]))) return true;
   }
   return false;
 }
