@@ -3,6 +3,7 @@
 
 #include <algorithm>
 
+#include "base/display_width.hpp"
 #include "messages/message.hpp"
 
 namespace mm {
@@ -13,21 +14,14 @@ constexpr std::size_t page_width = 80;
 constexpr std::size_t shown_width = page_width - 8;  // of a source line, behind its number
 constexpr std::size_t shown_before = 40;             // of it, before the place
 
-std::size_t characters(std::string_view text) {
-  return static_cast<std::size_t>(std::count_if(
-      text.begin(), text.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xC0U) != 0x80U; }));
-}
-
 /// How long what stands at the beginning of a printable text is: a character, or one that is spelled out.
 std::size_t front_length(std::string_view text) {
-  std::size_t end = 1;
   if (text.starts_with("\\x") && text.size() >= 4) return 4;
   if (text.starts_with("\\u{")) {
     const std::size_t close = text.substr(0, 12).find('}');
     if (close != std::string_view::npos) return close + 1;
   }
-  while (end < text.size() && (static_cast<unsigned char>(text[end]) & 0xC0U) == 0x80U) ++end;
-  return end;
+  return front_glyph(text).bytes;
 }
 
 /// The first or the last characters of a printable text that take at most so much room.
@@ -35,7 +29,7 @@ std::string_view first_of(std::string_view text, std::size_t wanted) {
   std::size_t end = 0;
   for (std::size_t room = 0; end < text.size();) {
     const std::size_t length = front_length(text.substr(end));
-    room += characters(text.substr(end, length));
+    room += display_width(text.substr(end, length));
     if (room > wanted) break;
     end += length;
   }
@@ -43,9 +37,9 @@ std::string_view first_of(std::string_view text, std::size_t wanted) {
 }
 
 std::string_view last_of(std::string_view text, std::size_t wanted) {
-  for (std::size_t room = characters(text); room > wanted;) {
+  for (std::size_t room = display_width(text); room > wanted;) {
     const std::size_t length = front_length(text);
-    room -= characters(text.substr(0, length));
+    room -= display_width(text.substr(0, length));
     text.remove_prefix(length);
   }
   return text;
@@ -66,7 +60,7 @@ std::string wrapped(std::string_view text, std::size_t first) {
     const std::size_t end = std::min(text.find(' '), text.size());
     const std::string_view word = text.substr(0, end);
     text.remove_prefix(std::min(end + 1, text.size()));
-    if (!empty && column + 1 + characters(word) > page_width) {
+    if (!empty && column + 1 + display_width(word) > page_width) {
       out += "\n      ";
       column = 6;
     } else if (!empty) {
@@ -74,7 +68,7 @@ std::string wrapped(std::string_view text, std::size_t first) {
       ++column;
     }
     out += word;
-    column += characters(word);
+    column += display_width(word);
     empty = false;
   }
   return out + '\n';
@@ -85,28 +79,30 @@ std::string excerpt(Span span, const Sources& sources) {
   const std::string_view line = sources.line_of(span);
   const auto offset = static_cast<std::size_t>(sources[span.file].bytes.data() + span.begin - line.data());
   if (offset > line.size()) return {};
-  std::size_t begin = characters(line.substr(0, std::min(line.size(), 4 * shown_width))) <= shown_width &&
+  std::size_t begin = display_width(line.substr(0, std::min(line.size(), 4 * shown_width))) <= shown_width &&
                               line.size() <= 4 * shown_width
                           ? 0
                       : offset > shown_before ? offset - shown_before
                                               : 0;
   while (begin > 0 && (static_cast<unsigned char>(line[begin]) & 0xC0U) == 0x80U) --begin;
   std::size_t end = std::min(line.size(), begin + shown_width);
-  if (begin == 0 && line.size() <= 4 * shown_width && characters(line) <= shown_width) end = line.size();
+  if (begin == 0 && line.size() <= 4 * shown_width && display_width(line) <= shown_width) end = line.size();
   while (end < line.size() && (static_cast<unsigned char>(line[end]) & 0xC0U) == 0x80U) ++end;
   const std::size_t marked_end = std::clamp<std::size_t>(offset + (span.end - span.begin), offset, end);
   const std::string all_before = printable(line.substr(begin, offset - begin)),
                     all_marked = printable(line.substr(offset, marked_end - offset)),
                     all_after = printable(line.substr(marked_end, end - marked_end));
   // what is spelled out, as in a file that is no text, takes more room than it took in the line
-  const bool all_fit = characters(all_before) + characters(all_marked) + characters(all_after) <= shown_width;
+  const bool all_fit =
+      display_width(all_before) + display_width(all_marked) + display_width(all_after) <= shown_width;
   const std::string_view before = all_fit ? all_before : last_of(all_before, shown_before);
-  const std::string_view marked = first_of(all_marked, shown_width - characters(before));
-  const std::string_view after = first_of(all_after, shown_width - characters(before) - characters(marked));
+  const std::string_view marked = first_of(all_marked, shown_width - display_width(before));
+  const std::string_view after =
+      first_of(all_after, shown_width - display_width(before) - display_width(marked));
   const std::string number = std::to_string(sources.place(span).line);
   return fmt::format("{:>5} | {}{}{}\n      | {}{}\n", number, before, marked, after,
-                     std::string(characters(before), ' '),
-                     std::string(std::max<std::size_t>(1, characters(marked)), '^'));
+                     std::string(display_width(before), ' '),
+                     std::string(std::max<std::size_t>(1, display_width(marked)), '^'));
 }
 
 }  // namespace

@@ -1,6 +1,7 @@
 // What a failing requirement found and what it wants, in words: "30 mm, needs at least 32 mm".
 #include <algorithm>
 
+#include "base/display_width.hpp"
 #include "report/check_sections.hpp"
 #include "report/options.hpp"
 

@@ -5,9 +5,6 @@
 
 namespace mm {
 
-/// Columns that the text takes on a terminal: combining marks count 0, wide East Asian characters 2.
-std::size_t display_width(std::string_view text);
-
 /// Words of `text` in lines of at most `width` columns. The first line starts with `first` blanks, the others
 /// with `rest`. A number stays beside its unit. A word longer than a line is broken. Ends in a newline.
 std::string wrap(std::string_view text, std::size_t first, std::size_t rest, std::size_t width = 80);

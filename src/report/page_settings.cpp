@@ -1,6 +1,7 @@
 // What depends on a setting.
 #include <algorithm>
 
+#include "base/display_width.hpp"
 #include "report/knob_groups.hpp"
 #include "report/settings_after.hpp"
 

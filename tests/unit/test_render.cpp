@@ -3,6 +3,7 @@
 
 #include <string>
 
+#include "base/display_width.hpp"
 #include "messages/message.hpp"
 
 namespace {
@@ -74,4 +75,25 @@ TEST_CASE("the column of a place far out on a long line counts characters") {
   CHECK(sources.line_of({file, 2, 2}) == "first");
   const auto size = static_cast<std::uint32_t>(text.size());
   CHECK(sources.place({file, size, size}).column == 5);
+}
+
+TEST_CASE(
+    "wide letters take two columns: no line runs over the page, and the mark stands below what it marks") {
+  mm::Sources sources;
+  std::string wheel = "\u8ECA\u8F2A", line = "a " + wheel + " b";
+  const mm::FileId file = sources.add({"f", line});
+  mm::Messages messages;
+  messages.add(mm::Code::unknown_unit, {file, 2, 8}, {"x"});
+  std::string hint = wheel;
+  for (int i = 0; i < 40; ++i) hint += " " + wheel;
+  messages.add(mm::Code::unknown_unit, {file, 9, 10}, {"x"}, hint);
+  const std::string first = mm::render(messages.all()[0], sources),
+                    second = mm::render(messages.all()[1], sources);
+  CHECK(first.find("\n      |   ^^^^\n") != std::string::npos);
+  CHECK(second.find("\n      |        ^\n") != std::string::npos);
+  for (std::size_t at = 0; at < second.size();) {
+    const std::size_t end = second.find('\n', at);
+    CHECK(mm::display_width(second.substr(at, end - at)) <= 80);
+    at = end + 1;
+  }
 }

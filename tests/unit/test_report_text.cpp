@@ -3,6 +3,8 @@
 
 #include <sstream>
 
+#include "base/date_text.hpp"
+#include "base/display_width.hpp"
 #include "report/numbers.hpp"
 #include "report/page.hpp"
 
