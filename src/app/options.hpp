@@ -10,7 +10,7 @@ namespace mm {
 enum class Status : int { fits = 0, conflict = 1, open = 2, text_wrong = 3, wrong_use = 4 };
 
 struct Options {
-  std::string file;                // check, why
+  std::string file;                // check, why, list
   std::vector<std::string> files;  // trial, tidy
   std::vector<std::string> rule_folders;
   std::string build;  // only this build
@@ -21,7 +21,7 @@ struct Options {
   bool used = false;               // trial: those of used files too
   bool write = false;              // tidy
   bool check = false;              // tidy
-  std::vector<std::string> words;  // why: REQUIREMENT [on SUBJECT]; schema: NAME
+  std::vector<std::string> words;  // why: REQUIREMENT [on SUBJECT]; schema: REPORT; list: NAME ...
   std::size_t max_errors = 100;
   std::size_t max_matches = 1'000'000;
   std::size_t max_pieces = 4'000;

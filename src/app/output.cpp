@@ -8,6 +8,8 @@
 #include <cstdlib>
 #include <cstring>
 
+#include "report/page.hpp"
+
 namespace mm {
 
 bool write_all(int file, std::string_view text) {
@@ -36,6 +38,14 @@ bool write_out(const std::deque<std::string>& pieces) {
 void complain(std::string_view text) { write_error(fmt::format("matchmark: {}\n", text)); }
 
 void write_error(std::string_view text) { (void)write_all(STDERR_FILENO, text); }
+
+void write_messages(const Messages& messages, const Sources& sources, std::size_t limit) {
+  std::size_t dropped = 0;
+  std::string out;
+  for (const Message& message : messages.sorted(limit, &dropped)) out += render(message, sources);
+  if (dropped != 0) out += fmt::format("matchmark: and {}\n", counted(dropped, "more message"));
+  if (!out.empty()) write_error(out);
+}
 
 void end_quickly([[maybe_unused]] Status status) {
 #ifdef NDEBUG

@@ -5,6 +5,7 @@
 #include <string_view>
 
 #include "app/options.hpp"
+#include "messages/message.hpp"
 
 namespace mm {
 
@@ -19,6 +20,8 @@ void complain(std::string_view text);
 bool write_all(int file, std::string_view text);
 /// As it stands on standard error.
 void write_error(std::string_view text);
+/// The first of them in the order of the text, at most `limit`, and how many more there are.
+void write_messages(const Messages& messages, const Sources& sources, std::size_t limit);
 
 /// Whether standard output is read by a person at once, so that it must not hold control characters.
 bool writes_to_terminal();

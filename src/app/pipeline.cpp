@@ -24,19 +24,6 @@ constexpr std::size_t most_searches = 20, most_tried = 100;
 constexpr std::size_t most_named = 4;  // in a note
 constexpr std::size_t most_work = 1'000'000;
 
-void write_messages(const Loaded& loaded, std::size_t limit) {
-  std::size_t dropped = 0;
-  std::string out;
-  for (const Message& message : loaded.messages.sorted(limit, &dropped))
-    out += render(message, loaded.sources);
-  if (dropped != 0) out += fmt::format("matchmark: and {}\n", counted(dropped, "more message"));
-  if (!out.empty()) write_error(out);
-}
-
-}  // namespace
-
-namespace {
-
 bool may_be_elsewhere(const Message& message) {
   return message.code == Code::unknown_name || message.code == Code::unknown_type ||
          message.code == Code::file_missing || message.code == Code::use_outside_roots;
@@ -117,7 +104,7 @@ bool load_project(const std::string& file, const Options& options, Loaded& loade
     if (may_be_elsewhere(message)) ++tried;
     return hint;
   });
-  write_messages(loaded, options.max_errors);
+  write_messages(loaded.messages, loaded.sources, options.max_errors);
   return !loaded.messages.has_errors();
 }
 

@@ -7,7 +7,6 @@
 #include "app/pipeline.hpp"
 #include "app/replace_file.hpp"
 #include "app/verbs.hpp"
-#include "report/page.hpp"
 #include "syntax/load.hpp"
 #include "syntax/print.hpp"
 #include "syntax/same_tree.hpp"
@@ -16,15 +15,6 @@
 namespace mm {
 
 namespace {
-
-bool show_errors(const Messages& messages, const Sources& sources, std::size_t limit) {
-  std::size_t dropped = 0;
-  std::string out;
-  for (const Message& message : messages.sorted(limit, &dropped)) out += render(message, sources);
-  if (dropped != 0) out += fmt::format("matchmark: and {}\n", counted(dropped, "more message"));
-  write_error(out);
-  return messages.has_errors();
-}
 
 /// The tidy text of one file alone; what it uses is not read. False with messages when it cannot be had.
 bool tidy_text(const std::string& path, const Options& options, std::string& before, std::string& after) {
@@ -38,15 +28,16 @@ bool tidy_text(const std::string& path, const Options& options, std::string& bef
     LoadOptions limits;
     limits.max_file_bytes = options.max_file_bytes();
     (void)load(path, limits, sources, names, tree, messages);
-    if (!show_errors(messages, sources, options.max_errors))
-      complain(fmt::format("cannot read \"{}\"", printable(path)));
+    write_messages(messages, sources, options.max_errors);
+    if (!messages.has_errors()) complain(fmt::format("cannot read \"{}\"", printable(path)));
     return false;
   }
   before = read.bytes;
   limit_memory(options.max_megabytes, before.size());
   const auto file =
       load_text(path, std::move(read.bytes), sources, names, tree, messages, options.max_nesting);
-  if (show_errors(messages, sources, options.max_errors) || !file) return false;
+  write_messages(messages, sources, options.max_errors);
+  if (messages.has_errors() || !file) return false;
   after = print(tree.files[0], tree, sources, names);
   Tree again;
   Messages silent;

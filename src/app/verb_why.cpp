@@ -7,6 +7,7 @@
 #include "app/verbs.hpp"
 #include "base/near_miss.hpp"
 #include "report/json_why.hpp"
+#include "report/no_choice.hpp"
 #include "report/page.hpp"
 #include "report/why_page.hpp"
 
@@ -106,17 +107,9 @@ Status run_why(const Options& options) {
   for (const Scene& scene : scenes) {
     const auto graph = matching_graph(scene, query);
     const auto matches = matching_findings(scene, query);
-    for (const std::size_t i : graph) {
-      conflict = conflict || graph_word(scene.results.graph[i]) == Word::conflict;
-      open = true;
-    }
-    for (const std::size_t i : matches) {
-      const Summary summary = summarize(scene, i);
-      const bool good = summary.waived || summary.word == Word::fits ||
-                        summary.word == Word::not_applicable || summary.word == Word::caution;
-      conflict = conflict || (summary.word == Word::conflict && summary.is_hard());
-      open = open || !good;
-    }
+    const int one = exit_status(scene, matches, graph);
+    conflict = conflict || one == 1;
+    open = open || one == 2;
     if (options.json) {
       if (!graph.empty() || !matches.empty()) json.add(scene, matches, graph);
       continue;

@@ -30,7 +30,8 @@ Status run_schema(const Options& options);
 void declare_limits(Arguments& verb, Options& options);   // --max-errors and its like
 void declare_reading(Arguments& verb, Options& options);  // --rules and the limits
 void declare_form(Arguments& verb, Options& options);     // --json --color
-void declare_report(Arguments& verb, Options& options);   // FILE --build --json --color --today
+void declare_report(Arguments& verb,
+                    Options& options);  // FILE, --build, --today, what judging may take, and both above
 
 /// Parses the command line, runs the verb, and returns the exit status.
 int run_command_line(int argc, const char* const* argv);

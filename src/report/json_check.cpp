@@ -18,12 +18,6 @@ Json totals_json(const Totals& totals) {
   return out;
 }
 
-Json rework_names(const Scene& scene, const std::vector<std::uint32_t>& reworks) {
-  Json names = Json::array();
-  for (const std::uint32_t rework : reworks) names.push_back(scene.text(scene.build.reworks[rework].name));
-  return names;
-}
-
 Json set_json(const Scene& scene, const ConflictSet& set) {
   Json out;
   out["findings"] = Json::array();

@@ -19,12 +19,6 @@ Json lines_json(const std::vector<SlotLine>& lines) {
   return out;
 }
 
-Json names_json(const Scene& scene, const std::vector<std::uint32_t>& reworks) {
-  Json out = Json::array();
-  for (const std::uint32_t rework : reworks) out.push_back(scene.text(scene.build.reworks[rework].name));
-  return out;
-}
-
 Json partners_json(const Scene& scene, const std::vector<Partners>& partners) {
   Json out = Json::array();
   for (const Partners& slot : partners) {
@@ -48,7 +42,7 @@ Json effects_json(const Scene& scene, const std::vector<PlannedEffect>& effects)
   for (const PlannedEffect& effect : effects) {
     Json findings = Json::array();
     for (const Summary* member : effect.entry.members) findings.push_back(member->finding);
-    out.push_back({{"with", names_json(scene, effect.with)},
+    out.push_back({{"with", rework_names(scene, effect.with)},
                    {"what", verbs[static_cast<std::size_t>(effect.kind)]},
                    {"candidates", effect.candidates},
                    {"findings", std::move(findings)}});

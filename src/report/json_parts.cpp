@@ -121,10 +121,18 @@ std::string_view verdict_word(Verdict verdict) {
   return "";
 }
 
-Json place_json(const Scene& scene, Span span) {
+Json place_json(const Sources& sources, Span span) {
   if (!span.file) return nullptr;
-  const Place place = scene.sources.place(span);
-  return {{"file", printable(scene.sources[span.file].path)}, {"line", place.line}, {"column", place.column}};
+  const Place place = sources.place(span);
+  return {{"file", printable(sources[span.file].path)}, {"line", place.line}, {"column", place.column}};
+}
+
+Json place_json(const Scene& scene, Span span) { return place_json(scene.sources, span); }
+
+Json rework_names(const Scene& scene, const std::vector<std::uint32_t>& reworks) {
+  Json out = Json::array();
+  for (const std::uint32_t rework : reworks) out.push_back(scene.text(scene.build.reworks[rework].name));
+  return out;
 }
 
 Json range_json(const ExactInterval& base, const Unit& unit, bool difference) {
@@ -174,9 +182,7 @@ Json case_json(const Scene& scene, const Finding& finding, std::size_t case_inde
   out["choices"] = Json::object();
   for (const auto& [fit, candidate] : c.choices)
     out["choices"][scene.text(scene.build.fits[fit].name)] = candidate_name(scene, fit, candidate);
-  out["reworks"] = Json::array();
-  for (const std::uint32_t rework : c.reworks)
-    out["reworks"].push_back(scene.text(scene.build.reworks[rework].name));
+  out["reworks"] = rework_names(scene, c.reworks);
   out["verdict"] = verdict_word(outcome.verdict);
   out["word"] = word_name(case_word(outcome.verdict, weight));
   out["evidence"] = outcome.read_any ? Json(grade_word(outcome.evidence)) : Json(nullptr);

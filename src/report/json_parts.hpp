@@ -9,8 +9,12 @@ namespace mm {
 using Json = nlohmann::ordered_json;
 
 /// {"file", "line", "column"}, or null without a place.
+Json place_json(const Sources& sources, Span span);
 Json place_json(const Scene& scene, Span span);
-/// {"lo", "hi", "unit"} in the unit, with null for an infinite end; and the same in base units under "base".
+/// Of indices into Build::reworks, in that order.
+Json rework_names(const Scene& scene, const std::vector<std::uint32_t>& reworks);
+/// {"lo", "hi", "unit"} in the unit, with null for an infinite end, and "base_lo", "base_hi" in base units;
+/// null where it is empty.
 Json range_json(const ExactInterval& base, const Unit& unit, bool difference = false);
 /// A value that was read: name, file, line, as written, bounds, evidence.
 Json cell_json(const Scene& scene, CellId cell);

@@ -10,12 +10,6 @@ namespace mm {
 
 namespace {
 
-Json place_of(const Offer& offer, Span span) {
-  if (!span.file) return nullptr;
-  const Place place = offer.sources.place(span);
-  return {{"file", printable(offer.sources[span.file].path)}, {"line", place.line}, {"column", place.column}};
-}
-
 Json attributes_json(const Offer& offer, const Schema& schema, bool of_kind) {
   Json out = Json::array();
   for (const AttributeDef* attribute : stated(schema, of_kind))
@@ -40,7 +34,7 @@ Json rules_json(const Offer& offer, const std::vector<std::string>& wanted) {
       requirements.push_back(name_text(offer, offer.model.requirements[requirement].name));
     out.push_back({{"name", name_text(offer, rule.name)},
                    {"doc", text_or_null(printable(rule.doc))},
-                   {"place", place_of(offer, rule.span)},
+                   {"place", place_json(offer.sources, rule.span)},
                    {"parts", std::move(parts)},
                    {"where", rule.where_expr ? Json(text_of(offer, rule.where_expr)) : Json(nullptr)},
                    {"requirements", std::move(requirements)}});
@@ -63,7 +57,7 @@ Json requirements_json(const Offer& offer, const std::vector<std::string>& wante
          {"settles_at", text_or_null(gate_word(requirement.settles_at))},
          {"hazard", hazard ? Json(name_text(offer, requirement.hazard)) : Json(nullptr)},
          {"source", text_or_null(printable(requirement.source))},
-         {"place", place_of(offer, requirement.span)}});
+         {"place", place_json(offer.sources, requirement.span)}});
   }
   return out;
 }
@@ -86,7 +80,7 @@ std::string list_json(const Offer& offer, const std::vector<std::string>& wanted
     }
     out["kinds"].push_back({{"name", name_text(offer, kind.name)},
                             {"doc", text_or_null(printable(kind.doc))},
-                            {"place", place_of(offer, kind.span)},
+                            {"place", place_json(offer.sources, kind.span)},
                             {"attributes", attributes_json(offer, kind.schema, true)},
                             {"faces", std::move(faces)}});
   }
@@ -102,7 +96,7 @@ std::string list_json(const Offer& offer, const std::vector<std::string>& wanted
       requirements.push_back(name_text(offer, offer.model.requirements[requirement].name));
     out["interfaces"].push_back({{"name", name_text(offer, interface.name)},
                                  {"doc", text_or_null(printable(interface.doc))},
-                                 {"place", place_of(offer, interface.span)},
+                                 {"place", place_json(offer.sources, interface.span)},
                                  {"sides", std::move(sides)},
                                  {"requirements", std::move(requirements)}});
   }

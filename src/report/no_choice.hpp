@@ -28,6 +28,9 @@ Conclusion conclude(const Scene& scene);
 
 /// 0 all fit, 1 conflict, 2 something open.
 int exit_status(const Scene& scene, const Conclusion& conclusion);
+/// The same of these findings alone: indices into Results::findings and Results::graph.
+int exit_status(const Scene& scene, const std::vector<std::size_t>& findings,
+                const std::vector<std::size_t>& graph);
 
 /// "wheel and hub: whichever are chosen, one of fx and fy fails"
 std::string no_choice_text(const Scene& scene, const NoChoice& set);
