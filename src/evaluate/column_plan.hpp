@@ -44,7 +44,7 @@ struct ColumnPlan {
   /// No `and`, `or`, `not`: one comparison is the whole test.
   bool single = true;
 
-  /// None where the block needs the machine. `slots`: those that are bound to an entity or a list.
+  /// None where the block needs the machine.
   static std::optional<ColumnPlan> of(const Model& model, const Program& program, BlockIndex block);
 };
 

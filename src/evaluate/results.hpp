@@ -154,7 +154,7 @@ struct GraphFinding {
   };
   What what;
   EntityId entity;              // open_face, unjoined_part
-  std::uint32_t part = no_reg;  // quantity, hand, left over
+  std::uint32_t part = no_reg;  // quantity, hand, left over, unjoined
   Rational needed = 0, there = 0;
   Symbol hand;
   std::uint32_t slot = no_reg;  // quantity, hand: so only if the part is chosen for this fit

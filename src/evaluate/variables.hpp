@@ -21,7 +21,7 @@ struct Variable {
 constexpr std::uint32_t first_fresh_symbol = 0xf0000000U;
 constexpr bool is_fresh(std::uint32_t symbol) { return symbol >= first_fresh_symbol; }
 
-/// Where in a variable's range: an end, the middle, or a fraction.
+/// Where in a variable's range: an end, or the middle.
 enum class Spot : std::uint8_t { low, high, middle };
 
 class Variables {

@@ -4,7 +4,7 @@
 
 namespace mm {
 
-/// "length in mm", "count", "one of cone_60, ball", "thread (designation)", "text".
+/// "length in mm", "count", "one of cone_60, ball or flat", "text", or a designation's name: "thread".
 std::string type_words(const Offer& offer, const AttributeDef& attribute);
 /// "-100..100 mm", or "" where none is declared.
 std::string range_words(const Offer& offer, const AttributeDef& attribute);

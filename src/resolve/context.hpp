@@ -161,7 +161,7 @@ std::string in_one_line(std::string_view text);
 /// The nearest known name as "did you mean ...?", or "" (see Context::suggest).
 std::string suggestion(std::string_view wanted, std::vector<std::string_view> known);
 
-/// "a length", "a count", "one of cone_60 or ball", "a thread", "the lug side \"wheel\"": for messages.
+/// "a length", "a count", "one of cone_60 or ball", "a thread", "the \"wheel\" side of lug": for messages.
 std::string type_text(const Context& context, const Type& type);
 std::string dimension_text(const Context& context, const Dimension& dimension);
 

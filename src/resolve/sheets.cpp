@@ -143,7 +143,6 @@ void assign(Context& context, Sheet& sheet, IdRange<AssignmentId> assignments, b
               : "how many there are stands on the part, as quantity 4");
       continue;
     }
-    // The list of hands may hold one hand twice, which a set of words cannot say.
     ReadValue read =
         read_value(context, assignment.value, *target.attribute, context.tree.span_of(assignment));
     if (!read.good) continue;

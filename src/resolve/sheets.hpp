@@ -31,7 +31,7 @@ SheetTarget find_cell(Context& context, const Sheet& sheet, const Assignment& as
 void assign(Context& context, Sheet& sheet, IdRange<AssignmentId> assignments, bool replace, bool from_fit,
             std::uint32_t rework, const std::vector<std::uint32_t>& beside = {});
 
-/// The hands that a part's `hand` property lists, repeats kept.
+/// The hands that a part's `hand` property lists, repeats kept: its cell, a set of words, cannot say them.
 std::vector<Symbol> hands_of(const Context& context, IdRange<AssignmentId> assignments);
 
 /// Whether a value is given to the part's property of this name.

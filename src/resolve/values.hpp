@@ -10,7 +10,7 @@ struct ReadValue {
   bool good = false;  // false after an error
 };
 
-/// `any_currency`: the attribute is money of whatever currency (price).
+/// A price is money of whatever currency.
 ReadValue read_value(Context& context, ValueId id, const AttributeDef& attribute, Span assignment);
 
 /// The cell of an attribute that nobody gave.
