@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "evaluate/margin.hpp"
 #include "evaluate/outcome.hpp"
 
 namespace mm {

@@ -1,10 +1,11 @@
 // Blames: which values to know better, and how well. What is known before anything is measured: where x
 // surely fits and where it surely fails (see limits.cpp and test_along.cpp). The spread that x may keep is
 // the room between its middle and the nearest end of these. Words and sizes are tried one by one.
+#include "evaluate/blames.hpp"
+
 #include <algorithm>
 #include <cmath>
 
-#include "evaluate/outcome.hpp"
 #include "evaluate/test_along.hpp"
 
 namespace mm {

@@ -5,6 +5,10 @@
 
 #include <algorithm>
 
+#include "evaluate/blames.hpp"
+#include "evaluate/field_reason.hpp"
+#include "evaluate/margin.hpp"
+#include "evaluate/open_cell.hpp"
 #include "evaluate/outcome.hpp"
 #include "evaluate/settings.hpp"
 

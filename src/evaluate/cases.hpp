@@ -13,6 +13,9 @@ inline constexpr std::int64_t least_claims = 250;
 /// Of candidates, of the slots that the finding reads; 2^32 stands for as many or more.
 std::size_t combinations_of(const Build& build, const Finding& finding);
 
+/// Puts the build into a case's state.
+void enter_case(const BuildIndex& index, World& world, const Case& state);
+
 class CaseJudge {
  public:
   CaseJudge(Bench& bench, const Names& names, const EvaluateOptions& options);

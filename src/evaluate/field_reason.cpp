@@ -1,7 +1,8 @@
 // Which size it is that does not give the field that a rule asks for.
+#include "evaluate/field_reason.hpp"
+
 #include <algorithm>
 
-#include "evaluate/outcome.hpp"
 #include "evaluate/unfold.hpp"
 
 namespace mm {

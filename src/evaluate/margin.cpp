@@ -1,8 +1,7 @@
+#include "evaluate/margin.hpp"
+
 #include <algorithm>
 #include <cmath>
-
-#include "evaluate/outcome.hpp"
-#include "evaluate/slack.hpp"
 
 namespace mm {
 

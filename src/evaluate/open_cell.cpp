@@ -1,8 +1,9 @@
 // A claim that stays open though nothing about the build is: for a table says only a range of numbers, or
 // nothing, in the row that is meant.
+#include "evaluate/open_cell.hpp"
+
 #include <algorithm>
 
-#include "evaluate/outcome.hpp"
 #include "evaluate/unfold.hpp"
 #include "evaluate/varying.hpp"
 

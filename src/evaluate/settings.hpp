@@ -1,6 +1,6 @@
 // What the builder's own settings can do for a requirement that is open until something is set.
 #pragma once
-#include "evaluate/outcome.hpp"
+#include "evaluate/search.hpp"
 
 namespace mm {
 

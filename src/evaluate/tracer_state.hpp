@@ -1,7 +1,7 @@
 // What a Tracer keeps between questions.
 #pragma once
+#include "evaluate/cases.hpp"
 #include "evaluate/corner_ranges.hpp"
-#include "evaluate/outcome.hpp"
 #include "evaluate/trace.hpp"
 
 namespace mm {

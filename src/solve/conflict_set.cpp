@@ -8,7 +8,7 @@
 #include <algorithm>
 #include <numeric>
 
-#include "evaluate/outcome.hpp"
+#include "evaluate/cases.hpp"
 #include "solve/world_search.hpp"
 
 namespace mm {
