@@ -28,6 +28,12 @@ std::size_t edit_distance(std::string_view a, std::string_view b) {
   return last[b.size()];
 }
 
+bool same_but_for_case(std::string_view a, std::string_view b) {
+  const auto small = [](char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; };
+  return std::equal(a.begin(), a.end(), b.begin(), b.end(),
+                    [&](char x, char y) { return small(x) == small(y); });
+}
+
 }  // namespace
 
 std::string nearest_name(std::string_view wanted, std::span<const std::string_view> candidates) {
@@ -40,7 +46,7 @@ std::string nearest_name(std::string_view wanted, std::span<const std::string_vi
     const std::size_t shorter = std::min(wanted.size(), candidate.size());
     const std::size_t limit = std::max<std::size_t>(1, longer / 3);
     if (longer - shorter > limit || longer - shorter >= best_distance) continue;
-    const std::size_t distance = edit_distance(wanted, candidate);
+    const std::size_t distance = same_but_for_case(wanted, candidate) ? 1 : edit_distance(wanted, candidate);
     if (distance > limit || distance >= best_distance) continue;
     best = candidate;
     best_distance = distance;

@@ -81,6 +81,24 @@ class WrongText {
     });
   }
 
+  /// It stands at the head of the line below what has no value, which took it for one.
+  bool is_taken_for_a_value(const Message& message) const {
+    const Span at = message.span;
+    const auto place = std::lower_bound(places_.begin(), places_.end(), Place{at.file, at.begin});
+    if (place == places_.begin()) return false;
+    const Place& before = *std::prev(place);
+    if (before.file != at.file || before.code != Code::expected) return false;
+    std::string_view between = sources_.text({at.file, before.begin, at.begin});
+    if (between.find('\n') == std::string_view::npos) return false;
+    while (!between.empty()) {  // blanks and comments
+      const std::string_view line = between.substr(0, between.find('\n'));
+      const std::size_t solid = line.find_first_not_of(" \t\r");
+      if (solid != std::string_view::npos && line[solid] != '#') return false;
+      between.remove_prefix(std::min(line.size() + 1, between.size()));
+    }
+    return true;
+  }
+
   /// A word at its place stands in what was not read.
   bool holds_a_word_of(const Message& message) const {
     return any_word(sources_.text(message.span),
@@ -124,6 +142,7 @@ void Messages::take(const Messages& other, const Sources& sources) {
     if (message.code == Code::not_a_truth)
       return wrong.puts_in_doubt(message);  // what is left of a condition
     if (is_one_of(other_codes, message.code)) return anything_is_missing || !unread_.empty();
+    if (message.code == Code::wrong_value && wrong.is_taken_for_a_value(message)) return true;
     const bool choice = message.code == Code::unknown_choice;
     if (choice || message.code == Code::attribute_unknown || message.code == Code::wrong_value)
       return anything_is_missing || wrong.holds_a_word_of(message) ||

@@ -53,6 +53,8 @@ class Number {
 
   std::optional<Slip> slip() const {
     if (auto found = date()) return found;
+    if (auto found = date_in_words()) return found;
+    if (auto found = parted_unit()) return found;
     if (auto found = in_as_inches(line_, at_, end_)) return found;
     if (auto found = slip_in_value(line_, at_, end_)) return found;
     if (auto found = name_as_unit(line_, at_, end_)) return found;
@@ -93,6 +95,32 @@ class Number {
       return say(third, "a date is written " + right + ", with two digits for month and day", false);
     }
     return say(third, "a date is written year-month-day, as 2026-03-14");
+  }
+
+  /// 14 March 2026
+  std::optional<Slip> date_in_words() const {
+    const std::size_t begin = line_.blanks(end_);
+    const std::size_t month = month_of(line_.word(begin)),
+                      year = line_.blanks(begin + line_.word(begin).size());
+    const std::size_t behind = line_.digits(year);
+    if (month == 0 || behind != year + 4 || line_.digits(at_) != end_ || end_ - at_ > 2) return {};
+    const auto two = [](const std::string& digits) { return (digits.size() == 1 ? "0" : "") + digits; };
+    return say(
+        behind,
+        "a date is written " + line_.cut(year, behind) + "-" + two(std::to_string(month)) + "-" + two(text_),
+        false);
+  }
+
+  /// 5 kg / m^3
+  std::optional<Slip> parted_unit() const {
+    const std::size_t unit_end = line_.unit(end_), sign = line_.blanks(unit_end);
+    const std::size_t next = line_.blanks(sign + 1), behind = line_.unit(next);
+    const bool parts = line_.peek(sign) == '/' || line_.peek(sign) == '*';
+    if (unit_end == end_ || !parts || behind == next) return {};
+    return Slip{at_, behind,
+                "no blank stands inside a unit: write " + line_.cut(at_, unit_end) + line_.peek(sign) +
+                    line_.cut(next, behind),
+                false, sign};
   }
 
   std::string two_digits(std::size_t begin, std::size_t end) const {  // "" where there are more

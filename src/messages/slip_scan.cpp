@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <array>
 
+#include "base/near_miss.hpp"
 #include "messages/slip_line.hpp"
 #include "messages/slip_words.hpp"
 
@@ -12,6 +13,10 @@ namespace {
 constexpr std::array<std::string_view, 12> naming = {"part",  "fit",   "build",       "kind",
                                                      "place", "stage", "rework",      "interface",
                                                      "rule",  "table", "designation", "group"};
+
+/// Attributes that no file declares.
+constexpr std::array<std::string_view, 9> of_every_part = {"price",     "state", "quantity", "hand", "seller",
+                                                           "return_by", "tag",   "note",     "place"};
 
 template <typename Words>
 bool is_one_of(const Words& words, std::string_view word) {
@@ -83,9 +88,31 @@ class Scanner : LineReader {
   }
 
   void at_word() {
-    if (add(unquoted_size(*this, at_)) || bound() || note()) return;
+    if (!is_one_of(naming, previous_) && add(unquoted_size(*this, at_))) return;
+    if (row() || bound() || by() || note()) return;
     previous_ = word(at_);
     at_ += previous_.size();
+  }
+
+  /// row 10 mm: 10.5 mm
+  bool row() {
+    if (word(at_) != "row") return false;
+    const std::size_t first = blanks(at_ + 3), end = number(first), colon = blanks(unit(end));
+    if (end == first || peek(colon) != ':') return false;
+    const std::size_t next = blanks(colon + 1), behind = number(next);
+    const std::string cells = cut(first, end) + (behind == next ? "" : " " + cut(next, behind));
+    return add(Slip{at_, behind == next ? colon + 1 : unit(behind),
+                    "a row is its cells alone, separated by blanks: " + cells, false});
+  }
+
+  /// 3 mm by measured
+  bool by() {
+    if (word(at_) != "by" || previous_ == "planned" || previous_ == "done") return false;
+    const std::string_view grade = word(blanks(at_ + 2));
+    if (!is_grade(grade)) return false;
+    Slip slip{at_, blanks(at_ + 2) + grade.size(), "write per " + std::string(grade), false};
+    slip.no_attribute = "by";
+    return add(std::move(slip));
   }
 
   /// max 35 mm  min. 35 mm  at least 35 mm  ca. 35 mm
@@ -123,7 +150,7 @@ class Scanner : LineReader {
   /// per measured vernier; measured "vernier"
   bool note() {
     const std::string_view name = word(at_);
-    if (!is_grade(name)) return false;
+    if (!is_grade(name)) return previous_ == "per" && misspelt_grade(name);
     const std::size_t behind = blanks(at_ + name.size());
     if (previous_ != "per") {
       if (peek(behind) != '"') return false;
@@ -134,9 +161,22 @@ class Scanner : LineReader {
     const std::size_t next = behind + text.size();
     if (peek(next) == '.' && is_letter(peek(next + 1))) return false;  // the next attribute: mt.bore 70 mm
     if (!no_value_at(next)) return false;                              // else the next attribute: bore 70 mm
+    if (is_one_of(of_every_part, text)) return false;
     at_ = behind;
-    return add(Slip{at_, at_ + text.size(),
-                    "a note stands in quotes: per " + std::string(name) + " \"" + text + "\"", false});
+    Slip slip{at_, at_ + text.size(),
+              "a note stands in quotes: per " + std::string(name) + " \"" + text + "\"", false};
+    slip.no_attribute = text;
+    if (text == "per") slip.hint = "how a value is known is said once; leave the second \"per\" out";
+    return add(std::move(slip));
+  }
+
+  /// per mesured
+  bool misspelt_grade(std::string_view name) {
+    const std::string near = nearest_name(name, grades);
+    if (near.empty()) return false;
+    Slip slip{at_, at_ + name.size(), "did you mean " + near + "?"};
+    slip.alone = true;
+    return add(std::move(slip));
   }
 
   void at_sign() {

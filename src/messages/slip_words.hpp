@@ -1,4 +1,4 @@
-// The words and signs by which slips are known. Seen by slip_scan.cpp only.
+// The words and signs by which slips are known. Seen by slip_*.cpp only.
 #pragma once
 #include <array>
 #include <optional>
@@ -259,9 +259,23 @@ constexpr std::string_view right_for(const List& list, std::string_view seen) {
   return {};
 }
 
+/// 3 of "March" and "Mar"; 0 of what is no month.
+constexpr std::size_t month_of(std::string_view word) {
+  constexpr std::array<std::string_view, 12> months = {"January",   "February", "March",    "April",
+                                                       "May",       "June",     "July",     "August",
+                                                       "September", "October",  "November", "December"};
+  for (std::size_t i = 0; i < months.size(); ++i)
+    if (word == months[i] || (word.size() >= 3 && months[i].starts_with(word))) return i + 1;
+  return 0;
+}
+
+inline constexpr std::array<std::string_view, 5> grades = {"measured", "tried", "published", "claimed",
+                                                           "hearsay"};
+
 constexpr bool is_grade(std::string_view word) {
-  return word == "measured" || word == "tried" || word == "published" || word == "claimed" ||
-         word == "hearsay";
+  for (const std::string_view grade : grades)
+    if (grade == word) return true;
+  return false;
 }
 
 constexpr bool is_diameter_sign(char32_t code) { return code == 0x2300 || code == 0xD8 || code == 0xF8; }

@@ -4,6 +4,7 @@
 
 #include "base/unit_names.hpp"
 #include "messages/slip_line.hpp"
+#include "messages/slip_words.hpp"
 
 namespace mm {
 
@@ -23,6 +24,8 @@ std::optional<Slip> name_as_unit(const LineReader& line, std::size_t at, std::si
     slip.attribute = name;
     return slip;
   }
+  for (const Spelling& torque : other_torques)  // 5 N.m
+    if (line.starts(begin, torque.seen) && !is_word_part(line.peek(begin + torque.seen.size()))) return {};
   const bool path = sign == '.' && next == behind && is_letter(line.peek(next + 1));
   if (!path && sign != '{' && sign != ':') return {};
   return Slip{at, behind, "put ';' before " + name + ": a statement ends with its line or with ';'", false,

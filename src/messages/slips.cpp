@@ -85,7 +85,8 @@ class Explainer {
     return out;
   }
 
-  /// A row with a cell that cannot be read is short for that alone.
+  /// A row with a cell that cannot be read is short for that alone, and one before any column may be a
+  /// column.
   void drop_short_row(const Line& line) {
     const auto has = [&](Code code) {
       return std::find_if(line.messages.begin(), line.messages.end(),
@@ -94,6 +95,10 @@ class Explainer {
     if (const auto row = has(Code::row_length);
         row != line.messages.end() && has(Code::expected) != line.messages.end())
       gone_[*row] = true;
+    const auto cell = has(Code::no_columns), bad = has(Code::expected);
+    if (cell != line.messages.end() && bad != line.messages.end() &&
+        messages_.all()[*cell].span.end == messages_.all()[*bad].span.begin)
+      gone_[*cell] = true;
   }
 
   void explain(const Line& line) {
@@ -107,7 +112,8 @@ class Explainer {
       std::vector<std::size_t> caused;
       for (const std::size_t i : line.messages)
         if (!gone_[i] && accounts_for(line, slip, end, messages_.all()[i])) caused.push_back(i);
-      if (caused.empty() && !(slip.sure && slip.begin < unread_to)) continue;
+      const bool unread = slip.begin < unread_to || stands_unread(line, slip.begin);
+      if (caused.empty() ? !(slip.sure && unread) : slip.alone) continue;
       if (slip.trip && std::none_of(caused.begin(), caused.end(), [&](std::size_t i) {
             const Message& message = messages_.all()[i];
             return (message.code == Code::expected || message.code == Code::reserved_word) &&
@@ -127,6 +133,16 @@ class Explainer {
            {},
            hint_of(slip, caused)});
     }
+  }
+
+  /// The statement could not be read from a place before it on.
+  bool stands_unread(const Line& line, std::size_t at) const {
+    return std::any_of(line.messages.begin(), line.messages.end(), [&](std::size_t i) {
+      const Message& message = messages_.all()[i];
+      const std::size_t begin = message.span.begin - line.at.begin;
+      return (message.code == Code::expected || message.code == Code::unknown_statement) && begin < at &&
+             at < statement_end(line.text, begin);
+    });
   }
 
   std::string hint_of(const Slip& slip, const std::vector<std::size_t>& caused) const {

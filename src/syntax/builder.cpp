@@ -93,18 +93,20 @@ void lend_unit(Builder& builder, ExprId lo, ExprId hi) {
   low->quantity.unit_begin = high->quantity.unit_begin;
 }
 
-DateSyntax Builder::date(std::string_view matched) const {
+DateSyntax Builder::date(std::string_view matched) {
   const std::uint32_t begin = offset(matched.data());
   const int year = number_of(matched.substr(0, 4));
   const int month = number_of(matched.substr(5, 2));
   const int day = number_of(matched.substr(8, 2));
-  if (month < 1 || month > 12 || day < 1 || day > days_in(year, month))
-    throw Failure{Code::no_such_day,
-                  begin,
-                  begin + date_length,
-                  {std::string(matched.substr(0, date_length))},
-                  "a date is written year-month-day, as 2026-03-14",
-                  {}};
+  if (month < 1 || month > 12 || day < 1 || day > days_in(year, month)) {
+    report(*this, {Code::no_such_day,
+                   begin,
+                   begin + date_length,
+                   {std::string(matched.substr(0, date_length))},
+                   "a date is written year-month-day, as 2026-03-14",
+                   {}});
+    messages.hides_nothing();
+  }
   return {{static_cast<std::int16_t>(year), static_cast<std::uint8_t>(month), static_cast<std::uint8_t>(day)},
           {file, begin, begin + date_length}};
 }

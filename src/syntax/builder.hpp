@@ -86,7 +86,7 @@ class Builder {
   Name name(Span word) { return {names.intern(text(word)), word}; }
   TextLiteral literal(std::string_view matched);
   TextId text_literal(std::string_view matched) { return tree.texts.add(literal(matched)); }
-  DateSyntax date(std::string_view matched) const;  // throws Failure for a day that is none
+  DateSyntax date(std::string_view matched);  // throws Failure for a day that is none
   QuantitySyntax take_quantity() {
     const QuantitySyntax result = quantities.back();
     quantities.pop_back();

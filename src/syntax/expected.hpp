@@ -236,6 +236,13 @@ inline Failure failure_of<grammar::escape_char>(Builder& builder, std::uint32_t 
   const std::string found = builder.character(at);
   if (found.empty() || found == "\n" || found == "\r") return failure_of<grammar::text_end>(builder, at);
   const auto end = at + static_cast<std::uint32_t>(found.size());
+  if (begins_path(builder.bytes, at))
+    return {Code::unknown_escape,
+            at - 1,
+            end,
+            {found},
+            "folders are parted by /, as use \"../wheels.rules\"",
+            {}};
   return {Code::unknown_escape, at - 1, end, {found}, "escapes are \\\" \\\\ \\n \\{ \\} \\[ \\]", {}};
 }
 template <>

@@ -52,6 +52,8 @@ struct Wanted {
 Failure expected_failure(const Builder& builder, std::uint32_t at, Wanted expected);
 /// The end of the file inside a block, or something that no statement begins with.
 Failure close_failure(Builder& builder, std::uint32_t at);
+/// The text round `at` is the path behind `use`.
+bool begins_path(std::string_view bytes, std::size_t at);
 /// A statement that begins with none of `words` (separated by blanks).
 Failure unknown_statement(const Builder& builder, std::uint32_t at, std::string_view words);
 
