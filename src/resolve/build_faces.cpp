@@ -44,6 +44,8 @@ std::uint32_t FaceFinder::instance_of(const Path& path, const Name& place, std::
     std::string at;
     for (const auto i : instances)
       at += (at.empty() ? "" : ", ") + context_.text(b_.build.instances[i].place);
+    if (std::exchange(places_asked_, at) == at)
+      return no_reg;  // one "at" answers for every face of the joint
     context_.messages.add(Code::say_which_place, path.span, {name}, "add \"at " + at + "\" or name one");
   }
   return no_reg;

@@ -37,6 +37,7 @@ class FaceFinder {
   Context& context_;
   const JoinDecl& decl_;
   JoinMistakes mistakes_;
+  std::string places_asked_;  // by the message that a face of this joint got
 };
 
 }  // namespace mm

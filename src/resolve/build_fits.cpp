@@ -154,6 +154,7 @@ void fit_one(BuildContext& b, const FitDecl& decl) {
 }  // namespace
 
 void add_places(BuildContext& b) {
+  FirstNames names;
   for (const auto& decl : b.decl.places) {
     Symbol hand;
     if (decl.hand) {
@@ -162,10 +163,8 @@ void add_places(BuildContext& b) {
       if (word != "left" && word != "right") b.context.messages.add(Code::hand_word, decl.hand->span, {word});
     }
     for (const auto& name : decl.names) {
-      if (!b.place_hand.try_emplace(name.symbol, hand).second) {
-        b.context.messages.add(Code::duplicate_name, name.span, {"place", b.context.text(name)});
-        continue;
-      }
+      if (!names.declare(b.context, "place", name)) continue;
+      b.place_hand.try_emplace(name.symbol, hand);
       b.build.places.push_back({name.symbol, hand});
     }
   }

@@ -231,11 +231,10 @@ class Joiner : FaceFinder {
 }  // namespace
 
 void add_joins(BuildContext& b) {
-  std::unordered_set<Symbol> labels;
+  FirstNames labels;
   b.build.joints.reserve(b.decl.joins.size());  // or more, one a place
   for (const auto& decl : b.decl.joins) {
-    if (decl.label && !labels.insert(decl.label->symbol).second)
-      b.context.messages.add(Code::duplicate_name, decl.label->span, {"joint", b.context.text(*decl.label)});
+    if (decl.label) labels.declare(b.context, "joint", *decl.label);
     Joiner(b, decl).run();
   }
 }

@@ -66,10 +66,9 @@ void add_reworks(BuildContext& b) {
   if (b.decl.reworks.empty()) return;
   b.done.resize(b.build.instances.size());
   b.planned.resize(b.build.instances.size());
-  std::unordered_set<Symbol> names;
+  FirstNames names;
   for (const auto& decl : b.decl.reworks) {
-    if (!names.insert(decl.name.symbol).second)
-      context.messages.add(Code::duplicate_name, decl.name.span, {"rework", context.text(decl.name)});
+    names.declare(context, "rework", decl.name);
     Rework rework;
     rework.name = decl.name.symbol;
     rework.done = decl.done;
@@ -212,10 +211,9 @@ void add_waivers(BuildContext& b) {
 }
 
 void add_stages(BuildContext& b) {
-  std::unordered_set<Symbol> names;
+  FirstNames names;
   for (const auto& decl : b.decl.stages) {
-    if (!names.insert(decl.name.symbol).second)
-      b.context.messages.add(Code::duplicate_name, decl.name.span, {"stage", b.context.text(decl.name)});
+    names.declare(b.context, "stage", decl.name);
     Stage stage;
     stage.name = decl.name.symbol;
     stage.span = decl.span;

@@ -50,16 +50,49 @@ bool is_built_in(std::string_view function) {
                      [&](const BuiltIn& b) { return b.name == function; });
 }
 
+std::string Compiler::hint_for_function(const CallExpr& e) const {
+  constexpr std::pair<std::string_view, std::string_view> others[] = {
+      {"if", "as if CONDITION then A else B"},
+      {"sum", "two values are added with +; of several parts it is sum of x.length for x: KIND"},
+      {"average", "the middle of two is (a + b) / 2"},
+      {"count", "as count of x: KIND where CONDITION"},
+      {"countif", "as count of x: KIND where CONDITION"},
+      {"pow", "a power is written a ^ 2"},
+      {"power", "a power is written a ^ 2"},
+      {"log", "the natural logarithm is ln"},
+      {"and", "as CONDITION and CONDITION"},
+      {"or", "as CONDITION or CONDITION"},
+      {"not", "as not CONDITION"},
+      {"vlookup", "a look-up is written TABLE[column = value].column"}};
+  if (const auto found = context_.tables.find(e.function.symbol); found != context_.tables.end()) {
+    const auto& columns = context_.model.tables[found->second].columns;
+    if (columns.size() < 2 || e.arguments.size() != 1)
+      return "a table is asked by TABLE[column = value].column";
+    constexpr std::size_t longest = 60;
+    const std::string_view asked = context_.sources.text(span(e.arguments[0]));
+    return fmt::format("a table is asked by {}[{} = {}].{}", context_.text(e.function),
+                       context_.text(columns.front().name), asked.size() > longest ? "..." : asked,
+                       context_.text(columns.back().name));
+  }
+  std::string small(context_.names.text(e.function.symbol));
+  for (char& letter : small)
+    if (letter >= 'A' && letter <= 'Z') letter = static_cast<char>(letter - 'A' + 'a');
+  for (const auto& [seen, hint] : others)
+    if (seen == small) return std::string(hint);
+  return {};
+}
+
 Operand Compiler::visit(const CallExpr& e, ExprId id) {
   const std::string_view name = context_.names.text(e.function.symbol);
   if (is_built_in(name)) return built_in(name, e, id);
   auto found = context_.formulas.find(e.function.symbol);
   if (found != context_.formulas.end()) return call_formula(found->second, e, id);
+  const std::string hint = hint_for_function(e);
   std::vector<std::string_view> known{"min", "max"};
   for (const auto& b : built_ins) known.push_back(b.name);
   for (const auto& [symbol, index] : context_.formulas) known.push_back(context_.names.text(symbol));
   context_.messages.add(Code::unknown_name, e.function.span, {"function or formula", std::string(name)},
-                        context_.suggest(name, known));
+                        hint.empty() ? context_.suggest(name, known) : hint);
   return error(id);
 }
 

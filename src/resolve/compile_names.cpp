@@ -55,7 +55,12 @@ Operand Compiler::use(const ScopeEntry& entry, ExprId id) {
           }
       frames_.push_back(std::move(inner));
       Operand operand = compile(value);
+      const std::string hint = hint_for_word(operand.bare_word);
       frames_.pop_back();
+      if (operand.bare_word) {  // said at its own place, and once
+        context_.messages.add(Code::word_unknown, span(value), {context_.text(operand.bare_word)}, hint);
+        return error(id);
+      }
       if (as_it_stands && operand.reg != no_reg) frame().lets->set_sound(entry.let);
       return operand;
     }
@@ -102,17 +107,36 @@ Operand Compiler::visit(const NameExpr& e, ExprId id) {
   return word;
 }
 
+std::string Compiler::hint_for_word(Symbol word) const {
+  const Lets* lets = frames_.back().lets;
+  if (!word || lets == nullptr || lets->find(word, lets->size()) == lets->size()) return {};
+  if (lets->find(word, lets->size()) == frames_.back().lets_seen)
+    return "a derived value may use only those above it, not itself";
+  return fmt::format("\"{}\" stands below: a derived value may use only those above it", context_.text(word));
+}
+
+bool Compiler::hides_a_let(ExprId id) const {
+  const auto* name = std::get_if<NameExpr>(&context_.tree.exprs[id].form);
+  const Lets* lets = frames_.back().lets;
+  if (name == nullptr || lets == nullptr) return false;
+  const auto entry = lookup(name->name.symbol);
+  return entry && entry->sort != ScopeEntry::Sort::let &&
+         lets->find(name->name.symbol, lets->size()) < lets->size();
+}
+
 Operand Compiler::visit(const FieldExpr& e, ExprId id) {
   Operand object = compile(e.object);
   if (object.is_error()) return error(id);
   if (object.bare_word) {
+    const std::string later = hint_for_word(object.bare_word);
     std::vector<std::string_view> known;
     for (const auto& entry : frame().bindings) known.push_back(context_.names.text(entry.name));
     if (frame().lets_seen < context_.names_for_hints)
       for (std::size_t i = 0; i < frame().lets_seen; ++i)
         known.push_back(context_.names.text((*frame().lets)[i].name.symbol));
-    context_.messages.add(Code::word_unknown, span(e.object), {context_.text(object.bare_word)},
-                          context_.suggest(context_.names.text(object.bare_word), known));
+    context_.messages.add(
+        Code::word_unknown, span(e.object), {context_.text(object.bare_word)},
+        later.empty() ? context_.suggest(context_.names.text(object.bare_word), known) : later);
     return error(id);
   }
   return field_of(object, e.field, id);
@@ -146,10 +170,11 @@ Operand Compiler::let_of_kind(const Operand& part, const Lets& lets, std::size_t
   inner.lets_seen = at;
   frames_.push_back(std::move(inner));
   Operand operand = compile(let.value);
+  const std::string hint = hint_for_word(operand.bare_word);
   frames_.pop_back();
   active_lets_.pop_back();
   if (operand.bare_word) {
-    context_.messages.add(Code::word_unknown, span(let.value), {context_.text(operand.bare_word)});
+    context_.messages.add(Code::word_unknown, span(let.value), {context_.text(operand.bare_word)}, hint);
     return error(id);
   }
   return operand;
@@ -157,6 +182,7 @@ Operand Compiler::let_of_kind(const Operand& part, const Lets& lets, std::size_t
 
 Operand Compiler::field_of(const Operand& object, const Name& field, ExprId id) {
   std::vector<std::string_view> known;
+  std::string other;  // a hint, where the field belongs to what the face is joined to
   const auto learn = [&](const Schema& schema) {
     for (const auto& attribute : schema.attributes) known.push_back(context_.names.text(attribute.name));
   };
@@ -201,6 +227,10 @@ Operand Compiler::field_of(const Operand& object, const Name& field, ExprId id) 
       if (context_.sides_in_error.contains(Context::key_of_side(object.type.interface, object.type.side)))
         return error(id);
       learn(schema);
+      for (const SideDef& side : context_.model.interfaces[object.type.interface].sides)
+        if (side.schema.index.contains(field.symbol) && object.expr)
+          other = fmt::format("the \"{}\" side has it: (mate of {}).{}", context_.text(side.name),
+                              context_.sources.text(span(object.expr)), context_.text(field));
       break;
     }
     case TypeKind::designation: {
@@ -227,7 +257,7 @@ Operand Compiler::field_of(const Operand& object, const Name& field, ExprId id) 
       break;
   }
   context_.messages.add(Code::field_unknown, field.span, {what(object), context_.text(field)},
-                        context_.suggest(context_.names.text(field.symbol), known));
+                        other.empty() ? context_.suggest(context_.names.text(field.symbol), known) : other);
   return error(id);
 }
 
@@ -235,7 +265,12 @@ Operand Compiler::visit(const MateExpr& e, ExprId id) {
   const Operand face = compile(e.face);
   if (face.is_error()) return error(id);
   if (face.type.kind != TypeKind::face) {
-    context_.messages.add(Code::not_an_entity, span(e.face), {"a face", what(face)});
+    const auto* field = std::get_if<FieldExpr>(&context_.tree.exprs[e.face].form);
+    std::string hint;
+    if (field != nullptr)
+      hint = fmt::format("put what stands before the field in brackets: (mate of {}).{}",
+                         context_.sources.text(span(field->object)), context_.text(field->field));
+    context_.messages.add(Code::not_an_entity, span(e.face), {"a face", what(face)}, hint);
     return error(id);
   }
   const InterfaceDef& interface = context_.model.interfaces[face.type.interface];

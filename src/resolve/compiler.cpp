@@ -228,8 +228,9 @@ Operand Compiler::want_number(ExprId id) {
   const TypeKind kind = operand.type.kind;
   if (kind == TypeKind::quantity || kind == TypeKind::count || kind == TypeKind::date) return operand;
   if (operand.bare_word) {
-    context_.messages.add(Code::word_unknown, span(id), {context_.text(operand.bare_word)});
-  } else {
+    context_.messages.add(Code::word_unknown, span(id), {context_.text(operand.bare_word)},
+                          hint_for_word(operand.bare_word));
+  } else if (!hides_a_let(id)) {
     context_.messages.add(Code::not_a_number, span(id), {what(operand)});
   }
   return error(id);
@@ -273,7 +274,8 @@ Operand Compiler::fit_to(Operand operand, const Type& wanted, const std::string&
       Type type = wanted;
       return symbolic(type, context_.set_of(operand.bare_word));
     }
-    context_.messages.add(Code::word_unknown, span(operand.expr), {context_.text(operand.bare_word)});
+    context_.messages.add(Code::word_unknown, span(operand.expr), {context_.text(operand.bare_word)},
+                          hint_for_word(operand.bare_word));
     return error(operand.expr);
   }
   if (wanted.kind == TypeKind::designation && operand.type.kind == TypeKind::text && operand.expr) {

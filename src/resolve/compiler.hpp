@@ -163,6 +163,12 @@ class Compiler {
   Operand use(const ScopeEntry& binding, ExprId id);
   Operand field_of(const Operand& object, const Name& field, ExprId id);
   Operand attribute_of(const Operand& entity, const Schema& schema, std::uint32_t index, ExprId id);
+  /// Of a function that other languages have, or a table asked as one; "" where it is neither.
+  std::string hint_for_function(const CallExpr& e) const;
+  /// Of a word that no value is called: a derived value further down has this name.
+  std::string hint_for_word(Symbol word) const;
+  /// The name of a variable that a derived value has too, which was said where that is declared.
+  bool hides_a_let(ExprId id) const;
   Operand let_of_kind(const Operand& part, const Lets& lets, std::size_t at, ExprId id);
   bool has_field(const Operand& size, const Name& field);
   void note_compared(const Type& type);

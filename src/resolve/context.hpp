@@ -168,4 +168,19 @@ std::string dimension_text(const Context& context, const Dimension& dimension);
 Type quantity_type(const Dimension& dimension, bool nominal = false);
 Type simple_type(TypeKind kind, bool nominal = false);
 
+/// Where each name of one owner was declared first.
+class FirstNames {
+ public:
+  void take(const Name& name) { first_.try_emplace(name.symbol, name.span); }
+  /// False where another has it, which is then told.
+  bool declare(Context& context, const std::string& sort, const Name& name) {
+    const auto [found, added] = first_.try_emplace(name.symbol, name.span);
+    if (!added) context.declared_twice(sort, name, found->second);
+    return added;
+  }
+
+ private:
+  std::unordered_map<Symbol, Span> first_;
+};
+
 }  // namespace mm

@@ -126,7 +126,8 @@ void declare_unit(Context& context, const UnitDecl& d) {
   unit.text = context.text(d.name);
   if (unit.factor <= 0 || unit.offset != 0) {
     context.messages.add(Code::number_unreadable, d.definition.span(),
-                         {std::string(context.sources.text(d.definition.span()))},
+                         {std::string(context.sources.text(d.definition.span())),
+                          "it is not more than nothing, or has a zero of its own"},
                          "a unit is a positive amount of another unit");
   } else if (!context.model.units.declare(context.names.text(d.name.symbol), unit)) {
     context.messages.add(Code::duplicate_name, d.name.span, {"unit", context.text(d.name)},

@@ -52,7 +52,16 @@ std::optional<Rational> read_amount(Context& context, const NumberSyntax& number
   auto amount = read_number(context.sources.text(number.span));
   if (!amount) {
     std::string shown(context.sources.text(number.span).substr(0, 40));
-    context.messages.add(Code::number_unreadable, number.span, {std::move(shown)});
+    const std::string_view written = context.sources.text(number.span);
+    const std::size_t slash = written.find('/');
+    std::string why = "it is too long";
+    if (slash != std::string_view::npos &&
+        written.find_first_not_of("0", slash + 1) == std::string_view::npos)
+      why = "it divides by zero";
+    else if (written.find_first_of("eE") != std::string_view::npos)
+      why = fmt::format("its power of ten is too {}",
+                        written.find('-') == std::string_view::npos ? "large" : "small");
+    context.messages.add(Code::number_unreadable, number.span, {std::move(shown), std::move(why)});
     return std::nullopt;
   }
   if (number.negative) *amount = -*amount;

@@ -54,6 +54,9 @@ bool QuickCheck::operator()(KindId kind, IdRange<AssignmentId> assignments) {
   for (const Assignment& assignment : tree.assignments[assignments]) {
     Column& column = column_of(kind, assignment.path);
     if (column.attribute == nullptr || column.attribute->type.kind == TypeKind::place) return false;
+    if (context_.currencies.size() != 1 && column.attribute->type.kind == TypeKind::quantity &&
+        column.attribute->type.dimension.is_ratio() && column.attribute->name == context_.names.find("price"))
+      return false;                            // money without a currency
     if (column.sheet == sheet_) return false;  // one name twice may be a dispute or an error
     column.sheet = sheet_;
     const Value& value = tree.values[assignment.value];

@@ -116,17 +116,11 @@ RequirementId compile_requirement(Context& context, const RequirementDecl& decl,
 
 /// Requirements of one owner differ in name, and so do its lets and what they would hide.
 void check_names(Context& context, const std::vector<RequirementDecl>& requirements,
-                 const std::vector<LetDecl>& lets, const std::vector<Symbol>& taken) {
-  std::unordered_set<Symbol> seen;
-  for (const auto& decl : requirements) {
-    if (!seen.insert(decl.name.symbol).second)
-      context.messages.add(Code::duplicate_name, decl.name.span, {"requirement", context.text(decl.name)});
-  }
-  seen = {taken.begin(), taken.end()};
-  for (const auto& let : lets) {
-    if (!seen.insert(let.name.symbol).second)
-      context.messages.add(Code::duplicate_name, let.name.span, {"value", context.text(let.name)});
-  }
+                 const std::vector<LetDecl>& lets, const std::vector<Name>& taken) {
+  FirstNames requirement_names, value_names;
+  for (const auto& decl : requirements) requirement_names.declare(context, "requirement", decl.name);
+  for (const Name& name : taken) value_names.take(name);
+  for (const auto& let : lets) value_names.declare(context, "value", let.name);
 }
 
 /// Those that no program of their owner's used.
@@ -149,8 +143,8 @@ void compile_interfaces(Context& context) {
     const InterfaceId id{i};
     const InterfaceDecl& decl = *context.interface_decls[i];
     const std::vector<SideDef>& sides = context.model.interfaces[id].sides;
-    std::vector<Symbol> taken;
-    for (const auto& side : sides) taken.push_back(side.name);
+    std::vector<Name> taken;
+    for (const auto& side : sides) taken.push_back({side.name, side.span});
     check_names(context, decl.requirements, decl.lets, taken);
     const Lets lets(decl.lets);
     const auto bind = [&](Compiler& compiler) {
@@ -195,15 +189,14 @@ void compile_rules(Context& context) {
     rule.where_expr = decl->where;
     if (decl->doc) rule.doc = in_one_line(decl->doc->text);
     bool good = true;
-    std::vector<Symbol> taken;
+    std::vector<Name> taken;
+    FirstNames variables;
     for (const auto& binder : decl->binders) {
       RuleDef::Variable variable;
       if (!binder.variable || !binder.domain) continue;
       variable.name = binder.variable->symbol;
-      if (std::find(taken.begin(), taken.end(), variable.name) != taken.end())
-        context.messages.add(Code::duplicate_name, binder.variable->span,
-                             {"variable", context.text(*binder.variable)});
-      taken.push_back(variable.name);
+      variables.declare(context, "variable", *binder.variable);
+      taken.push_back(*binder.variable);
       if (context.names.text(binder.domain->symbol) != "part") {
         auto found = context.kinds.find(binder.domain->symbol);
         if (found == context.kinds.end()) {

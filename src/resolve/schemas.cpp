@@ -44,10 +44,9 @@ void read_tables(Context& context) {
   for (std::size_t i = 0; i < context.table_decls.size(); ++i) {
     const TableDecl& decl = *context.table_decls[i];
     TableDef& def = context.model.tables[TableId{i}];
-    std::unordered_set<Symbol> names;
+    FirstNames names;
     for (const auto& column : decl.columns) {
-      if (!names.insert(column.name.symbol).second)
-        context.messages.add(Code::duplicate_name, column.name.span, {"column", context.text(column.name)});
+      names.declare(context, "column", column.name);
       def.columns.push_back(read_attribute(context, column));
       def.key_range.push_back(column.type.range_key);
     }
@@ -69,12 +68,10 @@ void read_tables(Context& context) {
 
 void read_formula_types(Context& context) {
   for (auto& formula : context.formula_list) {
+    FirstNames names;
     for (std::size_t i = 0; i < formula.decl->parameters.size(); ++i) {
       const auto& parameter = formula.decl->parameters[i];
-      for (std::size_t j = 0; j < i; ++j)
-        if (formula.decl->parameters[j].name.symbol == parameter.name.symbol)
-          context.messages.add(Code::duplicate_name, parameter.name.span,
-                               {"parameter", context.text(parameter.name)});
+      names.declare(context, "parameter", parameter.name);
       formula.parameters.push_back(read_type(context, parameter.type, true).type);
     }
     formula.result = read_type(context, formula.decl->result).type;
@@ -86,14 +83,13 @@ void read_sides(Context& context) {
   for (std::size_t i = 0; i < context.interface_decls.size(); ++i) {
     const InterfaceDecl& decl = *context.interface_decls[i];
     InterfaceDef& def = context.model.interfaces[InterfaceId{i}];
-    std::unordered_set<Symbol> names;
+    FirstNames names;
     for (const auto& side : decl.sides) {
       SideDef made;
       made.name = side.name.symbol;
       made.many = side.many;
       made.span = side.name.span;
-      if (!names.insert(made.name).second)
-        context.messages.add(Code::duplicate_name, side.name.span, {"side", context.text(side.name)});
+      names.declare(context, "side", side.name);
       if (!add_attributes(context, made.schema, side.groups, side.attributes, context.text(side.name)))
         context.sides_in_error.insert(Context::key_of_side(InterfaceId{i}, def.sides.size()));
       def.sides.push_back(std::move(made));
@@ -125,7 +121,7 @@ void read_kinds(Context& context) {
     if (!add_attributes(context, def.schema, decl.groups, decl.attributes, context.text(decl.name)))
       context.kinds_in_error.insert(KindId{i});
     def.lets = decl.lets;
-    std::unordered_set<Symbol> names;
+    FirstNames names;
     const auto lacks = [&](const auto& face) {
       for (const auto& name : face.names) context.faces_in_error[KindId{i}].insert(name.symbol);
     };
@@ -149,8 +145,7 @@ void read_kinds(Context& context) {
         continue;
       }
       for (const auto& name : face.names) {
-        if (!names.insert(name.symbol).second)
-          context.messages.add(Code::duplicate_name, name.span, {"face", context.text(name)});
+        names.declare(context, "face", name);
         if (def.schema.index.contains(name.symbol))
           context.messages.add(Code::duplicate_name, name.span, {"attribute", context.text(name)},
                                "a face and an attribute need different names");
@@ -158,10 +153,10 @@ void read_kinds(Context& context) {
       }
     }
     for (const auto& let : decl.lets) {
-      const bool attribute = def.schema.index.contains(let.name.symbol);
-      if (attribute || !names.insert(let.name.symbol).second)
-        context.messages.add(Code::duplicate_name, let.name.span,
-                             {attribute ? "attribute" : "face or value", context.text(let.name)});
+      if (const auto found = def.schema.index.find(let.name.symbol); found != def.schema.index.end())
+        attribute_twice(context, "attribute", let.name, def.schema.attributes[found->second]);
+      else
+        names.declare(context, "face or value", let.name);
       context.derived_names.insert(let.name.symbol);
     }
     lay_out_sheet(context.model, def);

@@ -52,6 +52,17 @@ void say_unknown(Context& context, KindId kind_id, const WrittenPath& path) {
   const Name& first = path.names[0];
   if (context.lacks_face(kind_id, first.symbol)) return;
   if (path.names.size() == 1) {
+    for (const auto& face : kind.faces) {
+      if (face.name != first.symbol) continue;
+      const Schema& schema = schema_of(context.model, face);
+      const std::string name = context.text(first);
+      context.messages.add(Code::attribute_unknown, first.span, {with_article(context.text(kind.name)), name},
+                           schema.attributes.empty()
+                               ? fmt::format("\"{}\" is a face", name)
+                               : fmt::format("\"{}\" is a face: give what belongs to it, as {}.{}", name,
+                                             name, context.text(schema.attributes.front().name)));
+      return;
+    }
     if (!context.kinds_in_error.contains(kind_id))
       in_schema(kind.schema, first, with_article(context.text(kind.name)));
     return;

@@ -182,6 +182,13 @@ AttributeDef read_attribute(Context& context, const AttributeDecl& decl) {
   return def;
 }
 
+void attribute_twice(Context& context, const std::string& sort, const Name& name, const AttributeDef& first) {
+  if (first.span.file) return context.declared_twice(sort, name, first.span);
+  context.messages.add(Code::duplicate_name, name.span, {sort, context.text(name)},
+                       fmt::format("every part has \"{}\": {}; leave this out, or choose another name",
+                                   context.text(name), first.doc));
+}
+
 bool add_attributes(Context& context, Schema& schema, const std::vector<Name>& groups,
                     const std::vector<AttributeDecl>& attributes, const std::string& owner) {
   bool good = true;
@@ -194,9 +201,7 @@ bool add_attributes(Context& context, Schema& schema, const std::vector<Name>& g
     const auto index = static_cast<std::uint32_t>(schema.attributes.size());
     const auto [found, added] = schema.index.try_emplace(decl.name.symbol, index);
     if (!added) {
-      Message& message = context.messages.add(Code::duplicate_name, decl.name.span,
-                                              {"attribute of " + owner, context.text(decl.name)});
-      message.labels.push_back({schema.attributes[found->second].span, "first declared here"});
+      attribute_twice(context, "attribute of " + owner, decl.name, schema.attributes[found->second]);
       return;
     }
     schema.attributes.push_back(read_attribute(context, decl));

@@ -24,4 +24,7 @@ void check_groups(Context& context);
 bool read_range(Context& context, const RangeValue& range, const Type& type, Span span, ExactInterval& result,
                 const Unit* fallback = nullptr, const Unit** unit = nullptr);
 
+/// An attribute of this name is there before: one that was declared, or one that every part has.
+void attribute_twice(Context& context, const std::string& sort, const Name& name, const AttributeDef& first);
+
 }  // namespace mm

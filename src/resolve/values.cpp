@@ -112,6 +112,15 @@ class Reader {
     if (!base) return;
     const bool is_price = attribute_.name == context_.names.find("price") && base->unit->dimension.currency &&
                           (type().dimension.currency || type().dimension.is_ratio());
+    if (attribute_.name == context_.names.find("price") && !is_price && context_.currencies.size() != 1) {
+      context_.messages.add(
+          Code::wrong_dimension, written.span(),
+          {"an amount of money", dimension_text(context_, base->unit->dimension)},
+          context_.currencies.empty()
+              ? "a currency is declared outside of any block: currency GBP; then price 40 GBP"
+              : "write the currency behind it, as price 40 GBP");
+      return;
+    }
     if (!is_price && !expect_dimension(context_, *base, type(), written.span(), attribute_.shown_in)) return;
     const Unit* unit = base->bare ? nullptr : base->unit;
     if (form.spread == Spread::none && default_spread() != nullptr) {
