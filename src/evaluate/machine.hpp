@@ -52,6 +52,7 @@ class ReadLog {
 /// Why a result is undefined: the operation where it began.
 struct UndefinedAt {
   bool found = false;
+  bool by_zero = false;  // a division: its divisor is zero and nothing else
   OpCode code = OpCode::number;
   EntityId entity;
   std::uint32_t table = no_reg, column = no_reg;  // a look-up, its first condition and that one's key

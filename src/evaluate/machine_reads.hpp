@@ -121,6 +121,13 @@ UndefinedAt Machine<Num>::asked_at(const Op& op) const {
   out.found = true;
   out.code = op.code;
   if (op.a != no_reg) out.entity = registers_[op.a].entity;
+  if (op.code == OpCode::div) {
+    const Interval divisor = bounds(registers_[op.b].number);
+    for (const Block& block : program_->blocks)
+      for (const Op& step : block.ops)
+        if (step.target == op.b && step.code == OpCode::number)
+          out.by_zero = divisor.lo() == 0 && divisor.hi == 0;
+  }
   if (op.code == OpCode::lookup || op.code == OpCode::in_table) {
     const Lookup& lookup = program_->lookups[op.payload];
     out.table = lookup.table.index;

@@ -87,7 +87,7 @@ std::string undefined_reason(Bench& bench, const Names& names, const Claim& clai
   };
   switch (at.code) {
     case OpCode::div:
-      return "division by a range that holds zero";
+      return at.by_zero ? "division by zero" : "division by a range that holds zero";
     case OpCode::sqrt:
       return "root of a number that may be negative";
     case OpCode::ln:

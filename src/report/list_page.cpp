@@ -52,7 +52,7 @@ void tell_interface(Page& page, const Offer& offer, const InterfaceDef& interfac
       for (const FaceDef& face : kind.faces)
         if (&offer.model.interfaces[face.interface].sides[face.side] == &side)
           kinds.push_back(name_text(offer, kind.name) + "." + name_text(offer, face.name));
-    page.text("side " + name_text(offer, side.name) + (side.many ? " (one or many)" : "") +
+    page.text("side " + name_text(offer, side.name) + (side.many ? " (any number)" : "") +
                   (kinds.empty() ? "" : ", on " + listed(kinds)),
               2, 6);
     tell_attributes(page, offer, side.schema, false, 4);

@@ -88,6 +88,7 @@ class FindingsByName {
     if (!expectation.fit_name) return found(of_name_, expectation.requirement);
     return found(on_subject_, std::pair(expectation.requirement, expectation.fit_name));
   }
+  bool judged(Symbol requirement) const { return of_name_.contains(requirement); }
 
  private:
   template <class Map, class Key>
@@ -162,7 +163,11 @@ ExpectationResult judge_expectation(const Scene& scene, const FindingsByName& by
       found[std::string(word_name(graph_word(graph)))].push_back("the build");
   if (found.size() > 1) found.erase("not_applicable");
   if (found.empty()) {
-    out.got = "nothing was judged by that name";
+    const bool elsewhere = expectation.fit_name && by_name.judged(expectation.requirement);
+    const std::string place = expectation.place ? "." + scene.text(expectation.place) : std::string();
+    out.got = elsewhere
+                  ? "nothing on " + scene.text(expectation.fit_name) + place + ": it was judged elsewhere"
+                  : "nothing was judged by that name";
     return out;
   }
   out.holds = found.size() == 1 && found.begin()->first == expected_word(expectation.word);
