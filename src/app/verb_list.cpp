@@ -12,7 +12,7 @@ namespace mm {
 
 void declare_list(Arguments& verb, Options& options) {
   verb.needed("FILE", options.file, "a rule file, or a build with what it uses");
-  verb.words("NAME", options.words, "kinds, interfaces, rules and requirements to tell in full");
+  verb.words("NAME", options.words, "kinds, interfaces, rules, requirements to tell in full");
   declare_reading(verb, options);
   declare_form(verb, options);
 }
@@ -23,13 +23,15 @@ Status run_list(const Options& options) {
   const Offer offer{loaded.project.model, loaded.sources, loaded.names, loaded.tree};
   auto known = offered_names(offer);
   for (std::string& name : checked_names(offer)) known.push_back(std::move(name));
+  bool all_known = true;
   for (const std::string& name : options.words) {
     if (std::find(known.begin(), known.end(), name) != known.end()) continue;
     const std::string near = nearest_name(name, std::vector<std::string_view>(known.begin(), known.end()));
     complain(fmt::format("there is no kind, interface, rule or requirement \"{}\"{}", printable(name),
                          near.empty() ? "" : fmt::format("; did you mean \"{}\"?", printable(near))));
-    return Status::wrong_use;
+    all_known = false;
   }
+  if (!all_known) return Status::wrong_use;
   std::string page;
   if (options.json) {
     page = list_json(offer, options.words);

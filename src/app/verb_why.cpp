@@ -82,7 +82,7 @@ void complain_unknown(const std::vector<Scene>& scenes, const WhyQuery& query) {
 void declare_why(Arguments& verb, Options& options) {
   declare_report(verb, options);
   verb.needed("REQUIREMENT", options.words,
-              "which, or quantity, hand, open; if wanted also: on PART, PLACE or JOINT");
+              "which, or quantity, hand, open;\nif wanted also: on PART, PLACE or JOINT");
 }
 
 Status run_why(const Options& options) {

@@ -20,7 +20,7 @@ constexpr Verb verbs[] = {
     {"check", "judge a build: what fits, conflicts or is unknown", declare_check, run_check},
     {"why", "the reasons of one verdict", declare_why, run_why},
     {"trial", "run the trials that rule files carry", declare_trial, run_trial},
-    {"list", "what the rules offer: kinds, faces, attributes, how to measure", declare_list, run_list},
+    {"list", "what the rules offer, and how it is measured", declare_list, run_list},
     {"tidy", "lay a file out in the usual form", declare_tidy, run_tidy},
     {"schema", "print the JSON Schema of a --json report", declare_schema, run_schema},
 };

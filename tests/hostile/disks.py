@@ -54,7 +54,7 @@ class Place:
         wrong = []
         if got != status:
             wrong.append(f"exit status {got}, not {status}")
-        if says not in err:
+        if says not in err.replace("\n      ", " "):
             wrong.append(f"it does not say \"{says}\", but:\n{err[:500]}")
         if held is not None and (not self.file.exists() or self.file.read_bytes() != held):
             wrong.append("the file is not what it should be")
