@@ -2,27 +2,11 @@
 
 #include <algorithm>
 
+#include "base/utf8.hpp"
+
 namespace mm {
 
 namespace {
-
-struct Decoded {
-  char32_t code;
-  std::size_t bytes;
-};
-
-Decoded decoded(std::string_view text) {
-  const auto first = static_cast<unsigned char>(text[0]);
-  const std::size_t bytes = first < 0x80 ? 1 : first >= 0xF0 ? 4 : first >= 0xE0 ? 3 : first >= 0xC0 ? 2 : 1;
-  if (bytes > text.size()) return {first, 1};
-  char32_t code = bytes == 1 ? first : first & (0xFFU >> (bytes + 1));
-  for (std::size_t i = 1; i < bytes; ++i) {
-    const auto next = static_cast<unsigned char>(text[i]);
-    if ((next & 0xC0U) != 0x80U) return {first, 1};
-    code = (code << 6U) | (next & 0x3FU);
-  }
-  return {code, bytes};
-}
 
 std::size_t columns(char32_t c) {
   if ((c >= 0x300 && c <= 0x36F) || (c >= 0x20D0 && c <= 0x20FF) || (c >= 0xFE00 && c <= 0xFE0F)) return 0;
@@ -36,8 +20,8 @@ std::size_t columns(char32_t c) {
 }  // namespace
 
 Glyph front_glyph(std::string_view text) {
-  const Decoded front = decoded(text);
-  return {front.bytes, columns(front.code)};
+  const Utf8Character front = front_character(text);
+  return front.length == 0 ? Glyph{1, 1} : Glyph{front.length, columns(front.code)};
 }
 
 std::size_t display_width(std::string_view text) {

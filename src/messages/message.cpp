@@ -6,6 +6,8 @@
 #include <algorithm>
 #include <tuple>
 
+#include "base/utf8.hpp"
+
 namespace mm {
 
 namespace {
@@ -26,9 +28,7 @@ constexpr CodeRow code_rows[] = {
 void shorten(std::string& text) {
   constexpr std::size_t longest = 1000;
   if (text.size() <= longest) return;
-  std::size_t end = longest;
-  while (end > 0 && (static_cast<unsigned char>(text[end]) & 0xC0U) == 0x80U) --end;
-  text.replace(end, std::string::npos, "...");
+  text.replace(last_character(text, longest), std::string::npos, "...");
 }
 
 const CodeRow& row(Code code) { return code_rows[static_cast<std::size_t>(code)]; }

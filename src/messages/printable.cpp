@@ -4,30 +4,12 @@
 #include <algorithm>
 #include <array>
 
+#include "base/utf8.hpp"
 #include "messages/message.hpp"
 
 namespace mm {
 
 namespace {
-
-struct Decoded {
-  char32_t code = 0;
-  std::size_t length = 0;  // 0: not valid UTF-8 here
-};
-
-Decoded decode(std::string_view text) {
-  const auto byte = [&](std::size_t i) { return static_cast<unsigned char>(text[i]); };
-  const unsigned char first = byte(0);
-  if (first < 0x80) return {first, 1};
-  const std::size_t length = first >= 0xF0 && first < 0xF5 ? 4 : first >= 0xE0 ? 3 : first >= 0xC2 ? 2 : 0;
-  if (length == 0 || first >= 0xF5 || text.size() < length) return {};
-  char32_t code = first & (0xFFU >> (length + 1));
-  for (std::size_t i = 1; i < length; ++i) {
-    if ((byte(i) & 0xC0U) != 0x80U) return {};
-    code = (code << 6U) | (byte(i) & 0x3FU);
-  }
-  return {code, length};
-}
 
 struct Range {
   char32_t first, last;
@@ -63,7 +45,7 @@ std::string printable(std::string_view text) {
     out.append(text, 0, plain);
     text.remove_prefix(plain);
     if (text.empty()) break;
-    const Decoded next = decode(text);
+    const Utf8Character next = front_character(text);
     if (next.length == 0) {
       out += fmt::format("\\x{:02X}", static_cast<unsigned char>(text[0]));
       text.remove_prefix(1);

@@ -4,6 +4,7 @@
 #include <algorithm>
 
 #include "base/display_width.hpp"
+#include "base/utf8.hpp"
 #include "messages/message.hpp"
 
 namespace mm {
@@ -84,10 +85,10 @@ std::string excerpt(Span span, const Sources& sources) {
                           ? 0
                       : offset > shown_before ? offset - shown_before
                                               : 0;
-  while (begin > 0 && (static_cast<unsigned char>(line[begin]) & 0xC0U) == 0x80U) --begin;
+  begin = last_character(line, begin);
   std::size_t end = std::min(line.size(), begin + shown_width);
   if (begin == 0 && line.size() <= 4 * shown_width && display_width(line) <= shown_width) end = line.size();
-  while (end < line.size() && (static_cast<unsigned char>(line[end]) & 0xC0U) == 0x80U) ++end;
+  end = next_character(line, end);
   const std::size_t marked_end = std::clamp<std::size_t>(offset + (span.end - span.begin), offset, end);
   const std::string all_before = printable(line.substr(begin, offset - begin)),
                     all_marked = printable(line.substr(offset, marked_end - offset)),

@@ -3,6 +3,7 @@
 #include <cstdlib>
 
 #include "base/unit_names.hpp"
+#include "base/utf8.hpp"
 #include "messages/slip_line.hpp"
 #include "messages/slip_words.hpp"
 
@@ -10,13 +11,8 @@ namespace mm {
 
 LineReader::Glyph LineReader::glyph(std::size_t i) const {
   if (i >= line_.size()) return {};
-  const auto first = static_cast<unsigned char>(line_[i]);
-  if (first < 0x80) return {first, 1};
-  const std::size_t size = first >= 0xF0 ? 4 : first >= 0xE0 ? 3 : 2;
-  char32_t code = first & (0xFFU >> (size + 1));
-  for (std::size_t k = 1; k < size; ++k)
-    code = (code << 6U) | (static_cast<unsigned char>(peek(i + k)) & 0x3FU);
-  return {code, size};
+  const Utf8Character here = front_character(line_.substr(i));
+  return {here.code, std::max<std::size_t>(here.length, 1)};
 }
 
 std::size_t LineReader::number(std::size_t begin) const {

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "base/utf8.hpp"
 #include "syntax/recovery.hpp"
 
 namespace mm {
@@ -48,10 +49,8 @@ std::uint32_t Builder::text_begin(std::uint32_t at) const {
 }
 
 std::string Builder::character(std::uint32_t at) const {
-  std::size_t length = at < bytes.size() ? 1 : 0;
-  while (at + length < bytes.size() && (static_cast<unsigned char>(bytes[at + length]) & 0xC0U) == 0x80U)
-    ++length;
-  return std::string(bytes.substr(at, length));
+  if (at >= bytes.size()) return {};
+  return std::string(bytes.substr(at, next_character(bytes, at + 1) - at));
 }
 
 TextLiteral Builder::literal(std::string_view matched) {

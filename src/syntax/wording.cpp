@@ -5,6 +5,7 @@
 
 #include "base/near_miss.hpp"
 #include "base/unit_names.hpp"
+#include "base/utf8.hpp"
 #include "syntax/scan.hpp"
 
 namespace mm {
@@ -42,10 +43,7 @@ std::string found_at(const Builder& builder, std::uint32_t at) {
   const char c = bytes[at];
   if (c == '"') return "a text";
   if (is_in_word(c)) return quoted(token_at(bytes, at).substr(0, 60));
-  std::size_t length = 1;
-  while (at + length < bytes.size() && (static_cast<unsigned char>(bytes[at + length]) & 0xC0U) == 0x80U)
-    ++length;
-  return quoted(bytes.substr(at, length));
+  return quoted(bytes.substr(at, next_character(bytes, at + 1) - at));
 }
 
 std::uint32_t found_end(const Builder& builder, std::uint32_t at) {
@@ -53,9 +51,7 @@ std::uint32_t found_end(const Builder& builder, std::uint32_t at) {
   if (at >= bytes.size() || bytes[at] == '\n' || bytes[at] == '\r') return at;
   if (bytes[at] == '"') return static_cast<std::uint32_t>(text_end(bytes, at));
   if (is_in_word(bytes[at])) return at + static_cast<std::uint32_t>(token_at(bytes, at).size());
-  std::uint32_t end = at + 1;
-  while (end < bytes.size() && (static_cast<unsigned char>(bytes[end]) & 0xC0U) == 0x80U) ++end;
-  return end;
+  return static_cast<std::uint32_t>(next_character(bytes, at + 1));
 }
 
 std::string_view word_before(std::string_view bytes, std::size_t end) {

@@ -12,6 +12,8 @@
 #include <cstring>
 #include <system_error>
 
+#include "base/utf8.hpp"
+
 namespace mm {
 
 namespace {
@@ -80,32 +82,16 @@ ReadResult read_file(const std::string& path, std::size_t max_bytes, Links links
 }
 
 std::optional<std::size_t> first_invalid_utf8(std::string_view bytes) {
-  const auto at = [&](std::size_t i) { return static_cast<unsigned char>(bytes[i]); };
   for (std::size_t i = 0; i < bytes.size();) {
-    const unsigned char first = at(i);
-    if (first < 0x80) {
-      ++i;
-      constexpr std::uint64_t high_bits = 0x8080808080808080U;
-      for (std::uint64_t eight = 0; bytes.size() - i >= sizeof eight; i += sizeof eight) {
-        std::memcpy(&eight, bytes.data() + i, sizeof eight);
-        if ((eight & high_bits) != 0) break;
-      }
-      continue;
+    const Utf8Character here = front_character(bytes.substr(i));
+    if (here.length == 0) return i;
+    i += here.length;
+    if (here.length > 1) continue;
+    constexpr std::uint64_t high_bits = 0x8080808080808080U;
+    for (std::uint64_t eight = 0; bytes.size() - i >= sizeof eight; i += sizeof eight) {
+      std::memcpy(&eight, bytes.data() + i, sizeof eight);
+      if ((eight & high_bits) != 0) break;
     }
-    const std::size_t length = first >= 0xC2 && first < 0xE0   ? 2
-                               : first >= 0xE0 && first < 0xF0 ? 3
-                               : first >= 0xF0 && first < 0xF5 ? 4
-                                                               : 0;
-    if (length == 0 || bytes.size() - i < length) return i;
-    unsigned char least = 0x80, most = 0xBF;  // of the second byte
-    if (first == 0xE0) least = 0xA0;
-    if (first == 0xED) most = 0x9F;
-    if (first == 0xF0) least = 0x90;
-    if (first == 0xF4) most = 0x8F;
-    if (at(i + 1) < least || at(i + 1) > most) return i;
-    for (std::size_t k = 2; k < length; ++k)
-      if (at(i + k) < 0x80 || at(i + k) > 0xBF) return i;
-    i += length;
   }
   return std::nullopt;
 }

@@ -2,17 +2,15 @@
 
 #include <algorithm>
 
+#include "base/utf8.hpp"
+
 namespace mm {
 
 namespace {
 
 constexpr std::size_t stretch = 4096;  // of bytes between which characters are counted
 
-std::uint32_t characters_in(std::string_view bytes) {
-  std::uint32_t count = 0;
-  for (const char c : bytes) count += (static_cast<unsigned char>(c) & 0xC0U) != 0x80U ? 1 : 0;
-  return count;
-}
+std::uint32_t count_in(std::string_view bytes) { return static_cast<std::uint32_t>(characters_in(bytes)); }
 
 }  // namespace
 
@@ -36,7 +34,7 @@ const Sources::LineBegins& Sources::lines_of(FileId file) const {
     std::uint32_t characters = 0;
     for (std::size_t at = 0; at < bytes.size(); at += stretch) {
       lines.characters.push_back(characters);
-      characters += characters_in(bytes.substr(at, stretch));
+      characters += count_in(bytes.substr(at, stretch));
     }
   });
   return lines;
@@ -51,7 +49,7 @@ Place Sources::place(Span span) const {
   const std::string_view bytes = files_[span.file].bytes;
   const auto before = [&](std::size_t at) {  // characters
     const std::size_t whole = std::min(at / stretch, lines.characters.size() - 1);
-    return lines.characters[whole] + characters_in(bytes.substr(whole * stretch, at - whole * stretch));
+    return lines.characters[whole] + count_in(bytes.substr(whole * stretch, at - whole * stretch));
   };
   if (!bytes.empty()) place.column += before(span.begin) - before(*(next - 1));
   return place;

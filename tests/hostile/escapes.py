@@ -79,6 +79,9 @@ WRONG = {  # each with its own errors; the text is quoted in messages
 }
 
 
+NO_TEXT = (b"\xed\xa0\x80", b"\xe0\x81\x81", b"\xf0\x80\x81\x81", b"\xf4\x90\x80\x80", b"\xc1\x81", b"\xe2\x82", b"\x9b31m")  # no UTF-8
+
+
 def filled(text):
     return re.sub(r"@(\w+)", lambda match: f"zq_{match[1]}_{SIGNS}", text)
 
@@ -110,6 +113,27 @@ def on_terminal(program, words, folder):
     process.wait(timeout=30)
     os.close(master)
     return output.decode("utf-8", "surrogateescape").replace("\r\n", "\n")
+
+
+def no_text(program, name):
+    """What is wrong, in a folder whose name is no UTF-8: the bytes are spelled out, also where a path is told in JSON."""
+    with tempfile.TemporaryDirectory(prefix="matchmark-bytes-") as folder:
+        inner = os.path.join(folder.encode(), b"zq_" + name)
+        os.mkdir(inner)
+        file = os.path.join(inner, b"main.build")
+        for text, statuses in ((filled(SHOWN), (1,)), ("part p is k { }\n", (3,))):
+            Path(os.fsdecode(file)).write_text(text, encoding="utf-8")
+            for words in ([b"check", file], [b"check", file, b"--json"], [b"list", file], [b"list", file, b"--json"], [b"trial", file, b"--json"],
+                          [b"why", file, b"alike", b"--json"]):
+                done = subprocess.run([os.fsencode(program), *words], env=environment(program), stdin=subprocess.DEVNULL, capture_output=True, check=False)
+                told = f"matchmark {words[0].decode()} in a folder named {name!r}"
+                if done.returncode not in (statuses if words[0] == b"check" else (0, 1, 2, 3)):
+                    return f"{told}: exit status {done.returncode}: {done.stderr[:300]!r}"
+                try:
+                    (done.stdout + done.stderr).decode("utf-8")
+                except UnicodeDecodeError as wrong:
+                    return f"{told}: {wrong}"
+    return ""
 
 
 def verbs(file, of_json=True):
@@ -163,6 +187,7 @@ def stage(program):
             look(words, out + err, "a pipe")
             if status not in (3, 4):
                 texts.append(f"matchmark {words[0]!r}: exit status {status}")
+    texts += [no_text(program, name) for name in NO_TEXT]
     places = set(re.findall(r"@(\w+)", SHOWN + "".join(WRONG.values()))) | {"file", "asked", "list", "requirement"}
     for place in sorted(places - UNSEEN):
         texts.append("" if f"zq_{place}_" in seen else f"no report shows the text zq_{place}_: nothing is tested there")

@@ -36,6 +36,14 @@ TEST_CASE("signs that hide are spelled out: the first and the last of each range
                                     {"\U000E01EF", "\\u{E01EF}"},
                                     {"\U0010FFFF", "\\u{10FFFF}"}})
     CHECK(mm::printable(sign) == shown);
+  // surrogates, overlong forms, beyond U+10FFFF, cut short: no characters at all
+  for (const auto& [bytes, shown] : {std::pair{"\xED\xA0\x80", R"(\xED\xA0\x80)"},
+                                     {"\xE0\x81\x81", R"(\xE0\x81\x81)"},
+                                     {"\xF0\x80\x81\x81", R"(\xF0\x80\x81\x81)"},
+                                     {"\xF4\x90\x80\x80", R"(\xF4\x90\x80\x80)"},
+                                     {"\xE2\x82", R"(\xE2\x82)"},
+                                     {"\xC1\x81", R"(\xC1\x81)"}})
+    CHECK(mm::printable(bytes) == shown);
   for (const char* plain : {"\u034E", "\u0606", "\u115E", "\u1161", "\u180A", "\u1810", "\u27FF", "\u2801",
                             "\uFDF0", "\uFE10", "\uFFFD", "\U0001D17B", "\U0001BCA4", "\u00E9", "\u2300"})
     CHECK(mm::printable(plain) == plain);
