@@ -5,6 +5,7 @@
 #include <functional>
 #include <map>
 #include <set>
+#include <tuple>
 
 #include "report/no_choice.hpp"
 #include "report/way_out.hpp"
@@ -55,9 +56,9 @@ class Avoidance {
           return std::less<>()(constraint_of(*a), constraint_of(*b));  // in the order of the text
         });
         sets.emplace_back(needed.back(), told(needed));
-        std::erase_if(left, [&](const Forbidden* c) {
-          return std::any_of(needed.begin(), needed.end(), [&](const Forbidden* n) { return alike(*c, *n); });
-        });
+        std::set<Alike> taken;
+        for (const Forbidden* n : needed) taken.insert(alike(*n));
+        std::erase_if(left, [&](const Forbidden* c) { return taken.contains(alike(*c)); });
       }
     }
     std::stable_sort(sets.begin(), sets.end(), [](const auto& a, const auto& b) {
@@ -78,12 +79,12 @@ class Avoidance {
     return static_cast<const Constraint*>(&forbidden);
   }
 
-  /// The same, or the same requirement turning on the same choices at another place.
-  static bool alike(const Forbidden& one, const Forbidden& other) {
-    const Finding* a = constraint_of(one)->finding;
-    const Finding* b = constraint_of(other)->finding;
-    return &one == &other || (a != nullptr && b != nullptr && one.variables == other.variables &&
-                              a->requirement == b->requirement);
+  /// The same for what is the same, and for a requirement that turns on the same choices at another place.
+  using Alike = std::tuple<const Forbidden*, std::uint32_t, std::vector<std::size_t>>;
+  static Alike alike(const Forbidden& one) {
+    const Finding* finding = constraint_of(one)->finding;
+    if (finding == nullptr) return {&one, 0, {}};
+    return {nullptr, finding->requirement.index, one.variables};
   }
 
   template <class Wanted>
@@ -107,6 +108,18 @@ class Avoidance {
     return needed;
   }
 
+  /// The first of those that forbid the same.
+  static Chosen different(const Chosen& all) {
+    const auto before = [](const Forbidden* a, const Forbidden* b) {
+      return std::tie(a->variables, a->bad) < std::tie(b->variables, b->bad);
+    };
+    std::set<const Forbidden*, decltype(before)> known(before);
+    Chosen out;
+    for (const Forbidden* one : all)
+      if (known.insert(one).second) out.push_back(one);
+    return out;
+  }
+
   /// What it is called and stands on, which no order of the text moves.
   std::string name_of(const Forbidden& forbidden) const {
     const Constraint& constraint = *constraint_of(forbidden);
@@ -127,7 +140,8 @@ class Avoidance {
   }
 
   /// A set of fewest members, of sets that are not too large to try all twos and threes.
-  Chosen smallest_of(const Chosen& set) {
+  Chosen smallest_of(const Chosen& all) {
+    const Chosen set = different(all);
     Chosen needed = least_of(set);
     const auto leaves_none = [&](const Chosen& some) {
       bool searched_all = true;

@@ -65,7 +65,15 @@ bool WaySearch::run(const Chosen& together, std::size_t& left, bool& searched_al
     --left;
     values_[variable] = next[at]++;
     const auto& ending = ending_[variable];
-    if (std::none_of(ending.begin(), ending.end(), [&](const Forbidden* one) { return broken(*one); })) ++at;
+    const auto first = std::find_if(ending.begin(), ending.end(), [&](const Forbidden* one) {
+      if (++looks_ == looks_a_step) {
+        looks_ = 0;
+        if (left == 0) return true;
+        --left;
+      }
+      return broken(*one);
+    });
+    if (first == ending.end()) ++at;
   }
   for (const std::size_t variable : variables) ending_[variable].clear();
   return at == variables.size();
@@ -73,8 +81,13 @@ bool WaySearch::run(const Chosen& together, std::size_t& left, bool& searched_al
 
 bool WaySearch::way_out(const Chosen& chosen, bool& searched_all) {
   const std::size_t granted = std::min(most_steps_, most_in_all_ - steps_);
-  std::size_t left = granted;
-  searched_all = true;
+  const std::size_t to_begin = chosen.size() / looks_a_step;
+  searched_all = to_begin <= granted;
+  std::size_t left = searched_all ? granted - to_begin : 0;
+  if (!searched_all) {
+    steps_ += granted;
+    return false;
+  }
   bool found = true;
   for (const Chosen& together : apart(chosen)) {
     bool searched = true;

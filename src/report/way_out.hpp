@@ -15,7 +15,8 @@ struct Forbidden {
 };
 
 /// A depth-first search that sets one variable after another and turns back as soon as what is forbidden is
-/// complete. It stops at a stated number of steps, of one search and of all.
+/// complete. It stops at a stated number of steps, of one search and of all: a value that is set is one, and
+/// so are sixteen of the forbidden that are looked at.
 class WaySearch {
  public:
   using Chosen = std::vector<const Forbidden*>;
@@ -36,7 +37,9 @@ class WaySearch {
   bool broken(const Forbidden& forbidden) const;
 
   std::size_t most_steps_, most_in_all_;
+  static constexpr std::size_t looks_a_step = 16;
   std::size_t steps_ = 0;              // of all searches
+  std::size_t looks_ = 0;              // that make no step yet
   std::vector<std::uint32_t> sizes_;   // by variable
   std::vector<std::uint32_t> values_;  // by variable, while searching
   std::vector<Chosen> ending_;         // by the last variable that they read; empty between searches

@@ -107,6 +107,22 @@ TEST_CASE("what shares no variable is searched apart") {
   CHECK(apart[150].size() == 3);
 }
 
+TEST_CASE("what is looked at counts, not only what is set") {
+  constexpr std::size_t many = 10'000;
+  WaySearch search(1000, 2000);
+  search.add_variable(2);
+  std::deque<Forbidden> all;
+  for (std::size_t i = 0; i < many; ++i) all.push_back({{0}, {{{0}, false}, {{1}, i + 1 == many}}});
+  all.push_back({{0}, {{{0}, true}}});
+  WaySearch::Chosen chosen;
+  for (const Forbidden& one : all) chosen.push_back(&one);
+  bool searched_all = true;
+  CHECK_FALSE(search.way_out(chosen, searched_all));
+  CHECK_FALSE(searched_all);
+  for (int i = 0; i < 2; ++i) CHECK_FALSE(search.way_out(chosen, searched_all));
+  CHECK(search.spent());
+}
+
 TEST_CASE("a limit that is met first is told") {
   std::deque<Forbidden> all;
   WaySearch search(50, 120);
