@@ -14,6 +14,7 @@
 #include "evaluate/designations.hpp"
 #include "evaluate/dual.hpp"
 #include "evaluate/frame.hpp"
+#include "evaluate/reach.hpp"
 
 namespace mm {
 
@@ -146,13 +147,16 @@ class Machine {
   void trace_reads(BlockIndex block, ReadLog& reads, UndefinedAt* undefined);
   /// After a run: an operation and what it was asked.
   UndefinedAt asked_at(const Op& op) const;
-  /// The entities over which a quantifier ranges, in order.
-  std::span<const EntityId> domain(const Quantifier& quantifier, std::vector<EntityId>& scratch) const;
+  /// The entities over which a quantifier ranges, in order. A part that is visited on the way is a step; with
+  /// `most` of these it may be given up, and is empty then.
+  std::span<const EntityId> domain(const Quantifier& quantifier, std::vector<EntityId>& scratch,
+                                   std::size_t most = SIZE_MAX);
   /// After a run: the one row that a look-up surely means, or no_reg.
   std::uint32_t matched_row(const Op& op);
-  /// After a run: the rows that a look-up may mean, one for each thing that they say; or those that a look-up
-  /// with `=` surely meets, of any other none.
-  std::vector<std::uint32_t> rows_met(const Op& op, bool surely);
+  /// After a run: the first rows that a look-up may mean, one for each thing that they say; or those that a
+  /// look-up with `=` surely meets, of any other none. No more than `most`, and none where the steps are
+  /// spent.
+  std::vector<std::uint32_t> rows_met(const Op& op, bool surely, std::size_t most);
   void bind(std::uint32_t slot, EntityId entity) { locals_[slot] = entity; }
   void bind_number(std::uint32_t slot, const Num& number) { slot_numbers_[slot] = number; }
 
@@ -210,9 +214,10 @@ class Machine {
   // quantifiers
   void quantify(const Op& op, Value& out);
   void quantify_entities(const Op& op, const Quantifier& q, Value& out);
-  void all_or_some(const Op& op, const Quantifier& q, Value& out);
-  void count(const Quantifier& q, Value& out);
-  void aggregate(const Op& op, const Quantifier& q, Value& out);
+  using Entities = std::span<const EntityId>;
+  void all_or_some(const Op& op, const Quantifier& q, Entities entities, Value& out);
+  void count(const Quantifier& q, Entities entities, Value& out);
+  void aggregate(const Op& op, const Quantifier& q, Entities entities, Value& out);
   bool is_counted(const CountedSheets& sheets, EntityId item);
   Bits where_bits(const Quantifier& q, Direction& direction, bool& ran);
   const Value& run_item(BlockIndex block, std::uint32_t slot, bool& ran);
@@ -273,18 +278,13 @@ class Machine {
   std::unordered_map<const Quantifier*, std::vector<Reg>> outer_;
   // what a quantifier ranges over from a part or face on: joints do not change while a build is judged
   static constexpr std::size_t most_reached = 100'000;  // kept
-  mutable std::map<std::pair<const Quantifier*, EntityId>, std::vector<EntityId>> reached_;
-  mutable std::size_t reached_count_ = 0;
+  std::map<std::pair<const Quantifier*, EntityId>, Reached> reached_;
+  std::size_t reached_count_ = 0;
   std::unique_ptr<Machine<Dual>> slopes_;  // in a quantifier's variable
   // of an exact machine
   std::unique_ptr<Machine<Interval>> doubles_;
   std::unique_ptr<Machine<ExactDual>> exact_slopes_;
 };
-
-/// Parts reachable from a part or a face through joints of some interfaces, by breadth, without the start's
-/// own.
-void find_reachable(const BuildIndex& index, EntityId from, std::span<const InterfaceId> through, KindId kind,
-                    std::vector<EntityId>& out);
 
 /// The operations of a quantifier's block whose result can differ from item to item.
 std::vector<const Op*> find_varying(const Program& program, const Block& block, std::uint32_t slot);

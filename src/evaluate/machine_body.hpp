@@ -7,5 +7,6 @@
 #include "evaluate/machine_quantifiers.hpp"
 #include "evaluate/machine_ranges.hpp"
 #include "evaluate/machine_reads.hpp"
+#include "evaluate/machine_rows.hpp"
 #include "evaluate/machine_tables.hpp"
 #include "evaluate/machine_values.hpp"

@@ -8,7 +8,8 @@
 namespace mm {
 
 template <class Num>
-std::span<const EntityId> Machine<Num>::domain(const Quantifier& q, std::vector<EntityId>& scratch) const {
+std::span<const EntityId> Machine<Num>::domain(const Quantifier& q, std::vector<EntityId>& scratch,
+                                               std::size_t most) {
   if (q.many_slot != no_reg) {
     if (binding_ == nullptr || q.many_slot >= binding_->lists.size()) return {};
     return binding_->lists[q.many_slot];
@@ -16,12 +17,29 @@ std::span<const EntityId> Machine<Num>::domain(const Quantifier& q, std::vector<
   if (q.reach_from == no_reg) return index_->instances_of(q.kind);
   const Value& from = registers_[q.reach_from];
   if ((from.state & defined) == 0) return {};
-  if (const auto known = reached_.find({&q, from.entity}); known != reached_.end()) return known->second;
+  // what is known counts as if it had been looked for, so that no answer hangs on what ran before
+  auto known = reached_.find({&q, from.entity});
+  if (known != reached_.end() && !known->second.all && known->second.visited <= most) {
+    reached_.erase(known);
+    known = reached_.end();
+  }
   scratch.clear();
-  find_reachable(*index_, from.entity, q.reach_through, q.kind, scratch);
+  const std::size_t visited =
+      known != reached_.end() ? known->second.visited
+                              : find_reachable(*index_, from.entity, q.reach_through, q.kind, most, scratch);
+  limits.steps -= static_cast<std::int64_t>(visited > most ? most + 1 : visited);
+  if (visited > most) {
+    // as far as it was looked for: as long as no more steps are there, it is not looked for again
+    if (known == reached_.end() && reached_count_ < most_reached) {
+      ++reached_count_;
+      reached_.emplace(std::pair(&q, from.entity), Reached{{}, visited, false});
+    }
+    return {};
+  }
+  if (known != reached_.end()) return known->second.entities;
   if (reached_count_ + scratch.size() > most_reached) return scratch;
   reached_count_ += scratch.size() + 1;
-  return reached_.emplace(std::pair(&q, from.entity), scratch).first->second;
+  return reached_.emplace(std::pair(&q, from.entity), Reached{scratch, visited, true}).first->second.entities;
 }
 
 template <class Num>
@@ -55,6 +73,9 @@ void Machine<Num>::quantify(const Op& op, Value& out) {
 template <class Num>
 void Machine<Num>::quantify_entities(const Op& op, const Quantifier& q, Value& out) {
   const bool from_nothing = q.reach_from != no_reg && (registers_[q.reach_from].state & defined) == 0;
+  std::vector<EntityId> scratch;
+  Entities entities;
+  if (!spent()) entities = domain(q, scratch, static_cast<std::size_t>(limits.steps));
   if (from_nothing || spent()) {
     out.number = number_entire(&out.number);
     out.exact = nullptr;
@@ -67,22 +88,21 @@ void Machine<Num>::quantify_entities(const Op& op, const Quantifier& q, Value& o
   switch (op.code) {
     case OpCode::every_entity:
     case OpCode::some_entity:
-      return all_or_some(op, q, out);
+      return all_or_some(op, q, entities, out);
     case OpCode::count_entities:
-      return count(q, out);
+      return count(q, entities, out);
     default:
-      return aggregate(op, q, out);
+      return aggregate(op, q, entities, out);
   }
 }
 
 template <class Num>
-void Machine<Num>::all_or_some(const Op& op, const Quantifier& q, Value& out) {
+void Machine<Num>::all_or_some(const Op& op, const Quantifier& q, Entities entities, Value& out) {
   const bool some = op.code == OpCode::some_entity;
-  std::vector<EntityId> scratch;
   ItemRuns runs;
   Bits total = some ? surely_no : surely_yes;
   Direction moved = still;
-  for (const EntityId entity : domain(q, scratch)) {
+  for (const EntityId entity : entities) {
     locals_[q.slot] = entity;
     Direction direction;
     const Bits where = where_bits(q, direction, runs.where);
@@ -113,13 +133,12 @@ void Machine<Num>::all_or_some(const Op& op, const Quantifier& q, Value& out) {
 }
 
 template <class Num>
-void Machine<Num>::count(const Quantifier& q, Value& out) {
-  std::vector<EntityId> scratch;
+void Machine<Num>::count(const Quantifier& q, Entities entities, Value& out) {
   ItemRuns runs;
   double lo = 0, hi = 0;
   Bits undefined = 0;
   Direction moved = still;
-  for (const EntityId entity : domain(q, scratch)) {
+  for (const EntityId entity : entities) {
     locals_[q.slot] = entity;
     Direction direction = may_move;
     const Bits where = spent() ? anything : where_bits(q, direction, runs.where);
@@ -154,8 +173,7 @@ bool Machine<Num>::is_counted(const CountedSheets& sheets, EntityId item) {
 /// sum, min and max. `inner` holds what surely takes part, `outer` what may, `perhaps` what may of a sheet
 /// that counts once.
 template <class Num>
-void Machine<Num>::aggregate(const Op& op, const Quantifier& q, Value& out) {
-  std::vector<EntityId> scratch;
+void Machine<Num>::aggregate(const Op& op, const Quantifier& q, Entities entities, Value& out) {
   ItemRuns runs;
   const Num* tag = nullptr;
   const Num zero = number_integer(tag, 0, 0);
@@ -169,7 +187,7 @@ void Machine<Num>::aggregate(const Op& op, const Quantifier& q, Value& out) {
   Bits undefined = 0;
   CountedSheets sheets(q, *world_);
   std::map<std::uint32_t, Num> perhaps;  // by sheet
-  for (const EntityId entity : domain(q, scratch)) {
+  for (const EntityId entity : entities) {
     if (is_counted(sheets, entity)) continue;
     locals_[q.slot] = entity;
     Direction direction;

@@ -2,7 +2,6 @@
 // the rows that may be meant. Included by the files that instantiate it.
 #pragma once
 #include "evaluate/machine_impl.hpp"
-#include "evaluate/table_counts.hpp"
 
 namespace mm {
 
@@ -29,6 +28,49 @@ class Extremes {
 
   const NumberConst* low_ = nullptr;
   const NumberConst* high_ = nullptr;
+};
+
+/// The words and sizes of some constants, all together.
+class Words {
+ public:
+  /// Null: nothing is said there. Gives how much was added.
+  std::size_t add(const SymbolicSet* set) {
+    if (set == nullptr) {
+      lacking_ = true;
+    } else if (first_ == nullptr) {
+      first_ = set;
+    } else if (set != first_ && !first_->all && (known_.empty() || set != known_.back())) {
+      if (set->all) {
+        first_ = set;
+      } else {
+        known_.push_back(set);
+      }
+    }
+    return set != nullptr && !set->all ? set->members.size() : 1;
+  }
+  Bits state() const {
+    return static_cast<Bits>((first_ != nullptr ? defined : 0) | (lacking_ ? may_undef : 0));
+  }
+  /// `made` holds the set where none of those that were added does.
+  const SymbolicSet* set(SymbolicSet& made) {
+    if (known_.empty() || first_->all) return first_;
+    known_.push_back(first_);
+    std::sort(known_.begin(), known_.end());
+    known_.erase(std::unique(known_.begin(), known_.end()), known_.end());
+    if (known_.size() == 1) return first_;
+    made.all = false;
+    made.members.clear();
+    for (const SymbolicSet* one : known_)
+      made.members.insert(made.members.end(), one->members.begin(), one->members.end());
+    std::sort(made.members.begin(), made.members.end());
+    made.members.erase(std::unique(made.members.begin(), made.members.end()), made.members.end());
+    return &made;
+  }
+
+ private:
+  const SymbolicSet* first_ = nullptr;  // or one of everything
+  std::vector<const SymbolicSet*> known_;
+  bool lacking_ = false;
 };
 
 /// "cell OP key" by the rounded bounds alone, which settle nearly every row.
@@ -135,57 +177,6 @@ bool Machine<Num>::keys_move(const Lookup& lookup) const {
   return false;
 }
 
-/// One condition, and every value that its key may have is in some row, though no single row is sure.
-template <class Num>
-bool Machine<Num>::covered(const TableDef& table, const Lookup& lookup) {
-  if (lookup.conditions.size() != 1) return false;
-  const LookupCondition& condition = lookup.conditions[0];
-  const Value& key = registers_[condition.value];
-  if (condition.op != BinaryOp::eq || (key.state & may_undef) != 0) return false;
-  const auto has_row = [&](const auto& is_it) {
-    limits.steps -= static_cast<std::int64_t>(table.rows.size());
-    return std::any_of(table.rows.begin(), table.rows.end(),
-                       [&](const auto& row) { return is_it(row[condition.column]); });
-  };
-  if (key.kind == ValueKind::symbol || key.kind == ValueKind::designation) {
-    if (key.symbols == nullptr || key.symbols->all || key.symbols->members.empty()) return false;
-    SymbolicSet one;
-    Value single = key, constant;
-    single.symbols = &one;
-    return std::all_of(key.symbols->members.begin(), key.symbols->members.end(), [&](std::uint32_t member) {
-      one.members.assign(1, member);
-      return has_row([&](const ConstValue& cell) {
-        load_constant(constant, cell, key.kind);
-        return (constant.state & defined) != 0 && same_bits(constant, single) == surely_yes;
-      });
-    });
-  }
-  const Interval range = bounds(number_of(key));
-  const bool counts =
-      condition.value < program_->types.size() && program_->types[condition.value].kind == TypeKind::count;
-  if (counts && range.hi - range.lo() < most_counts) {
-    limits.steps -= most_counts * static_cast<std::int64_t>(table.rows.size());
-    if (has_counts(*model_, table, condition.column, range)) return true;
-  }
-  if (!table.key_range[condition.column]) return false;
-  return ranges_cover(table, condition.column, range);
-}
-
-/// Exactly, for ranges that touch leave no gap.
-template <class Num>
-bool Machine<Num>::ranges_cover(const TableDef& table, std::size_t column, const Interval& key) {
-  const std::vector<ExactInterval>& spans = table.covered[column];
-  const bool endless = key.lo() == -HUGE_VAL;
-  const Rational from = endless ? Rational() : exact(key.lo());
-  const auto begins_after = [&](const Rational& at, const ExactInterval& span) {
-    return !span.lo_infinite && (endless || at < span.lo_value);
-  };
-  const auto after = std::upper_bound(spans.begin(), spans.end(), from, begins_after);
-  if (after == spans.begin()) return false;
-  const ExactInterval& span = *(after - 1);
-  return span.hi_infinite || (key.hi < HUGE_VAL && exact(key.hi) <= span.hi_value);
-}
-
 template <class Num>
 void Machine<Num>::lookup(const Op& op, Value& out) {
   const Lookup& lookup = program_->lookups[op.payload];
@@ -197,6 +188,7 @@ void Machine<Num>::lookup(const Op& op, Value& out) {
   bool any = false, sure = false;
   Bits undefined = 0;
   Extremes numbers;
+  Words words;
   for (std::size_t i = 0; i < table.rows.size(); ++i) {
     const std::size_t row = first_only || rows_ == any_row ? i : (i + rows_) % table.rows.size();
     const Bits bits = row_bits(table, lookup, row);
@@ -207,12 +199,9 @@ void Machine<Num>::lookup(const Op& op, Value& out) {
     const ConstValue& found = table.rows[row][lookup.column];
     if (found.number) {
       numbers.add(model_->numbers[found.number]);
-    } else if (any) {
-      Value other;
-      load_constant(other, found, kind);
-      merge(op.target, out, other, false);
     } else {
-      load_constant(out, found, kind);
+      const std::size_t size = words.add(found.symbols ? &model_->sets[found.symbols] : nullptr);
+      limits.steps -= static_cast<std::int64_t>(any ? size : 0);
     }
     any = true;
     if ((first_only || rows_ != any_row) && bits == surely_yes) break;
@@ -225,6 +214,13 @@ void Machine<Num>::lookup(const Op& op, Value& out) {
     out.direction = still;
     out.number = number_entire(&out.number);
     return;
+  }
+  if (words.state() != 0) {
+    out.kind = kind;
+    out.symbols = words.set(frame_->made[op.target]);
+    out.state = words.state();
+    out.direction = still;
+    out.cell = {};
   }
   if (numbers.low() != nullptr) {
     load_number(out, *numbers.low());
@@ -245,55 +241,6 @@ void Machine<Num>::lookup(const Op& op, Value& out) {
       if (!is_point(out.number.value)) out.number.slope = Num::entire();
     }
   }
-}
-
-template <class Num>
-std::uint32_t Machine<Num>::matched_row(const Op& op) {
-  const Lookup& lookup = program_->lookups[op.payload];
-  const TableDef& table = model_->tables[lookup.table];
-  take_keys(lookup);
-  for (std::size_t row = 0; row < table.rows.size() && !spent(); ++row) {
-    const Bits bits = row_bits(table, lookup, row);
-    if (bits == surely_yes) return static_cast<std::uint32_t>(row);
-    if (bits != surely_no) break;
-  }
-  return no_reg;
-}
-
-template <class Num>
-std::vector<std::uint32_t> Machine<Num>::rows_met(const Op& op, bool surely) {
-  const Lookup& lookup = program_->lookups[op.payload];
-  const TableDef& table = model_->tables[lookup.table];
-  const bool first_only = lookup.takes_first();
-  std::vector<std::uint32_t> out;
-  if (surely && first_only) return out;
-  take_keys(lookup);
-  for (std::uint32_t row = 0; row < table.rows.size(); ++row) {
-    const Bits bits = row_bits(table, lookup, row);
-    if (surely ? bits != surely_yes : (bits & may_yes) == 0) continue;
-    const ConstValue& found = table.rows[row][lookup.column];
-    const bool known = std::any_of(out.begin(), out.end(), [&](std::uint32_t other) {
-      const ConstValue& said = table.rows[other][lookup.column];
-      return said.number == found.number && said.symbols == found.symbols;
-    });
-    if (!known) out.push_back(row);
-    if (first_only && bits == surely_yes) break;
-  }
-  return out;
-}
-
-template <class Num>
-void Machine<Num>::in_table(const Op& op, Value& out) {
-  const Lookup& lookup = program_->lookups[op.payload];
-  const TableDef& table = model_->tables[lookup.table];
-  take_keys(lookup);
-  Bits bits = surely_no;
-  for (std::size_t row = 0; row < table.rows.size() && bits != surely_yes && !spent(); ++row) {
-    bits = or_bits(bits, row_bits(table, lookup, row));
-  }
-  if (spent()) bits = anything;
-  if (bits == undecided && covered(table, lookup)) bits = surely_yes;
-  set_truth(out, bits, keys_move(lookup) ? may_move : still);
 }
 
 }  // namespace mm

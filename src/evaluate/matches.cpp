@@ -111,7 +111,10 @@ void reach(Bench& bench, const RuleDef::Variable& variable, const Binding& bindi
   bench.fast.start(variable.from_program, binding, bench.world, bench.box);
   const auto& from = bench.fast.run(variable.from);
   if ((from.state & defined) == 0 || !from.entity) return;
-  find_reachable(bench.index, from.entity, variable.through, variable.kind, out);
+  std::int64_t& steps = bench.fast.limits.steps;
+  const auto most = static_cast<std::size_t>(std::max<std::int64_t>(steps, 0));
+  steps -= static_cast<std::int64_t>(
+      find_reachable(bench.index, from.entity, variable.through, variable.kind, most, out));
   std::sort(out.begin(), out.end());
 }
 

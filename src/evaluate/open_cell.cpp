@@ -70,7 +70,7 @@ class WayBack {
   std::optional<TableCell> said_by(const Op& op) {
     const Lookup& lookup = program_.lookups[op.payload];
     const TableDef& table = model_.tables[lookup.table];
-    for (const std::uint32_t row : machine_.rows_met(op, false))
+    for (const std::uint32_t row : machine_.rows_met(op, false, table.rows.size()))
       if (says_several(model_, table.rows[row][lookup.column]))
         return TableCell{lookup.table, row, lookup.column};
     return said_by_key(lookup);

@@ -128,7 +128,7 @@ std::string disagreement(Bench& bench, const Names& names, const Claim& claim) {
   const Claim& plain = unfolded.differs() ? unfolded.claim() : claim;
   std::string out;
   each_step(bench.fast, bench, plain, [&](const Claim::Part&, std::size_t, const Op& op) {
-    if (!out.empty() || op.code != OpCode::lookup || bench.fast.rows_met(op, true).size() < 2) return;
+    if (!out.empty() || op.code != OpCode::lookup || bench.fast.rows_met(op, true, 2).size() < 2) return;
     const UndefinedAt at = bench.fast.asked_at(op);
     const TableDef& table = bench.index.model.tables[TableId{at.table}];
     out = "rows of " + std::string(names.text(table.name)) + " disagree for " + key_text(bench, names, at);

@@ -1,11 +1,11 @@
-#include <algorithm>
+#include "evaluate/reach.hpp"
 
-#include "evaluate/machine.hpp"
+#include <algorithm>
 
 namespace mm {
 
-void find_reachable(const BuildIndex& index, EntityId from, std::span<const InterfaceId> through, KindId kind,
-                    std::vector<EntityId>& out) {
+std::size_t find_reachable(const BuildIndex& index, EntityId from, std::span<const InterfaceId> through,
+                           KindId kind, std::size_t most, std::vector<EntityId>& out) {
   const Build& build = index.build;
   std::vector<char> seen(build.instances.size(), 0);
   std::vector<std::uint32_t> queue;
@@ -30,11 +30,12 @@ void find_reachable(const BuildIndex& index, EntityId from, std::span<const Inte
   } else {
     for (const EntityId face : build.instances[start].faces) leave_by(face);
   }
-  for (std::size_t i = 0; i < queue.size(); ++i) {
+  for (std::size_t i = 0; i < queue.size() && i <= most; ++i) {
     const Instance& instance = build.instances[queue[i]];
     if (!kind || instance.kind == kind) out.push_back(instance.entity);
     for (const EntityId face : instance.faces) leave_by(face);
   }
+  return std::min(queue.size(), most < SIZE_MAX ? most + 1 : most);
 }
 
 }  // namespace mm

@@ -23,7 +23,7 @@ std::vector<Choice> choices_of(Bench& bench, const Claim& claim) {
   std::size_t cases = 1;
   each_step(bench.fast, bench, claim, [&](const Claim::Part& part, std::size_t p, const Op& op) {
     if (op.code != OpCode::lookup || bench.fast.at(op.target).state != defined) return;
-    const std::vector<std::uint32_t> rows = bench.fast.rows_met(op, false);
+    const std::vector<std::uint32_t> rows = bench.fast.rows_met(op, false, most_cases + 1);
     if (rows.size() < 2 || rows.size() * cases > most_cases) return;
     cases *= rows.size();
     const Lookup& lookup = part.program->lookups[op.payload];
@@ -42,7 +42,7 @@ void Search::try_rows(const Claim& claim, Worlds& worlds) {
   std::vector<RowChoice> rows;
   each_step(bench_->sharp, *bench_, claim, [&](const Claim::Part&, std::size_t, const Op& op) {
     if (op.code != OpCode::lookup) return;
-    const std::vector<std::uint32_t> met = bench_->sharp.rows_met(op, true);
+    const std::vector<std::uint32_t> met = bench_->sharp.rows_met(op, true, most_rows);
     if (met.size() > 1) rows.insert(rows.end(), met.begin(), met.end());
   });
   std::sort(rows.begin(), rows.end());
