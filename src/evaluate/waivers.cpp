@@ -5,48 +5,46 @@
 namespace mm {
 
 Waivers::Waivers(const Build& build) : build_(build) {
-  for (std::uint32_t i = 0; i < build.waivers.size(); ++i)
-    by_requirement_[build.waivers[i].requirement][build.waivers[i].fit_name].push_back(i);
-}
-
-void Waivers::add(const BySubject& waivers, Symbol subject, std::vector<std::uint32_t>& to) const {
-  const auto found = waivers.find(subject);
-  if (found != waivers.end()) to.insert(to.end(), found->second.begin(), found->second.end());
-}
-
-void Waivers::add(const BySubject& waivers, EntityId entity, std::vector<std::uint32_t>& to) const {
-  if (!entity) return;
-  const Instance& instance = build_.instances[build_.entities[entity].instance];
-  const auto found = waivers.find(instance.fit_name);
-  if (found == waivers.end() || !instance.fit_name) return;
-  for (const std::uint32_t i : found->second) {
-    const Symbol place = build_.waivers[i].place;
-    if (!place || place == instance.place) to.push_back(i);
+  for (std::uint32_t i = 0; i < build.waivers.size(); ++i) {
+    const Waiver& waiver = build.waivers[i];
+    OfRequirement& its = by_requirement_[waiver.requirement];
+    for (std::uint32_t* best :
+         {&its.by_name.emplace(waiver.fit_name, i).first->second,
+          &its.by_place.emplace(std::pair(waiver.fit_name, waiver.place), i).first->second})
+      *best = better(*best, i);
   }
+}
+
+std::uint32_t Waivers::better(std::uint32_t one, std::uint32_t other) const {
+  if (one == no_reg || other == no_reg) return one == no_reg ? other : one;
+  const std::string& a = build_.waivers[one].until;
+  const std::string& b = build_.waivers[other].until;
+  if (a == b) return std::min(one, other);
+  return a.empty() || (!b.empty() && a > b) ? one : other;
 }
 
 std::uint32_t Waivers::over(const RequirementDef& requirement, const Binding& binding) const {
   if (by_requirement_.empty()) return no_reg;
   const auto found = by_requirement_.find(requirement.name);
   if (found == by_requirement_.end()) return no_reg;
-  std::vector<std::uint32_t> here;
-  add(found->second, Symbol(), here);
-  if (binding.joint != no_reg && build_.joints[binding.joint].label)
-    add(found->second, build_.joints[binding.joint].label, here);
-  for (const EntityId entity : binding.locals) add(found->second, entity, here);
-  for (const auto& list : binding.lists)
-    for (const EntityId entity : list) add(found->second, entity, here);
-  std::sort(here.begin(), here.end());
+  const auto& [by_name, by_place] = found->second;
   std::uint32_t best = no_reg;
-  for (const std::uint32_t i : here) {
-    if (best == no_reg) {
-      best = i;
-      continue;
-    }
-    const std::string& until = build_.waivers[best].until;
-    const std::string& its = build_.waivers[i].until;
-    if (!until.empty() && (its.empty() || its > until)) best = i;
-  }
+  const auto add = [&](const auto& waivers, const auto& key) {
+    if (const auto its = waivers.find(key); its != waivers.end()) best = better(best, its->second);
+  };
+  const auto add_entity = [&](EntityId entity) {
+    if (!entity) return;
+    const Instance& instance = build_.instances[build_.entities[entity].instance];
+    if (!instance.fit_name) return;
+    add(by_place, std::pair(instance.fit_name, Symbol()));
+    add(by_place, std::pair(instance.fit_name, instance.place));
+  };
+  add(by_name, Symbol());
+  if (binding.joint != no_reg && build_.joints[binding.joint].label)
+    add(by_name, build_.joints[binding.joint].label);
+  for (const EntityId entity : binding.locals) add_entity(entity);
+  for (const auto& list : binding.lists)
+    for (const EntityId entity : list) add_entity(entity);
   return best;
 }
 

@@ -1,7 +1,7 @@
 // Which waiver stands over a requirement at one joint or match.
 #pragma once
 #include <map>
-#include <vector>
+#include <utility>
 
 #include "evaluate/results.hpp"
 
@@ -17,14 +17,15 @@ class Waivers {
   std::uint32_t over(const RequirementDef& requirement, const Binding& binding) const;
 
  private:
-  using BySubject =
-      std::map<Symbol, std::vector<std::uint32_t>>;  // of a fit, a joint or, by none, everything
-
-  void add(const BySubject& waivers, Symbol subject, std::vector<std::uint32_t>& to) const;
-  void add(const BySubject& waivers, EntityId entity, std::vector<std::uint32_t>& to) const;
+  /// The one that counts of those with the same subject: a fit, a joint or, by none, everything.
+  struct OfRequirement {
+    std::map<Symbol, std::uint32_t> by_name;                      // at whatever place
+    std::map<std::pair<Symbol, Symbol>, std::uint32_t> by_place;  // none: at all places
+  };
+  std::uint32_t better(std::uint32_t one, std::uint32_t other) const;
 
   const Build& build_;
-  std::map<Symbol, BySubject> by_requirement_;
+  std::map<Symbol, OfRequirement> by_requirement_;
 };
 
 }  // namespace mm
