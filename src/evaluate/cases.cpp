@@ -20,8 +20,9 @@ constexpr std::size_t all_subsets_up_to = 3;  // reworks; beyond: none, each alo
 
 template <class T>
 bool add_new(std::vector<T>& list, const T& value) {
-  if (std::find(list.begin(), list.end(), value) != list.end()) return false;
-  list.insert(std::upper_bound(list.begin(), list.end(), value), value);
+  const auto at = std::lower_bound(list.begin(), list.end(), value);
+  if (at != list.end() && *at == value) return false;
+  list.insert(at, value);
   return true;
 }
 
@@ -30,6 +31,13 @@ bool add_new(std::vector<T>& list, const T& value) {
 CaseJudge::CaseJudge(Bench& bench, const Names& names, const EvaluateOptions& options)
     : bench_(&bench), names_(&names), options_(options), search_(bench, options.max_splits) {
   if (options.keep_worlds) search_.keep_worlds();
+  share_with(1);
+}
+
+void CaseJudge::share_with(std::size_t findings) {
+  constexpr std::size_t in_all = 1024, at_least = 16;  // for each combination that may be tried
+  const std::size_t combinations = std::min(options_.max_combinations, SIZE_MAX / in_all);
+  most_entries_ = combinations * std::max(at_least, in_all / std::max<std::size_t>(findings, 1));
 }
 
 /// Slots and planned reworks behind the cells in the read log. True when the finding did not know one.
@@ -98,8 +106,11 @@ void CaseJudge::list_cases(Finding& finding) const {
     }
   } else {
     limited_ = true;
-    for (std::size_t s = 0; s < finding.slots.size(); ++s) {
-      for (std::uint32_t c = 1; c < build.fits[finding.slots[s]].candidates.size(); ++c) {
+    const auto sets_each = rework_sets(finding).size();
+    const std::size_t most = most_entries_ / std::max<std::size_t>(finding.slots.size() * sets_each, 1);
+    for (std::size_t s = 0; s < finding.slots.size() && choices.size() < most; ++s) {
+      const auto candidates = static_cast<std::uint32_t>(build.fits[finding.slots[s]].candidates.size());
+      for (std::uint32_t c = 1; c < candidates && choices.size() < most; ++c) {
         choices.push_back(choices[0]);
         choices.back()[s] = c;
       }
@@ -133,9 +144,9 @@ void enter_case(const BuildIndex& index, World& world, const Case& state) {
   for (const std::uint32_t i : instances) {
     const Instance& instance = build.instances[i];
     std::uint32_t candidate = 0;
-    for (const auto& [slot, chosen] : state.choices) {
-      if (slot == instance.fit) candidate = chosen;
-    }
+    const auto own = std::lower_bound(state.choices.begin(), state.choices.end(),
+                                      std::pair(instance.fit, std::uint32_t{0}));  // ascending
+    if (own != state.choices.end() && own->first == instance.fit) candidate = own->second;
     std::uint32_t mask = index.done_mask(instance);
     for (std::size_t r = 0; r < instance.reworks.size(); ++r) {
       const auto& applied = state.reworks;

@@ -20,6 +20,8 @@ class CaseJudge {
  public:
   CaseJudge(Bench& bench, const Names& names, const EvaluateOptions& options);
 
+  /// How many findings share what may be listed of slots that are varied one at a time.
+  void share_with(std::size_t findings);
   /// From here on so many steps may be used, in all; beyond, what is open is so with `work_limit`.
   void start(std::int64_t steps) { steps_left_ = steps; }
   std::int64_t steps_left() const { return steps_left_; }
@@ -44,6 +46,7 @@ class CaseJudge {
   Search search_;
   Variables variables_;
   mutable bool limited_ = false;
+  std::size_t most_entries_ = 0;  // cases x slots, of one finding whose slots are varied one at a time
   std::int64_t steps_left_ = 0, granted_ = 0;
 };
 

@@ -9,8 +9,8 @@ class Helpers;
 /// Limits that keep every check finite; each that is met is said in Results::notes or in the outcome.
 struct EvaluateOptions {
   std::size_t max_matches = 1'000'000;  // of one rule
-  std::size_t max_combinations =
-      256;  // of candidates for one requirement; beyond, slots are varied one at a time
+  /// Of candidates for one requirement; beyond, slots are varied one at a time, as far as there is room.
+  std::size_t max_combinations = 256;
   std::size_t max_splits = 4'000;         // boxes looked at for one verdict
   std::size_t max_steps = 1'000'000'000;  // operations on doubles, for all that a build asks
   bool details = true;                    // margins and blames; off for a plain verdict

@@ -75,6 +75,7 @@ class Sharing {
       finding.slots.edit().clear();
       finding.reworks.edit().clear();
     }
+    judge.cases.share_with(tasks_.size());
     judge.cases.start(budget_);
     judge.cases.judge(
         finding, {&judge.bench.index.model.requirements[finding.requirement], task.rule, finding.binding});

@@ -9,53 +9,23 @@ namespace mm {
 
 namespace {
 
+/// A requirement that reads a slot.
+struct Reading {
+  const Summary* summary = nullptr;
+  std::vector<std::vector<const Option*>> options;  // by candidate of the slot
+  bool turns_on = false;  // it fails or is open, and hangs on the slot: see turns_on()
+  /// It tells candidates of the slot apart: by more than whether it applies to them.
+  bool parts_candidates() const {
+    return turns_on && (summary->word == Word::choice || summary->word == Word::caution);
+  }
+};
+
 /// What there is to say of one slot, gathered for all of them at once.
 struct OfSlot {
-  std::vector<const Summary*> summaries;  // that read it, in order
+  std::vector<Reading> readings;  // in order
   std::vector<const GraphFinding*> graph;
   std::vector<const SharedPart*> shared;  // of which there are too few
 };
-
-std::vector<OfSlot> by_slot(const CheckView& view) {
-  std::vector<OfSlot> out(view.scene.build.fits.size());
-  for (const Summary& summary : view.summaries)
-    for (const Option& option : summary.options)
-      for (const auto& [fit, candidate] : option.choices) {
-        auto& its = out[fit].summaries;
-        if (its.empty() || its.back() != &summary) its.push_back(&summary);
-      }
-  for (const GraphFinding& graph : view.scene.results.graph)
-    if (graph.slot != no_reg) out[graph.slot].graph.push_back(&graph);
-  for (const SharedPart& shared : view.conclusion.too_few)
-    for (const std::uint32_t fit : shared.slots) out[fit].shared.push_back(&shared);
-  return out;
-}
-
-/// What a requirement comes to for one candidate of one slot, over the candidates of the other slots it
-/// reads.
-struct Standing {
-  const Option* best = nullptr;  // of those of one word the one that misses least
-  bool varies = false;
-  bool sizes_vary = false;
-};
-
-Standing standing(const Finding& finding, const Summary& summary, std::uint32_t fit,
-                  std::uint32_t candidate) {
-  if (summary.partly) return {&summary.options.front(), true};
-  Standing out;
-  for (const Option& option : summary.options) {
-    const auto& choices = option.choices;
-    if (std::find(choices.begin(), choices.end(), std::pair(fit, candidate)) == choices.end()) continue;
-    if (out.best != nullptr && !same_standing(*out.best, option)) out.varies = true;
-    const bool alike = out.best != nullptr && option.word == out.best->word;
-    const auto miss = [&](const Option& o) { return least_miss(finding.cases[o.now].outcome); };
-    const double further = alike ? miss(option) - miss(*out.best) : 0;
-    out.sizes_vary = out.sizes_vary || further != 0;
-    const bool nearer = further < 0;
-    if (out.best == nullptr || option.word < out.best->word || nearer) out.best = &option;
-  }
-  return out;
-}
 
 /// Two options that differ in this slot alone come to different words, or may.
 bool turns_on(const Summary& summary, std::uint32_t fit) {
@@ -72,9 +42,48 @@ bool turns_on(const Summary& summary, std::uint32_t fit) {
   return false;
 }
 
-/// It tells candidates of the slot apart: by more than whether it applies to them.
-bool parts_candidates(const Summary& summary, std::uint32_t fit) {
-  return (summary.word == Word::choice || summary.word == Word::caution) && turns_on(summary, fit);
+std::vector<OfSlot> by_slot(const CheckView& view) {
+  std::vector<OfSlot> out(view.scene.build.fits.size());
+  for (const Summary& summary : view.summaries)
+    for (const Option& option : summary.options)
+      for (const auto& [fit, candidate] : option.choices) {
+        auto& its = out[fit].readings;
+        if (its.empty() || its.back().summary != &summary)
+          its.push_back({&summary, {}, summary.word > Word::fits && turns_on(summary, fit)});
+        if (summary.partly) continue;
+        auto& options = its.back().options;
+        options.resize(view.scene.build.fits[fit].candidates.size());
+        options[candidate].push_back(&option);
+      }
+  for (const GraphFinding& graph : view.scene.results.graph)
+    if (graph.slot != no_reg) out[graph.slot].graph.push_back(&graph);
+  for (const SharedPart& shared : view.conclusion.too_few)
+    for (const std::uint32_t fit : shared.slots) out[fit].shared.push_back(&shared);
+  return out;
+}
+
+/// What a requirement comes to for one candidate of one slot, over the candidates of the other slots it
+/// reads.
+struct Standing {
+  const Option* best = nullptr;  // of those of one word the one that misses least
+  bool varies = false;
+  bool sizes_vary = false;
+};
+
+Standing standing(const Finding& finding, const Reading& reading, std::uint32_t candidate) {
+  if (reading.summary->partly) return {&reading.summary->options.front(), true};
+  Standing out;
+  for (const Option* each : reading.options[candidate]) {
+    const Option& option = *each;
+    if (out.best != nullptr && !same_standing(*out.best, option)) out.varies = true;
+    const bool alike = out.best != nullptr && option.word == out.best->word;
+    const auto miss = [&](const Option& o) { return least_miss(finding.cases[o.now].outcome); };
+    const double further = alike ? miss(option) - miss(*out.best) : 0;
+    out.sizes_vary = out.sizes_vary || further != 0;
+    const bool nearer = further < 0;
+    if (out.best == nullptr || option.word < out.best->word || nearer) out.best = &option;
+  }
+  return out;
 }
 
 /// " with adapter_a1": the one other part of a joint that stands at no place.
@@ -134,16 +143,16 @@ Against against(const CheckView& view, const OfSlot& slot, std::uint32_t fit, st
   const Scene& scene = view.scene;
   Against out;
   add_shortages(view, slot, scene.build.fits[fit].candidates[candidate], out);
-  for (const Summary* read : slot.summaries) {
-    const Summary& summary = *read;
+  for (const Reading& reading : slot.readings) {
+    const Summary& summary = *reading.summary;
     if (summary.word == Word::not_applicable) continue;
     const Finding& finding = view.finding(summary);
-    const Standing stands = standing(finding, summary, fit, candidate);
+    const Standing stands = standing(finding, reading, candidate);
     if (stands.best == nullptr) continue;
     const Outcome& outcome = finding.cases[stands.best->now].outcome;
     if (stands.best->word == Word::fits && outcome.read_any)
       out.weakest = std::max(out.weakest, outcome.evidence);
-    if (!parts_candidates(summary, fit)) continue;
+    if (!reading.parts_candidates()) continue;
     const Symbol place = finding.binding->place;
     const std::string name = scene.text(scene.requirement(finding).name);
     const std::string what = name + partner(scene, finding, fit);
@@ -196,7 +205,7 @@ Against against(const CheckView& view, const OfSlot& slot, std::uint32_t fit, st
 }
 
 /// What holds or is open whichever candidate is chosen, and so tells none of them apart.
-std::vector<std::string> common_of(const CheckView& view, const OfSlot& slot, std::uint32_t fit) {
+std::vector<std::string> common_of(const CheckView& view, const OfSlot& slot) {
   std::vector<std::string> out;
   const std::pair<Word, std::string_view> words[] = {
       {Word::conflict, "conflict: "},          {Word::unknown, "unknown: "},
@@ -204,8 +213,9 @@ std::vector<std::string> common_of(const CheckView& view, const OfSlot& slot, st
       {Word::breaks, "planned work spoils: "}, {Word::needs_also, "needs also: "}};
   for (const auto& [word, head] : words) {
     std::vector<std::string> names;
-    for (const Summary* summary : slot.summaries) {
-      if (summary->word != word || summary->waived || turns_on(*summary, fit)) continue;
+    for (const Reading& reading : slot.readings) {
+      const Summary* summary = reading.summary;
+      if (summary->word != word || summary->waived || reading.turns_on) continue;
       std::string name = view.scene.text(view.scene.requirement(view.finding(*summary)).name);
       if (std::find(names.begin(), names.end(), name) == names.end()) names.push_back(std::move(name));
     }
@@ -246,13 +256,13 @@ std::vector<SlotView> slot_views(const CheckView& view) {
     SlotView slot;
     slot.fit = f;
     const OfSlot& its = known[f];
-    slot.matters = std::any_of(its.summaries.begin(), its.summaries.end(),
-                               [&](const Summary* s) { return parts_candidates(*s, f); });
+    slot.matters = std::any_of(its.readings.begin(), its.readings.end(),
+                               [](const Reading& r) { return r.parts_candidates(); });
     for (const GraphFinding* graph : its.graph)
       slot.matters = slot.matters || graph_word(*graph) == Word::choice;
     for (std::uint32_t c = 0; slot.matters && c < fit.candidates.size(); ++c)
       slot.candidates.push_back(against(view, its, f, c));
-    slot.common = common_of(view, its, f);
+    slot.common = common_of(view, its);
     for (std::string& line : shared_parts(view.scene, its, f)) slot.common.push_back(std::move(line));
     out.push_back(std::move(slot));
   }
