@@ -66,6 +66,24 @@ in_time("expect_on_many", lambda: PEG + rule("p.size <= 2 mm") + 'trial "t" { ' 
 in_time("trials_many", lambda: PEG + rule("p.size <= 2 mm") + each('trial "t{0}" {{ part q is peg {{ size 1 mm }} expect fits a }}', 60_000), 0, verb="trial")
 in_time("table_as_wide_as_can_be", lambda: "table t { " + each("c{0}: mm", 100_000) + " " + "1 " * 300_000 + "}\n" + judged("p.size > 0 mm", "size 3 mm"), 0)
 
+HALVES = "kind k { v: count }\nrule r { for x: k\n" + each("need a{0}: x.v > 5\nneed b{0}: x.v < 3", 10_000) + " }\npart p is k { v 1 }\npart q is k { v 9 }\n"
+in_time("no_choice_of_many_needs", lambda: HALVES + "build z { fit s: one of p, q }\n", 1)
+in_time("no_way_out_of_many_needs", lambda: HALVES + 'build z { fit s: p\nrework W "swap" on s { v 9 } planned by "x" }\n', 1)
+in_time("too_few_of_many_candidates", lambda: "kind k { v: count }\n" + each("part p{0} is k {{ v 1  quantity 1 }}", 2000) + "\nbuild z { place a, b\nfit s: one of "
+        + ", ".join(f"p{i}" for i in range(2000)) + " at a, b }\n", 1)
+in_time("rows_that_disagree", lambda: "table t { k: count  v: mm\n" + each("1 {0}", 200_000) + " }\n" + judged("t[k = p.n].v >= 5000.5 mm", "n 1"), 2)
+in_time("rows_of_words", lambda: "table t { k: count  v: text\n" + each('{0} "w{0}"', 100_000) + ' }\nkind a { k: count  v: text }\n'
+        'rule r { for x: a need q: t[k = x.k].v = x.v }\npart p is a { k ?  v "w77" }\nbuild b { fit p: p }\n', 2)
+CHAIN = ("interface i { side l { } side r { }\n need z: yes = yes }\nkind a { face l: i.l optional\n face r: i.r optional\n }\nkind y { d: length face l: i.l }\n"
+         "part p is a { quantity 100000 }\npart e is y { d 1 mm }\n")
+register("reachable_counts_as_work", lambda: CHAIN + "rule r { for x: y need q: (count of b: a reachable from x through i) >= 1 }\nbuild b {\n" + each("fit f{0}: p", 30_000)
+         + "\nfit e: e\n" + "\n".join(f"join f{i}.r + f{i + 1}.l" for i in range(29_999)) + "\njoin f29999.r + e.l\n }\n", "take more work", 2, words=("--max-work", "1"))
+in_time("slots_varied_one_at_a_time", lambda: slots(2000, 10, "x.size > 0 mm").replace("rule r { for p: peg need a: x.size > 0 mm }", "rule r { need a: sum of x.size for x: peg <= 9 mm }"), 2, 1)
+in_time("slot_of_many_that_differ", lambda: "kind k { v: length }\nrule r { for x: k need q: x.v > 5 mm }\n" + each("part p{0} is k {{ v {0} um }}", 60_000)
+        + "\nbuild b { fit s: one of " + ", ".join(f"p{i}" for i in range(60_000)) + " }\n", 2)
+in_time("waivers_of_everything", lambda: "kind a { d: length }\nrule r { for x: a need q: x.d <= 1 mm }\npart p is a { d 2 mm  quantity 100000 }\nbuild b {\n"
+        + each("fit f{0}: p", 40_000) + "\n" + each('waive q because "x" until 2026-01-01', 40_000) + " }\n", 0, 1)
+
 # ---- designations: patterns that can match in very many ways
 
 
