@@ -9,8 +9,7 @@
 #include <cstring>
 #include <string>
 
-#include "report/page.hpp"
-
+#include "base/display_width.hpp"
 #include "report/page.hpp"
 
 namespace mm {
