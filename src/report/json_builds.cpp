@@ -1,5 +1,6 @@
 #include "report/json_builds.hpp"
 
+#include <algorithm>
 #include <nlohmann/json.hpp>
 
 namespace mm {
@@ -28,25 +29,22 @@ void JsonBuilds::put(const Json& value, std::size_t indent) {
   to.append(text, from);
 }
 
-void JsonBuilds::add(const Json& build) {
-  add(build, {}, 0, [](std::size_t) { return Json(); });
-}
-
-void JsonBuilds::add(const Json& build, std::string_view key, std::size_t items,
-                     const std::function<Json(std::size_t)>& item) {
+void JsonBuilds::add(const Json& build, std::span<const Members> long_ones) {
   const std::string_view before = empty() ? "\n" : ",\n";
   end().append(before).append(of_build, ' ') += '{';
   bool first = true;
   for (const auto& [name, value] : build.items()) {
     end().append(first ? "\n" : ",\n").append(of_member, ' ') += Json(name).dump(-1, ' ', true) + ": ";
     first = false;
-    if (name != key || items == 0) {
+    const auto its = [&, &key = name](const Members& one) { return one.key == key; };
+    const auto members = std::find_if(long_ones.begin(), long_ones.end(), its);
+    if (members == long_ones.end() || members->items == 0) {
       put(value, of_member);
       continue;
     }
-    for (std::size_t i = 0; i < items; ++i) {
+    for (std::size_t i = 0; i < members->items; ++i) {
       end().append(i == 0 ? "[\n" : ",\n").append(of_item, ' ');
-      put(item(i), of_item);
+      put(members->item(i), of_item);
     }
     end().append("\n").append(of_member, ' ') += ']';
   }

@@ -3,6 +3,7 @@
 #pragma once
 #include <deque>
 #include <functional>
+#include <span>
 #include <string>
 
 #include "report/json_parts.hpp"
@@ -11,10 +12,13 @@ namespace mm {
 
 class JsonBuilds {
  public:
-  void add(const Json& build);
-  /// A build whose list under `key`, empty in `build`, has so many items; each is asked for once, in order.
-  void add(const Json& build, std::string_view key, std::size_t items,
-           const std::function<Json(std::size_t)>& item);
+  /// A list of a build, empty in it, that has so many items; each is asked for once, in order.
+  struct Members {
+    std::string_view key;
+    std::size_t items = 0;
+    std::function<Json(std::size_t)> item;
+  };
+  void add(const Json& build, std::span<const Members> long_ones = {});
   bool empty() const { return pieces_.empty(); }
   /// The whole report of that name, which `dump` would give; nothing is left here.
   std::deque<std::string> text(std::string_view report, int exit_status);

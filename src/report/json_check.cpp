@@ -3,6 +3,7 @@
 #include <nlohmann/json.hpp>
 
 #include "report/json_check_lists.hpp"
+#include "report/json_values.hpp"
 #include "report/slots.hpp"
 
 namespace mm {
@@ -61,6 +62,9 @@ void CheckJson::add(const Scene& scene, const Conclusion& conclusion) {
   out["joints"] = scene.build.joints.size();
   out["totals"] = totals_json(count_words(summaries, scene.results));
   out["rules_not_judged"] = scene.results.rules_not_judged;
+  JsonValues values(scene);
+  for (const Summary& summary : summaries) values.add(scene.results.findings[summary.finding]);
+  out["values"] = Json::array();
   out["findings"] = Json::array();
   out["graph"] = Json::array();
   for (const GraphFinding& graph : scene.results.graph) out["graph"].push_back(graph_json(scene, graph));
@@ -79,8 +83,11 @@ void CheckJson::add(const Scene& scene, const Conclusion& conclusion) {
   out["cautions"] = caution_texts(view);
   out["notes"] = Json::array();
   for (const std::string& note : scene.results.notes) out["notes"].push_back(printable(note));
-  builds_.add(out, "findings", summaries.size(),
-              [&](std::size_t i) { return finding_json(scene, tracer, summaries[i]); });
+  const JsonBuilds::Members long_ones[] = {
+      {"values", values.size(), [&](std::size_t i) { return values.value(i); }},
+      {"findings", summaries.size(),
+       [&](std::size_t i) { return finding_json(scene, values, tracer, summaries[i]); }}};
+  builds_.add(out, long_ones);
 }
 
 }  // namespace mm

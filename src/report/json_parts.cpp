@@ -6,6 +6,7 @@
 #include <nlohmann/json.hpp>
 
 #include "report/check_sections.hpp"
+#include "report/json_values.hpp"
 #include "report/numbers.hpp"
 
 namespace mm {
@@ -174,7 +175,8 @@ Json cell_json(const Scene& scene, CellId cell) {
   return out;
 }
 
-Json case_json(const Scene& scene, const Finding& finding, std::size_t case_index, Weight weight) {
+Json case_json(const Scene& scene, const JsonValues& values, const Finding& finding, std::size_t case_index,
+               Weight weight) {
   const Case& c = finding.cases[case_index];
   const RequirementDef& requirement = scene.requirement(finding);
   const Outcome& outcome = c.outcome;
@@ -202,13 +204,11 @@ Json case_json(const Scene& scene, const Finding& finding, std::size_t case_inde
   out["work_limit"] = outcome.work_limit;
   out["blames"] = Json::array();
   for (const Blame& blame : outcome.blames) out["blames"].push_back(blame_json(scene, blame));
-  out["reads"] = Json::array();
-  for (const CellId cell : outcome.reads)
-    if (Json read = cell_json(scene, cell); !read.is_null()) out["reads"].push_back(std::move(read));
+  out["reads"] = values.numbers(outcome.reads);
   return out;
 }
 
-Json finding_json(const Scene& scene, Tracer& tracer, const Summary& summary) {
+Json finding_json(const Scene& scene, const JsonValues& values, Tracer& tracer, const Summary& summary) {
   const Finding& finding = scene.results.findings[summary.finding];
   const RequirementDef& requirement = scene.requirement(finding);
   const bool joined = finding.binding->joint != no_reg;
@@ -244,7 +244,7 @@ Json finding_json(const Scene& scene, Tracer& tracer, const Summary& summary) {
   out["shown_case"] = summary.shown_case;
   out["cases"] = Json::array();
   for (std::size_t c = 0; c < finding.cases.size(); ++c)
-    out["cases"].push_back(case_json(scene, finding, c, requirement.weight));
+    out["cases"].push_back(case_json(scene, values, finding, c, requirement.weight));
   return out;
 }
 
@@ -271,7 +271,7 @@ Json graph_json(const Scene& scene, const GraphFinding& graph) {
 }
 
 Json report_head(std::string_view report) {
-  return {{"program", "matchmark"}, {"version", MATCHMARK_VERSION}, {"report", report}, {"format", 1}};
+  return {{"program", "matchmark"}, {"version", MATCHMARK_VERSION}, {"report", report}, {"format", 2}};
 }
 
 std::string dump(const Json& json) { return json.dump(2, ' ', true) + "\n"; }

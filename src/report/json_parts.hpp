@@ -18,8 +18,10 @@ Json rework_names(const Scene& scene, const std::vector<std::uint32_t>& reworks)
 Json range_json(const ExactInterval& base, const Unit& unit, bool difference = false);
 /// A value that was read: name, file, line, as written, bounds, evidence.
 Json cell_json(const Scene& scene, CellId cell);
-Json case_json(const Scene& scene, const Finding& finding, std::size_t case_index, Weight weight);
-Json finding_json(const Scene& scene, Tracer& tracer, const Summary& summary);
+class JsonValues;
+Json case_json(const Scene& scene, const JsonValues& values, const Finding& finding, std::size_t case_index,
+               Weight weight);
+Json finding_json(const Scene& scene, const JsonValues& values, Tracer& tracer, const Summary& summary);
 Json graph_json(const Scene& scene, const GraphFinding& graph);
 /// Head of every report: program, version, format.
 Json report_head(std::string_view report);

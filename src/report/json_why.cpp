@@ -2,6 +2,7 @@
 
 #include <nlohmann/json.hpp>
 
+#include "report/json_values.hpp"
 #include "report/numbers.hpp"
 #include "report/why_page.hpp"
 
@@ -60,12 +61,16 @@ Json graph_reason_json(const Scene& scene, const GraphFinding& graph) {
 void WhyJson::add(const Scene& scene, const std::vector<std::size_t>& findings,
                   const std::vector<std::size_t>& graph) {
   Tracer tracer(scene.results, scene.names);
+  JsonValues values(scene);
+  for (const std::size_t i : findings) values.add(scene.results.findings[i]);
+  Json told = Json::array();
+  for (std::size_t i = 0; i < values.size(); ++i) told.push_back(values.value(i));
   Json list = Json::array();
   for (const std::size_t i : findings) {
     const Summary summary = summarize(scene, i);
     const Finding& finding = scene.results.findings[i];
     const RequirementDef& requirement = scene.requirement(finding);
-    Json out = finding_json(scene, tracer, summary);
+    Json out = finding_json(scene, values, tracer, summary);
     out["with_numbers"] = nullptr;
     out["reason"] = nullptr;
     if (!finding.cases.empty()) {
@@ -79,6 +84,7 @@ void WhyJson::add(const Scene& scene, const std::vector<std::size_t>& findings,
   Json counted = Json::array();
   for (const std::size_t i : graph) counted.push_back(graph_reason_json(scene, scene.results.graph[i]));
   builds_.add({{"build", scene.text(scene.build.name)},
+               {"values", std::move(told)},
                {"findings", std::move(list)},
                {"graph", std::move(counted)}});
 }

@@ -169,6 +169,8 @@ work("matches_of_four", lambda: judged("p.size <= q.size", fits=3000, variables=
 work("matches_of_two", lambda: judged("p.size <= q.size + s.size", fits=950, variables="p: peg, q: peg").replace("+ s.size", "+ 1 mm"), 0)
 work("where_of_four", lambda: judged("p.size > 0 mm", fits=3000, variables="p: peg, q: peg, s: peg, t: peg where p.size + q.size + s.size + t.size < 0 mm"), 2, says="--max-matches")
 
+work("values_read_by_all_as_json", lambda: judged("every q: peg has p.size + q.size > 0 mm", "size 1..3 mm", fits=700), 0, words=("--json",))
+
 
 def slots(count, candidates, test, attribute="size 1..{0} mm"):
     return (PEG + "".join(f"part c{i} is peg {{ quantity 1000; {attribute.format(i + 2)} }}\n" for i in range(candidates)) + rule(test)

@@ -44,7 +44,7 @@ def blame_facts(blame):
                 yield f"{blame['name']} {words} {number(region[end])}{unit}"
 
 
-def facts_of(finding):
+def facts_of(finding, values):
     yield finding["text"]
     for key, words in (("hazard", "hazard"), ("settles_at", "settles at"), ("because", "because"), ("remedy", "remedy"),
                        ("source", "source"), ("joint", "joint"), ("place", "place")):
@@ -71,7 +71,7 @@ def facts_of(finding):
                 yield key.replace("_", " ")
         for blame in shown["blames"]:
             yield from blame_facts(blame)
-        for read in shown["reads"]:
+        for read in (values[number] for number in shown["reads"]):
             yield f"reads {read['name']}"
             if "default_spread" in read["flags"]:
                 yield f"reads {read['name']} {read['text']}"
@@ -90,7 +90,7 @@ def found(report):
             short = f"{waived}{finding['verdict'].replace('_', ' ')} {finding['requirement']}"
             heads[index] = finding["requirement"]
             subjects = ", ".join(finding["subjects"])
-            everything.append(Found(f"{short} on {subjects}" if subjects else short, list(facts_of(finding))))
+            everything.append(Found(f"{short} on {subjects}" if subjects else short, list(facts_of(finding, build["values"]))))
         for loose in build["graph"]:
             name = loose["subject"] or loose["part"]
             facts = [f"needed {number(loose['needed'])}", f"there {number(loose['there'])}"]
