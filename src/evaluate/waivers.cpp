@@ -27,21 +27,21 @@ std::uint32_t Waivers::over(const RequirementDef& requirement, const Binding& bi
   if (by_requirement_.empty()) return no_reg;
   const auto found = by_requirement_.find(requirement.name);
   if (found == by_requirement_.end()) return no_reg;
-  const auto& [by_name, by_place] = found->second;
+  const OfRequirement& its = found->second;
   std::uint32_t best = no_reg;
   const auto add = [&](const auto& waivers, const auto& key) {
-    if (const auto its = waivers.find(key); its != waivers.end()) best = better(best, its->second);
+    if (const auto at = waivers.find(key); at != waivers.end()) best = better(best, at->second);
   };
   const auto add_entity = [&](EntityId entity) {
     if (!entity) return;
     const Instance& instance = build_.instances[build_.entities[entity].instance];
     if (!instance.fit_name) return;
-    add(by_place, std::pair(instance.fit_name, Symbol()));
-    add(by_place, std::pair(instance.fit_name, instance.place));
+    add(its.by_place, std::pair(instance.fit_name, Symbol()));
+    add(its.by_place, std::pair(instance.fit_name, instance.place));
   };
-  add(by_name, Symbol());
+  add(its.by_name, Symbol());
   if (binding.joint != no_reg && build_.joints[binding.joint].label)
-    add(by_name, build_.joints[binding.joint].label);
+    add(its.by_name, build_.joints[binding.joint].label);
   for (const EntityId entity : binding.locals) add_entity(entity);
   for (const auto& list : binding.lists)
     for (const EntityId entity : list) add_entity(entity);

@@ -184,24 +184,24 @@ class ComputedFields {
   }
 
   void keep(FieldNeeds::Index field, Type type, FormDef::Computed computed) {
-    const auto& [designation, form, let] = declared_[field];
+    const LetDecl& let = *declared_[field].let;
     type.nominal = true;
-    DesignationDef& def = context_.model.designations[designation];
-    const auto named = [&](const FieldDef& one) { return one.name == let->name.symbol; };
+    DesignationDef& def = context_.model.designations[declared_[field].designation];
+    const auto named = [&](const FieldDef& one) { return one.name == let.name.symbol; };
     const auto at = std::find_if(def.fields.begin(), def.fields.end(), named);
     computed.field = static_cast<std::uint32_t>(at - def.fields.begin());
     if (at == def.fields.end()) {
-      def.fields.push_back({let->name.symbol, type});
+      def.fields.push_back({let.name.symbol, type});
     } else {
       const bool numbers = at->type.is_number() && type.is_number();
       if (numbers ? !compatible(at->type.dimension, type.dimension) : at->type.kind != type.kind) {
-        context_.messages.add(Code::wrong_dimension, let->name.span,
+        context_.messages.add(Code::wrong_dimension, let.name.span,
                               {type_text(context_, at->type), type_text(context_, type)},
                               "a field means the same in every form");
         return;
       }
     }
-    def.forms[form].computed.push_back(std::move(computed));
+    def.forms[declared_[field].form].computed.push_back(std::move(computed));
   }
 
   Context& context_;
