@@ -51,7 +51,8 @@ void Tracer::State::adopt(TraceNode& parent, const TraceNode& child) {
     return;
   }
   parent.children.emplace_back();
-  static_cast<TraceStep&>(parent.children.back()) = child;
+  TraceStep& bare = parent.children.back();
+  bare = static_cast<const TraceStep&>(child);
 }
 
 /// What the operation came to, without ends that are only the rounding of its operands.

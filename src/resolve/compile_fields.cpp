@@ -1,4 +1,6 @@
 // Fields: what a dotted path stands for.
+#include <fmt/format.h>
+
 #include "resolve/compiler.hpp"
 #include "resolve/types.hpp"
 

@@ -56,7 +56,7 @@ std::optional<Rational> read_amount(Context& context, const NumberSyntax& number
     const std::size_t slash = written.find('/');
     std::string why = "it is too long";
     if (slash != std::string_view::npos &&
-        written.find_first_not_of("0", slash + 1) == std::string_view::npos)
+        written.find_first_not_of('0', slash + 1) == std::string_view::npos)
       why = "it divides by zero";
     else if (written.find_first_of("eE") != std::string_view::npos)
       why = fmt::format("its power of ten is too {}",

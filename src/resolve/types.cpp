@@ -1,5 +1,7 @@
 #include "resolve/types.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <unordered_set>
 
