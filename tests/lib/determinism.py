@@ -112,6 +112,10 @@ def resolved(value, findings):
 
 def comparable(text):
     report = json.loads(text)
+    for build in report["builds"]:
+        values = build.pop("values")
+        for case in (case for finding in build["findings"] for case in finding["cases"]):
+            case["reads"] = [values[number] for number in case["reads"]]
     report["builds"] = [resolved(build, build["findings"]) for build in report["builds"]]
     return json.dumps(unplaced(report), indent=1, sort_keys=True).split("\n")
 
