@@ -35,7 +35,7 @@ struct PartFit {
   std::vector<Symbol> places;
 };
 std::vector<PartFit> fits_of_part(const Scene& scene, std::uint32_t part);
-/// Their page: what was counted, against what, and where it is fitted.
+/// Their page, of one at least: what was counted, against what, and where it is fitted.
 std::string why_graph_page(const Scene& scene, const std::vector<std::size_t>& graph, bool colour);
 
 struct WhyOptions {
