@@ -9,7 +9,6 @@
 #include <cstring>
 #include <string>
 
-#include "base/display_width.hpp"
 #include "report/page.hpp"
 
 namespace mm {
@@ -37,30 +36,7 @@ bool write_out(const std::deque<std::string>& pieces) {
   return std::all_of(pieces.begin(), pieces.end(), [](const std::string& piece) { return write_out(piece); });
 }
 
-namespace {
-
-/// Of at most 80 columns, but for words that are longer: a path stays whole.
-std::string in_lines(std::string_view text) {
-  constexpr std::size_t width = 80;
-  std::string out;
-  std::size_t column = 0;
-  while (!text.empty()) {
-    const std::string_view word = text.substr(0, text.find(' '));
-    text.remove_prefix(std::min(word.size() + 1, text.size()));
-    if (column > 0 && column + 1 + display_width(word) > width) {
-      out += "\n     ";
-      column = 5;
-    }
-    out += column == 0 ? "" : " ";
-    out += word;
-    column += (column == 0 ? 0 : 1) + display_width(word);
-  }
-  return out + "\n";
-}
-
-}  // namespace
-
-void complain(std::string_view text) { write_error(in_lines("matchmark: " + std::string(text))); }
+void complain(std::string_view text) { write_error(wrapped("matchmark: " + std::string(text), 0)); }
 
 void write_error(std::string_view text) { (void)write_all(STDERR_FILENO, text); }
 

@@ -158,8 +158,8 @@ void find_blames(Bench& bench, const Claim& claim, const Variables& variables, c
       find_fitting(bench, claim, variables, entry.variable, blame);
     } else if (wanted_here) {
       SureValues sure = sure_along(entry.variable);
-      if (!blame.missing) find_half_width(bench.box.exact(blame.cell), sure, blame);
-      const ExactInterval& range = bench.box.exact(blame.cell);
+      const ExactInterval range = bench.box.exact(blame.cell);
+      if (!blame.missing) find_half_width(range, sure, blame);
       if (variable.integer)
         sure = {sure.holds.whole(), sure.fails.whole()};
       else if (blame.missing)

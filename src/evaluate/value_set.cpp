@@ -10,11 +10,6 @@ bool is_empty(const Region& region) {
   return region.from && region.to && nothing_between(*region.from, *region.to);
 }
 
-bool begins_before(const Region& a, const Region& b) {
-  if (!a.from || !b.from) return !a.from && b.from;
-  return outdoes(*b.from, *a.from, true, true);
-}
-
 /// Something lies between the end of one region and the beginning of the next.
 bool are_apart(const Region& first, const Region& next) {
   if (!first.to || !next.from || next.from->at < first.to->at) return false;
@@ -28,6 +23,11 @@ Limit to_whole(const Limit& limit, bool from) {
 }
 
 }  // namespace
+
+bool begins_before(const Region& a, const Region& b) {
+  if (!a.from || !b.from) return !a.from && b.from;
+  return outdoes(*b.from, *a.from, true, true);
+}
 
 ValueSet::ValueSet(const Region& region) {
   if (!is_empty(region)) regions_.push_back(region);

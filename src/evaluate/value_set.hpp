@@ -29,6 +29,9 @@ struct Region {
   bool operator==(const Region&) const = default;
 };
 
+/// Of two that are told one after the other.
+bool begins_before(const Region& a, const Region& b);
+
 /// Regions in ascending order, with something between each two of them that does not belong to the set.
 class ValueSet {
  public:

@@ -86,6 +86,9 @@ class Messages {
 
 /// The message's text with its arguments put in (arguments made safe for a terminal).
 std::string message_text(const Message& message);
+/// Words in lines of 80 columns, the first indented by `first`, the others by six. A word longer than a line
+/// stays whole. Ends in a newline.
+std::string wrapped(std::string_view text, std::size_t first);
 /// "file:line:column: error: text [code]", the source line with a caret run, labels, hint. Ends in a newline.
 std::string render(const Message& message, const Sources& sources);
 /// Control characters, escape sequences, bidirectional controls and invalid bytes shown as \xNN or \u{...};

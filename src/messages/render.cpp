@@ -52,29 +52,6 @@ std::string where(Span span, const Sources& sources) {
   return fmt::format("{}:{}:{}", printable(sources[span.file].path), place.line, place.column);
 }
 
-/// Words in lines of the page; all but the first are indented. A word longer than a line stays whole.
-std::string wrapped(std::string_view text, std::size_t first) {
-  std::string out(first, ' ');
-  std::size_t column = first;
-  bool empty = true;
-  while (!text.empty()) {
-    const std::size_t end = std::min(text.find(' '), text.size());
-    const std::string_view word = text.substr(0, end);
-    text.remove_prefix(std::min(end + 1, text.size()));
-    if (!empty && column + 1 + display_width(word) > page_width) {
-      out += "\n      ";
-      column = 6;
-    } else if (!empty) {
-      out += ' ';
-      ++column;
-    }
-    out += word;
-    column += display_width(word);
-    empty = false;
-  }
-  return out + '\n';
-}
-
 /// The part of the line round the span, so that a line of megabytes shows as one of the page.
 std::string excerpt(Span span, const Sources& sources) {
   const std::string_view line = sources.line_of(span);
@@ -107,6 +84,28 @@ std::string excerpt(Span span, const Sources& sources) {
 }
 
 }  // namespace
+
+std::string wrapped(std::string_view text, std::size_t first) {
+  std::string out(first, ' ');
+  std::size_t column = first;
+  bool empty = true;
+  while (!text.empty()) {
+    const std::size_t end = std::min(text.find(' '), text.size());
+    const std::string_view word = text.substr(0, end);
+    text.remove_prefix(std::min(end + 1, text.size()));
+    if (!empty && column + 1 + display_width(word) > page_width) {
+      out += "\n      ";
+      column = 6;
+    } else if (!empty) {
+      out += ' ';
+      ++column;
+    }
+    out += word;
+    column += display_width(word);
+    empty = false;
+  }
+  return out + '\n';
+}
 
 std::string render(const Message& message, const Sources& sources) {
   const char* kind = weight_of(message.code) == MessageWeight::error ? "error" : "warning";

@@ -121,10 +121,8 @@ struct Sequence {
   Sequence(const ValueSet& fits, const ValueSet& fails) {
     for (const Region& region : fits.regions()) parts.push_back({region, true});
     for (const Region& region : fails.regions()) parts.push_back({region, false});
-    std::stable_sort(parts.begin(), parts.end(), [](const Part& a, const Part& b) {
-      if (!a.region.from || !b.region.from) return !a.region.from && b.region.from;
-      return outdoes(*b.region.from, *a.region.from, true, true);
-    });
+    std::stable_sort(parts.begin(), parts.end(),
+                     [](const Part& a, const Part& b) { return begins_before(a.region, b.region); });
   }
   /// What lies next to each other is told so that it stays in order.
   void set_digits(Ends& ends) const {

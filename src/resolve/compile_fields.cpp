@@ -84,14 +84,11 @@ Operand Compiler::field_of(const Operand& object, const Name& field, ExprId id) 
   switch (object.type.kind) {
     case TypeKind::part: {
       if (!object.type.part_kind) {
-        // every schema begins with the properties that are common to all
-        static const std::vector<std::string_view> common{"price",     "state", "quantity", "hand", "seller",
-                                                          "return_by", "tag",   "note",     "place"};
         if (context_.any_part.attributes.empty()) add_part_properties(context_, context_.any_part);
         const Schema& schema = context_.any_part;
         if (auto found = schema.index.find(field.symbol); found != schema.index.end())
           return attribute_of(object, schema, found->second, id);
-        known = common;
+        learn(schema);
         break;
       }
       const KindDef& kind = context_.model.kinds[object.type.part_kind];

@@ -83,7 +83,6 @@ class ComputedFields {
     std::deque<FieldNeeds::Index> ready(declared_.size());
     for (std::size_t i = 0; i < ready.size(); ++i) ready[i] = static_cast<FieldNeeds::Index>(i);
     std::vector<std::vector<FieldNeeds::Index>> waiting(declared_.size());
-    std::vector<bool> open(declared_.size(), true);
     while (!ready.empty()) {
       const FieldNeeds::Index field = ready.front();
       ready.pop_front();
@@ -94,7 +93,6 @@ class ComputedFields {
         waiting[needs_.awaited()].push_back(field);
         continue;
       }
-      open[field] = false;
       if (type.kind != TypeKind::error && check(field, computed))
         keep(field, type, std::move(computed));
       else
@@ -102,8 +100,8 @@ class ComputedFields {
       needs_.finish();
       ready.insert(ready.end(), waiting[field].begin(), waiting[field].end());
     }
-    for (std::size_t i = 0; i < open.size(); ++i)
-      if (open[i]) circle(declared_[i]);
+    for (std::size_t i = 0; i < declared_.size(); ++i)
+      if (!needs_.is_finished(static_cast<FieldNeeds::Index>(i))) circle(declared_[i]);
     context_.field_needs = nullptr;
   }
 

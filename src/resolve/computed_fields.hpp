@@ -31,6 +31,7 @@ class FieldNeeds {
   std::uint32_t depth() const { return depth_; }
   /// The present one is compiled.
   void finish();
+  bool is_finished(Index field) const { return fields_[field].done; }
 
  private:
   struct Field {
