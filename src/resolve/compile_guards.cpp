@@ -158,14 +158,31 @@ bool Compiler::may_lack_value(ExprId expr) const {
   });
 }
 
-/// At first glance: it need not.
+/// At first glance: it need not. What is asked of each part of the build says nothing of one number, so that
+/// only what `assume` goes through is looked at, and derived values as what they stand for.
 bool Compiler::may_compare_numbers(ExprId guard) const {
-  return some_expr(context_.tree, guard, [&](ExprId at) {
+  constexpr std::size_t most_looked_at = 64;  // derived values may name each other many times
+  std::vector<std::pair<ExprId, bool>> todo{{guard, true}};
+  for (std::size_t looked_at = 0; !todo.empty(); ++looked_at) {
+    if (looked_at == most_looked_at) return true;
+    const auto [at, is_so] = todo.back();
+    todo.pop_back();
     const auto& form = context_.tree.exprs[at].form;
-    const auto* binary = std::get_if<BinaryExpr>(&form);
-    return (binary != nullptr && binary->op >= BinaryOp::ne && binary->op <= BinaryOp::ge) ||
-           std::holds_alternative<InRangeExpr>(form) || is_let(at);
-  });
+    if (std::holds_alternative<InRangeExpr>(form)) return true;
+    if (const auto* name = std::get_if<NameExpr>(&form)) {
+      const auto entry = lookup(name->name.symbol);
+      if (entry && entry->sort == ScopeEntry::Sort::let) todo.emplace_back(entry->let_value, is_so);
+    } else if (const auto* unary = std::get_if<UnaryExpr>(&form)) {
+      todo.emplace_back(unary->operand, !is_so);
+    } else if (const auto* binary = std::get_if<BinaryExpr>(&form)) {
+      if (binary->op >= BinaryOp::ne && binary->op <= BinaryOp::ge) return true;
+      if (binary->op == BinaryOp::eq && !is_so) return true;
+      if (binary->op != BinaryOp::logical_and && binary->op != BinaryOp::logical_or) continue;
+      todo.emplace_back(binary->left, is_so);
+      todo.emplace_back(binary->right, is_so);
+    }
+  }
+  return false;
 }
 
 Compiler::GuardSteps Compiler::assume_guards(std::initializer_list<ExprId> guards, ExprId expr) {
