@@ -169,19 +169,25 @@ void CaseJudge::judge(Finding& finding, const Claim& claim) {
     return note_touched(finding);
   };
   touch();
-  bool grew = !finding.slots.empty() || !finding.reworks.empty();
-  list_cases(finding);
-  while (grew) {
+  const bool several = !finding.slots.empty() || !finding.reworks.empty();
+  const std::int64_t left = steps_left_;
+  bool along = true;  // each state is judged while the machines hold it, until one brings something new
+  for (bool grew = true; grew;) {
     grew = false;
-    for (const Case& state : finding.cases) {
+    list_cases(finding);
+    for (Case& state : finding.cases) {
       enter(state);
-      grew |= touch();
+      if (several) grew |= touch();
+      along = along && !grew;
+      if (along) state.outcome = judge_state(claim);
     }
-    if (grew) list_cases(finding);
   }
-  for (Case& state : finding.cases) {
-    enter(state);
-    state.outcome = judge_state(claim);
+  if (!along) {
+    steps_left_ = left;
+    for (Case& state : finding.cases) {
+      enter(state);
+      state.outcome = judge_state(claim);
+    }
   }
   if (finding.cases.size() > 1) bench_->world.reset();
 }

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "evaluate/box.hpp"
+#include "evaluate/read_log.hpp"
 #include "evaluate/results.hpp"
 
 namespace mm {
@@ -49,7 +50,14 @@ struct Frame {
     if (changed == on_nothing) return;
     for (Hangs& on : hangs) on = (on & changed) != 0 ? on_anything : on;
   }
-  void keep_for(const Program& program, const Binding& binding, const World& world, const Box& box) {
+  /// What it holds was read since the log was last started; null: no log wants to know.
+  bool is_logged(const ReadLog* log) const {
+    return log == nullptr || (log_ == log && session_ == log->session());
+  }
+  void keep_for(const Program& program, const Binding& binding, const World& world, const Box& box,
+                const ReadLog* log) {
+    log_ = log;
+    session_ = log != nullptr ? log->session() : 0;
     program_ = &program;
     world_ = &world;
     box_ = &box;
@@ -63,6 +71,8 @@ struct Frame {
   const Program* program_ = nullptr;
   const World* world_ = nullptr;
   const Box* box_ = nullptr;
+  const ReadLog* log_ = nullptr;  // that was on when it was made
+  std::uint64_t session_ = 0;     // of that
   std::uint64_t changes_ = 0;
   std::uint64_t moment_ = 0;  // of the box
   CellId active_;

@@ -33,23 +33,6 @@ struct MachineValue {
   CellId cell;                  // of a symbol: where it was read; none where it may be another's
 };
 
-/// Cells in order of first use.
-class ReadLog {
- public:
-  void start() {
-    cells_.clear();
-    known_.clear();
-  }
-  void add(CellId cell) {
-    if (known_.set(cell, 0)) cells_.push_back(cell);
-  }
-  const std::vector<CellId>& cells() const { return cells_; }
-
- private:
-  CellMap known_;
-  std::vector<CellId> cells_;
-};
-
 /// Why a result is undefined: the operation where it began.
 struct UndefinedAt {
   bool found = false;

@@ -49,13 +49,13 @@ template <class Num>
 void Machine<Num>::take_frame(const Program& program, const Binding& binding, const World& world,
                               const Box& box) {
   for (Frame<Value>& frame : frames_) {
-    if (log_ != nullptr || !frame.is_for(program, binding, world, box)) continue;
+    if (!frame.is_logged(log_) || !frame.is_for(program, binding, world, box)) continue;
     frame.keep_up(box, active_, limits.range_pieces);
     return take_frame(frame);
   }
   Frame<Value>& frame = frame_ == &frames_[0] ? frames_[1] : frames_[0];
   frame.renew(program);
-  frame.keep_for(program, binding, world, box);
+  frame.keep_for(program, binding, world, box, log_);
   frame.keep_up(box, active_, limits.range_pieces);
   take_frame(frame);
 }
