@@ -124,9 +124,9 @@ void Search::take_again(const Claim& claim) {
   tightener_.arrange();
 }
 
-Judged Search::glance() {
+Judged Search::glance(Bits wanted) {
   bool fast = false;
-  return tightener_.tighten(Care::corners, fast);
+  return tightener_.tighten(Care::corners, fast, wanted);
 }
 
 Verdict Search::glance(const Claim& claim, const Variables& variables) {
@@ -136,10 +136,10 @@ Verdict Search::glance(const Claim& claim, const Variables& variables) {
 }
 
 Judged Search::glance_within(const Claim& claim, const Variables& variables, const Inspection& inspected,
-                             bool closely) {
+                             bool closely, Bits wanted) {
   variables_ = &variables;
   tightener_.take_within(claim, variables, inspected.leaves);
-  const Judged judged = glance();
+  const Judged judged = glance(wanted);
   if (!closely || verdict_of(judged) != Verdict::unknown || bench_->spent()) return judged;
   const Judged together = tightener_.arrange();
   return verdict_of(together) == Verdict::unknown ? judged : together;

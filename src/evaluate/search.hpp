@@ -50,9 +50,11 @@ class Search {
   Decision decide(const Claim& claim, const Variables& variables);
   /// As `decide`, without worlds and cutting: unknown means not decided. For many small questions.
   Verdict glance(const Claim& claim, const Variables& variables);
-  /// The same in a part of the box that was inspected: for many parts of one box.
+  /// The same in a part of the box that was inspected: for many parts of one box. `wanted`: see Tightener.
   Judged glance_within(const Claim& claim, const Variables& variables, const Inspection& inspected,
-                       bool closely = false);
+                       bool closely = false, Bits wanted = anything);
+  /// Comparisons as the last glance left them.
+  const std::vector<Leaf>& leaves() const { return tightener_.leaves(); }
   Inspection inspect(const Claim& claim, const Variables& variables);
   /// From the next `decide` on: keeps the first world of each sort that it meets.
   void keep_worlds() { keep_worlds_ = true; }
@@ -76,7 +78,7 @@ class Search {
   void arrange(Decision& decision);
   void try_stretches(const Claim& claim, Worlds& worlds, Decision& decision);
   struct StretchSearch;
-  Judged glance();
+  Judged glance(Bits wanted = anything);
   bool judge_stretches(StretchSearch& search, std::size_t level);
   void keep_ranges();
   void put_back();

@@ -46,7 +46,10 @@ SettingSearch::SettingSearch(Bench& bench, const Claim& claim, const Variables& 
 }
 
 Found SettingSearch::run() {
-  try_all();
+  if (const Leaf* leaf = one_way())
+    try_ends(*leaf);
+  else
+    try_all();
   if (knobs_.size() == 1 && !found_.any_holds && found_.any_open && inspected_.hangs_together()) {
     closely_ = true;
     try_all();
@@ -90,8 +93,8 @@ Verdict SettingSearch::look(const Stretch& stretch) {
   if (!bench_.spent()) {
     const bool one =
         std::all_of(stretch.begin(), stretch.end(), [](const SettingRun& r) { return r.first == r.last; });
-    const bool closely = (one || closely_) && inspected_.hangs_together();
-    judged = search_.glance_within(claim_, variables_, inspected_, closely);
+    const bool closely = (one || closely_) && wanted_ == anything && inspected_.hangs_together();
+    judged = search_.glance_within(claim_, variables_, inspected_, closely, wanted_);
     if (one && all_known_ && verdict_of(judged) == Verdict::unknown)
       judged = judge(bench_.sharp, bench_, claim_);  // where doubles only touch
     if (one && together_ <= most_decided && verdict_of(judged) == Verdict::unknown && !bench_.spent()) {
@@ -104,6 +107,50 @@ Verdict SettingSearch::look(const Stretch& stretch) {
   }
   found_.may_pass = found_.may_pass || (judged.holds & may_yes) != 0 || (judged.applies & may_no) != 0;
   return verdict_of(judged);
+}
+
+/// The only comparison that is open, if it moves one way along the only knob: from one end of its settings to
+/// the other the requirement is met ever better.
+const Leaf* SettingSearch::one_way() const {
+  if (knobs_.size() != 1 || together_ <= most_decided) return nullptr;
+  const Leaf* open = nullptr;
+  for (const Leaf& leaf : inspected_.leaves) {
+    if (is_single(leaf.bits)) continue;
+    if (open != nullptr || leaf.has_pieces || leaf.is_piece()) return nullptr;
+    open = &leaf;
+  }
+  if (open == nullptr) return nullptr;
+  const Direction along = open->moves[knobs_[0].variable];
+  return along == may_rise || along == may_fall ? open : nullptr;
+}
+
+/// Both ends, then between one that holds and one that does not where those that hold begin.
+void SettingSearch::try_ends(const Leaf& leaf) {
+  const auto its_answer = [&] {
+    for (const Leaf& now : search_.leaves())
+      if (asks_as(now, leaf) && is_single(now.bits)) return now.bits;
+    return anything;
+  };
+  const std::size_t last = whole_[0].last;
+  const Verdict at_first = look({SettingRun{0, 0}});
+  const Bits answer_at_first = its_answer();
+  const Verdict at_last = look({SettingRun{last, last}});
+  const bool first_holds = passes(at_first), last_holds = passes(at_last);
+  wanted_ = first_holds ? answer_at_first : its_answer();
+  found_.take(at_first, {0, 0});
+  found_.take(at_last, {last, last});
+  found_.one_by_one = true;
+  found_.runs.clear();
+  if (first_holds && last_holds) found_.runs.push_back({0, last});
+  if (first_holds != last_holds) {
+    std::size_t holds = first_holds ? 0 : last, beyond = last - holds;
+    while (std::max(holds, beyond) - std::min(holds, beyond) > 1) {
+      const std::size_t middle = (holds + beyond) / 2;
+      (all_hold(middle, middle) ? holds : beyond) = middle;
+    }
+    found_.runs.push_back(first_holds ? SettingRun{0, holds} : SettingRun{holds, last});
+  }
+  wanted_ = anything;
 }
 
 std::size_t SettingSearch::probe_at(std::size_t knob, std::size_t i) const {

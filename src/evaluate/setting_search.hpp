@@ -49,6 +49,8 @@ class SettingSearch {
   Verdict look(const Stretch& stretch);
   bool all_hold(std::size_t first, std::size_t last) { return passes(look({SettingRun{first, last}})); }
   std::size_t probe_at(std::size_t knob, std::size_t i) const;
+  const Leaf* one_way() const;
+  void try_ends(const Leaf& leaf);
   std::vector<Verdict> probe();
   void try_all();
   void widen(const std::vector<Verdict>& probed);
@@ -60,8 +62,9 @@ class SettingSearch {
   Search& search_;
   const Inspection& inspected_;
   const std::vector<Knob>& knobs_;
-  bool closely_ = false;   // also stretches, by what comparisons have to do with each other
-  bool all_known_ = true;  // but for the settings, and for words
+  bool closely_ = false;    // also stretches, by what comparisons have to do with each other
+  Bits wanted_ = anything;  // of comparisons, while a stretch is looked at
+  bool all_known_ = true;   // but for the settings, and for words
   Stretch whole_;
   std::size_t together_ = 1;
   Found found_;

@@ -220,18 +220,18 @@ void Tightener::find_exact_slopes() {
   }
 }
 
-void Tightener::settle_leaves(bool exactly) {
+void Tightener::settle_leaves(bool exactly, Bits wanted) {
   for (Leaf& leaf : skeleton_.leaves()) {
     if (is_single(leaf.bits) || leaf.has_pieces) continue;
     const bool any = std::any_of(leaf.moves.begin(), leaf.moves.end(),
                                  [](Direction move) { return move == may_rise || move == may_fall; });
     if (!any && !exactly) continue;
-    const Bits least = at_corner(leaf, true, exactly);
+    const Bits least = any && wanted == surely_no ? anything : at_corner(leaf, true, exactly);
     if (least == surely_yes || (!any && is_single(least))) {
       leaf.bits = least;
       continue;
     }
-    if (any && at_corner(leaf, false, exactly) == surely_no) leaf.bits = surely_no;
+    if (any && wanted != surely_yes && at_corner(leaf, false, exactly) == surely_no) leaf.bits = surely_no;
   }
 }
 
@@ -240,13 +240,13 @@ Judged Tightener::arrange() {
   return arrangement_.binds() ? arranged() : skeleton_.judge();
 }
 
-Judged Tightener::tighten(Care care, bool& decided_fast) {
+Judged Tightener::tighten(Care care, bool& decided_fast, Bits wanted) {
   run_fast();
   Judged judged = skeleton_.judge();
   decided_fast = judged.not_applicable() || is_single(judged.holds);
   if (decided_fast || bench_->spent()) return judged;
   find_slopes();
-  settle_leaves(care != Care::doubles);
+  settle_leaves(care != Care::doubles, wanted);
   judged = skeleton_.judge();
   const auto open = [&] { return !judged.not_applicable() && !is_single(judged.holds) && !bench_->spent(); };
   if (care == Care::slopes && open()) {

@@ -16,8 +16,9 @@ class Tightener {
   void take(const Claim& claim, const Variables& variables);
   /// As `take`, of a part of the box that `leaves` were tightened over: what moved one way there still does.
   void take_within(const Claim& claim, const Variables& variables, const std::vector<Leaf>& leaves);
-  /// Judges the box as it stands. `decided_fast`: plain arithmetic sufficed.
-  Judged tighten(Care care, bool& decided_fast);
+  /// Judges the box as it stands. `decided_fast`: plain arithmetic sufficed. `wanted`: the only answer of a
+  /// comparison that is asked about; with another one it counts as open.
+  Judged tighten(Care care, bool& decided_fast, Bits wanted = anything);
   /// As the last `tighten` left it open, the box not being changed since: with what comparisons have to do
   /// with each other. That counts from now on for this claim, in every part of the box.
   Judged arrange();
@@ -34,7 +35,7 @@ class Tightener {
   void see_what_is_defined();
   void find_exact_slopes();
   void run_slopes(std::size_t part, std::size_t variable);
-  void settle_leaves(bool exactly);
+  void settle_leaves(bool exactly, Bits wanted = anything);
   template <class Num>
   static MachineValue<Num> truth_at(const Machine<Num>& machine, const Leaf& leaf);
   /// The leaf with every monotone variable at the end where it holds least (or most).
