@@ -168,9 +168,11 @@ void BuildIndex::put_version(const Instance& instance, std::size_t version,
 }
 
 void World::set_version(std::uint32_t instance, std::uint32_t version) {
+  const Instance& changing = index_->build.instances[instance];
+  if (first_[changing.entity.index] == changing.sheet(version).index) return;
   changed_.push_back(instance);
   ++changes_;
-  index_->put_version(index_->build.instances[instance], version, first_);
+  index_->put_version(changing, version, first_);
 }
 
 /// Only what was changed is put back: a reset for every finding must not cost the size of the build.

@@ -172,12 +172,14 @@ void CaseJudge::judge(Finding& finding, const Claim& claim) {
   const bool several = !finding.slots.empty() || !finding.reworks.empty();
   const std::int64_t left = steps_left_;
   bool along = true;  // each state is judged while the machines hold it, until one brings something new
-  for (bool grew = true; grew;) {
+  bool first = true;
+  for (bool grew = true; grew; first = false) {
     grew = false;
     list_cases(finding);
     for (Case& state : finding.cases) {
       enter(state);
-      if (several) grew |= touch();
+      const bool touched = first && &state == &finding.cases[0];  // the build as it was entered
+      if (several && !touched) grew |= touch();
       along = along && !grew;
       if (along) state.outcome = judge_state(claim);
     }
