@@ -12,7 +12,7 @@ namespace mm {
 
 namespace {
 
-constexpr std::size_t shares = 16;
+constexpr std::size_t shares = 256;  // many: one that holds slow tasks is not to be the last
 constexpr int most_rounds = 8;
 constexpr std::size_t most_rows = 1024;  // of tasks that follow each other, whose values lie close together
 constexpr std::size_t tasks_a_thread = 32;  // fewer are done before another thread is awake
