@@ -59,6 +59,7 @@ void Search::decide_known(const Claim& claim, Decision& decision) {
 
 /// By what comparisons have to do with each other.
 void Search::arrange(Decision& decision) {
+  tightened_ = nullptr;
   decision.verdict = verdict_of(tightener_.arrange());
   decision.split = decision.verdict != Verdict::unknown;
 }
@@ -79,6 +80,7 @@ bool has_ranges(const Claim& claim) {
 /// The claim written out, if that says it otherwise; then worlds of no width, stretches, and the box in
 /// pieces.
 void Search::look_closer(const Claim& claim, Worlds& worlds, Decision& decision) {
+  tightened_ = nullptr;
   const auto open = [&] { return decision.is_open(worlds); };
   if (has_ranges(claim)) judge_anywhere(claim, decision);
   if (!open()) return;
@@ -131,6 +133,7 @@ Judged Search::glance(Bits wanted) {
 
 Verdict Search::glance(const Claim& claim, const Variables& variables) {
   variables_ = &variables;
+  tightened_ = nullptr;
   tightener_.take(claim, variables);
   return verdict_of(glance());
 }
@@ -138,6 +141,7 @@ Verdict Search::glance(const Claim& claim, const Variables& variables) {
 Judged Search::glance_within(const Claim& claim, const Variables& variables, const Inspection& inspected,
                              bool closely, Bits wanted) {
   variables_ = &variables;
+  tightened_ = nullptr;
   tightener_.take_within(claim, variables, inspected.leaves);
   const Judged judged = glance(wanted);
   if (!closely || verdict_of(judged) != Verdict::unknown || bench_->spent()) return judged;
@@ -155,7 +159,8 @@ bool Inspection::matters(std::size_t variable) const {
 
 Inspection Search::inspect(const Claim& claim, const Variables& variables) {
   Inspection inspected;
-  inspected.verdict = glance(claim, variables);
+  inspected.verdict = tightened_ == &claim ? verdict_of(tightener_.tighten_on()) : glance(claim, variables);
+  tightened_ = nullptr;
   inspected.leaves = tightener_.leaves();
   inspected.slacks.take(*bench_, claim, variables);
   return inspected;
@@ -182,6 +187,7 @@ Decision Search::decide(const Claim& claim, const Variables& variables) {
 
 Decision Search::decide_test(const Claim& claim, const Variables& variables) {
   variables_ = &variables;
+  tightened_ = nullptr;
   looks_up_ = looks_up(claim);
   if (keep_worlds_) certificate_ = std::make_shared<Certificate>();
   Decision decision;
@@ -193,6 +199,7 @@ Decision Search::decide_test(const Claim& claim, const Variables& variables) {
   Judged judged = tightener_.tighten(Care::doubles, fast);
   decision.verdict = verdict_of(judged);
   if (fast && decision.verdict != Verdict::unknown) return decision;
+  tightened_ = &claim;
   keep_ranges();
   Worlds worlds;
   if (decision.verdict == Verdict::unknown && !fast && variables.size() > 0) {
@@ -213,6 +220,7 @@ Decision Search::decide_test(const Claim& claim, const Variables& variables) {
       return decision;
     }
     judged = tightener_.tighten(Care::slopes, fast);
+    tightened_ = nullptr;
     decision.verdict = verdict_of(judged);
   }
   decision.undefined = (judged.holds & may_undef) != 0;

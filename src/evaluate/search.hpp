@@ -55,6 +55,7 @@ class Search {
                        bool closely = false, Bits wanted = anything);
   /// Comparisons as the last glance left them.
   const std::vector<Leaf>& leaves() const { return tightener_.leaves(); }
+  /// Spares what `decide` did last, if that was to decide on this claim over this box.
   Inspection inspect(const Claim& claim, const Variables& variables);
   /// From the next `decide` on: keeps the first world of each sort that it meets.
   void keep_worlds() { keep_worlds_ = true; }
@@ -99,7 +100,8 @@ class Search {
   const Variables* variables_ = nullptr;
   std::size_t max_splits_;
   bool keep_worlds_ = false;
-  bool looks_up_ = false;  // the present claim does
+  bool looks_up_ = false;             // the present claim does
+  const Claim* tightened_ = nullptr;  // over the whole box, with doubles, and nothing since
   std::shared_ptr<Certificate> certificate_;
   std::vector<std::pair<ExactInterval, const SymbolicSet*>> kept_;
   std::deque<SymbolicSet> halves_;

@@ -240,6 +240,11 @@ Judged Tightener::arrange() {
   return arrangement_.binds() ? arranged() : skeleton_.judge();
 }
 
+Judged Tightener::tighten_on() {
+  settle_leaves(true);
+  return skeleton_.judge();
+}
+
 Judged Tightener::tighten(Care care, bool& decided_fast, Bits wanted) {
   run_fast();
   Judged judged = skeleton_.judge();

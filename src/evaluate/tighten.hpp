@@ -19,6 +19,8 @@ class Tightener {
   /// Judges the box as it stands. `decided_fast`: plain arithmetic sufficed. `wanted`: the only answer of a
   /// comparison that is asked about; with another one it counts as open.
   Judged tighten(Care care, bool& decided_fast, Bits wanted = anything);
+  /// As the last `tighten` with Care::doubles left it, the box being what it was then: with Care::corners.
+  Judged tighten_on();
   /// As the last `tighten` left it open, the box not being changed since: with what comparisons have to do
   /// with each other. That counts from now on for this claim, in every part of the box.
   Judged arrange();
