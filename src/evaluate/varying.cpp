@@ -1,7 +1,5 @@
 #include "evaluate/varying.hpp"
 
-#include <algorithm>
-
 #include "evaluate/machine.hpp"
 
 namespace mm {
@@ -45,11 +43,10 @@ std::vector<const Op*> find_varying(const Program& program, const Block& block, 
 }
 
 std::vector<Reg> find_outer(const Program& program, const Quantifier& q) {
-  std::vector<char> set(program.registers, 0);
-  std::vector<Reg> read;
+  std::vector<char> set(program.registers, 0), read(program.registers, 0);
   std::vector<const Quantifier*> rest{&q};
   const auto use = [&](Reg reg) {
-    if (reg != no_reg) read.push_back(reg);
+    if (reg != no_reg) read[reg] = 1;
   };
   while (!rest.empty()) {
     const Quantifier& next = *rest.back();
@@ -64,10 +61,10 @@ std::vector<Reg> find_outer(const Program& program, const Quantifier& q) {
       }
     }
   }
-  std::sort(read.begin(), read.end());
-  read.erase(std::unique(read.begin(), read.end()), read.end());
-  std::erase_if(read, [&](Reg reg) { return set[reg] != 0; });
-  return read;
+  std::vector<Reg> out;
+  for (Reg reg = 0; reg < program.registers; ++reg)
+    if (read[reg] != 0 && set[reg] == 0) out.push_back(reg);
+  return out;
 }
 
 }  // namespace mm
