@@ -90,7 +90,8 @@ bool load_project(const std::string& file, const Options& options, Loaded& loade
   Messages meaning;
   const FileId trials_of =
       options.used ? FileId{} : loaded.asked;  // those of shared rules are run by "trial"
-  if (first) loaded.project = resolve(loaded.tree, loaded.sources, loaded.names, meaning, trials_of);
+  if (first)
+    loaded.project = resolve(loaded.tree, loaded.sources, loaded.names, meaning, trials_of, &loaded.helpers);
   drop_what_is_bound(loaded.tree);
   loaded.messages.take(meaning, loaded.sources);
   explain_slips(loaded.sources, loaded.messages);

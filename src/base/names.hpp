@@ -20,6 +20,13 @@ class Names {
   Symbol find(std::string_view text) const;
   std::string_view text(Symbol symbol) const { return texts_[symbol.index]; }
   std::size_t size() const { return texts_.size(); }
+  /// The same names, to which others are added than here. What they are now must stay.
+  Names beside() const {
+    Names out;
+    out.texts_ = texts_;
+    out.index_ = index_;
+    return out;
+  }
 
  private:
   std::string_view keep(std::string_view text);

@@ -1,6 +1,7 @@
 // One build (or trial) as a graph: instances and their faces are entities, joints connect faces, cells hold
 // values.
 #pragma once
+#include <memory>
 #include <optional>
 #include <stdexcept>
 #include <string>
@@ -199,7 +200,8 @@ struct Build {
 /// All builds and trials of the files, over one model.
 struct Project {
   Model model;
-  std::vector<Build> builds;  // trials too, in file order
+  std::vector<Build> builds;         // trials too, in file order
+  std::shared_ptr<const void> held;  // what programs point into beside the model
 };
 
 /// "wheel.front_left", or "wheel.front_left.mount" for a face.

@@ -4,6 +4,8 @@
 
 namespace mm {
 
+// resolve.cpp: all of what programs name, up to those of derived attributes
+void read_declarations(Context& context);
 // declare.cpp: what is there, by name
 void declare_all(Context& context);
 /// A function of the language itself (compile_calls.cpp).
@@ -21,7 +23,8 @@ void check_formulas(Context& context);
 void check_derived_attributes(Context& context);
 // requirements.cpp
 void compile_interfaces(Context& context);
-void compile_rules(Context& context);
+/// From the first of the rules declared up to the last.
+void compile_rules(Context& context, std::size_t first, std::size_t last);
 /// `expect that EXPR` of a trial: a requirement without variables.
 RequirementId compile_expectation(Context& context, ExprId expr);
 // sheets.cpp

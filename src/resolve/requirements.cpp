@@ -181,8 +181,9 @@ void bind_variables(Compiler& compiler, const std::vector<RuleDef::Variable>& va
 
 }  // namespace
 
-void compile_rules(Context& context) {
-  for (const auto* decl : context.rule_decls) {
+void compile_rules(Context& context, std::size_t first, std::size_t last) {
+  for (std::size_t i = first; i < last; ++i) {
+    const RuleDecl* decl = context.rule_decls[i];
     RuleDef rule;
     rule.name = decl->name.symbol;
     rule.span = decl->name.span;

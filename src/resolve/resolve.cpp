@@ -2,14 +2,12 @@
 
 #include "resolve/declarations.hpp"
 #include "resolve/designations.hpp"
+#include "resolve/rules_apart.hpp"
 #include "resolve/types.hpp"
 
 namespace mm {
 
-Project resolve(const Tree& tree, const Sources& sources, Names& names, Messages& messages,
-                FileId trials_of) {
-  Project project;
-  Context context(tree, sources, names, messages, project);
+void read_declarations(Context& context) {
   declare_all(context);
   read_designations(context);
   read_tables(context);
@@ -20,8 +18,19 @@ Project resolve(const Tree& tree, const Sources& sources, Names& names, Messages
   compile_computed_fields(context);
   check_formulas(context);
   check_derived_attributes(context);
+}
+
+Project resolve(const Tree& tree, const Sources& sources, Names& names, Messages& messages, FileId trials_of,
+                Helpers* helpers) {
+  Project project;
+  Context context(tree, sources, names, messages, project);
+  RulesApart apart(tree, sources, names, helpers);
+  read_declarations(context);
+  apart.note_beginning(context);
   compile_interfaces(context);
-  compile_rules(context);
+  const std::size_t here = apart.left_to(context);
+  compile_rules(context, 0, here);
+  if (!apart.take_into(context)) compile_rules(context, here, context.rule_decls.size());
   find_part_kinds(context);
   resolve_builds(context, trials_of);
   check_parts(context);
