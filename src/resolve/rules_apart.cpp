@@ -35,8 +35,7 @@ std::size_t first_apart(const std::vector<const RuleDecl*>& rules) {
   return static_cast<std::size_t>(first - up_to.begin());
 }
 
-/// How many numbers, sets, sizes and names there are: what compiling adds to.
-std::array<std::size_t, 4> pool_sizes(const Context& context) {
+PoolSizes pool_sizes(const Context& context) {
   return {context.model.numbers.size(), context.model.sets.size(), context.model.designation_consts.size(),
           context.names.size()};
 }
@@ -44,9 +43,7 @@ std::array<std::size_t, 4> pool_sizes(const Context& context) {
 /// From the ids of one context to those of another, which were equal up to some size.
 class Graft {
  public:
-  using Sizes = std::array<std::size_t, 4>;
-
-  Graft(Context& to, Context& from, const Sizes& alike) : to_(to), from_(from), alike_(alike) {}
+  Graft(Context& to, Context& from, const PoolSizes& alike) : to_(to), from_(from), alike_(alike) {}
 
   void take(RuleDef rule) {
     for (auto& variable : rule.variables) take(variable.from_program);
@@ -80,7 +77,7 @@ class Graft {
   }
 
   NumberId number(NumberId id) {
-    if (id.index < alike_[0]) return id;
+    if (id.index < alike_.numbers) return id;
     const auto [at, fresh] = numbers_.try_emplace(id);
     if (fresh) at->second = to_.model.numbers.add(from_.model.numbers[id]);
     return at->second;
@@ -88,7 +85,7 @@ class Graft {
 
   /// Its members are sizes, or else words.
   SymbolicSetId set(SymbolicSetId id, bool sizes) {
-    if (id.index < alike_[1]) return id;
+    if (id.index < alike_.sets) return id;
     const auto [at, fresh] = sets_.try_emplace({id, sizes});
     if (!fresh) return at->second;
     const SymbolicSet& set = from_.model.sets[id];
@@ -102,18 +99,18 @@ class Graft {
   }
 
   DesignationConstId size(DesignationConstId id) {
-    if (id.index < alike_[2]) return id;
+    if (id.index < alike_.sizes) return id;
     const DesignationConst& made = from_.model.designation_consts[id];
     return read_designation_text(to_, made.designation, made.text, {});
   }
 
   Symbol word(Symbol word) {
-    return word.index < alike_[3] ? word : to_.names.intern(from_.names.text(word));
+    return word.index < alike_.names ? word : to_.names.intern(from_.names.text(word));
   }
 
   Context& to_;
   Context& from_;
-  const Sizes alike_;
+  const PoolSizes alike_;
   std::map<NumberId, NumberId> numbers_;
   std::map<std::pair<SymbolicSetId, bool>, SymbolicSetId> sets_;
 };
@@ -136,7 +133,7 @@ struct RulesApart::Work {
   Messages messages;
   Project project;
   Context context;
-  Graft::Sizes alike{};
+  PoolSizes alike;
   std::size_t steps_before = 0;
   bool done = false;
 };

@@ -1,13 +1,18 @@
 // Rules that a helper compiles while the caller compiles the others: in a project of its own, so that the two
 // share nothing but the tree. What it makes is then taken over as if it had been compiled in its place.
 #pragma once
-#include <array>
 #include <memory>
 
 #include "base/helpers.hpp"
 #include "resolve/context.hpp"
 
 namespace mm {
+
+/// How much there is of what compiling adds to.
+struct PoolSizes {
+  std::size_t numbers = 0, sets = 0, sizes = 0, names = 0;
+  bool operator==(const PoolSizes&) const = default;
+};
 
 class RulesApart {
  public:
@@ -30,7 +35,7 @@ class RulesApart {
 
   Helpers* helpers_ = nullptr;  // null: nothing was handed over
   std::shared_ptr<Work> work_;
-  std::array<std::size_t, 4> alike_{};  // of the caller, as it began
+  PoolSizes alike_;  // of the caller, as it began
 };
 
 }  // namespace mm

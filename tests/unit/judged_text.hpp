@@ -12,9 +12,10 @@
 namespace mm_test {
 
 struct JudgedText {
-  explicit JudgedText(std::string text, const mm::EvaluateOptions& options = {}) {
+  explicit JudgedText(std::string text, const mm::EvaluateOptions& options = {},
+                      mm::Helpers* helpers = nullptr) {
     mm::load_text("test.build", std::move(text), sources, names, tree, messages);
-    if (!messages.has_errors()) project = mm::resolve(tree, sources, names, messages);
+    if (!messages.has_errors()) project = mm::resolve(tree, sources, names, messages, {}, helpers);
     std::string said;
     for (const mm::Message& message : messages.sorted(20, nullptr)) said += mm::render(message, sources);
     if (messages.has_errors()) throw std::runtime_error(said);
