@@ -1,17 +1,12 @@
 #include "evaluate/build_index.hpp"
 
-#include <algorithm>
+#include "model/cell_note.hpp"
 
 namespace mm {
 
 namespace {
-
-void whole_numbers_only(ExactInterval& value) {
-  if (!value.lo_infinite) value.lo_value = ceil(value.lo_value);
-  if (!value.hi_infinite) value.hi_value = floor(value.hi_value);
+constexpr std::size_t most_hulls = 30;  // looked through one by one
 }
-
-}  // namespace
 
 BuildIndex::BuildIndex(const Model& m, const Build& b)
     : model(m),
@@ -25,20 +20,23 @@ BuildIndex::BuildIndex(const Model& m, const Build& b)
     own(instance);
     put_version(instance, done_mask(instance), base_cells_);
   }
-  notes_.reserve(build.cells.size());
-  for (std::size_t i = 0; i < build.cells.size(); ++i) notes_.push_back(note(CellId{i}));
 }
 
 void BuildIndex::own(const Instance& instance) {
-  const std::vector<std::uint32_t>& offsets = model.kinds[instance.kind].face_offsets;
-  auto cell = entities_.begin() + instance.cells.index;
+  const KindDef& kind = model.kinds[instance.kind];
+  CellId cell = instance.cells;
+  const auto own_all = [&](EntityId entity, const Schema& schema) {
+    for (const AttributeDef& attribute : schema.attributes) {
+      entities_[cell.index] = entity;
+      if (is_number(cell) && !note(cell).as_given) keep_range(cell, attribute);
+      ++cell.index;
+    }
+  };
   for (std::uint32_t v = 0; v < instance.versions; ++v) {
-    EntityId entity = instance.entity;
-    for (std::size_t f = 0; f <= offsets.size(); ++f) {
-      const std::uint32_t from = f == 0 ? 0 : offsets[f - 1];
-      const std::uint32_t to = f < offsets.size() ? offsets[f] : instance.sheet_size;
-      cell = std::fill_n(cell, to - from, entity);
-      if (f < offsets.size()) entity = instance.faces[f];
+    own_all(instance.entity, kind.schema);
+    for (std::size_t f = 0; f < kind.faces.size(); ++f) {
+      const FaceDef& face = kind.faces[f];
+      own_all(instance.faces[f], model.interfaces[face.interface].sides[face.side].schema);
     }
   }
 }
@@ -70,65 +68,36 @@ const AttributeDef* BuildIndex::attribute(CellId cell) const {
   return &schema_of(model, build, at.entity).attributes[at.attribute];
 }
 
-BuildIndex::Note BuildIndex::note(CellId id) {
-  if (!attribute(id)->type.is_number()) {
-    static const ExactInterval none = ExactInterval::none();
-    const SymbolicSet* set = symbols(id);
-    const bool open = set == nullptr || set->all || set->members.size() != 1;
-    return {static_cast<std::uint8_t>(place_of(id, none) & apart), false, false, open};
-  }
-  const ExactInterval& range = exact_of(id);
-  return {static_cast<std::uint8_t>(place_of(id, range) & apart), true, range.is_point(), !range.is_point()};
+const ExactInterval* BuildIndex::hull_of(const Interval& number, bool integer) const {
+  for (const Hull& hull : hulls_)
+    if (hull.number == number && hull.integer == integer) return &hull.exact;
+  return nullptr;
 }
 
-std::uint8_t BuildIndex::place_of(CellId cell, const ExactInterval& range) {
-  const GivenId given = build.cells[cell].given;
-  if (given && &range == &build.givens[given].exact) return of_given;
-  auto found = std::find(shared_.begin(), shared_.end(), &range);
-  if (found == shared_.end()) {
-    if (shared_.size() == of_given) {
-      apart_.emplace(cell.index, &range);
-      return apart;
-    }
-    found = shared_.insert(found, &range);
-  }
-  return static_cast<std::uint8_t>(found - shared_.begin());
-}
-
-const ExactInterval& BuildIndex::exact_of(CellId id) {
-  static const ExactInterval entire = ExactInterval::entire();
+void BuildIndex::keep_range(CellId id, const AttributeDef& attribute) {
   const Cell& cell = build.cells[id];
   const bool integer = (cell.flags & cell_integer) != 0;
-  if ((cell.flags & cell_missing) != 0 || !cell.given) {
-    const AttributeDef* def = attribute(id);
-    if (!def->range) return cell.number == Interval::entire() ? entire : hull_of(cell.number, integer);
-    return integer ? whole(*def->range) : *def->range;
+  if (is_given(cell)) {
+    apart_.emplace(id.index, exact_range(build, cell, attribute));
+  } else if (attribute.range) {
+    if (integer && !ends_are_whole(*attribute.range))
+      apart_.emplace(id.index, exact_range(build, cell, attribute));
+  } else if (cell.number != Interval::entire() && hull_of(cell.number, integer) == nullptr) {
+    if (hulls_.size() < most_hulls)
+      hulls_.push_back({cell.number, integer, exact_range(build, cell, attribute)});
+    else
+      apart_.emplace(id.index, exact_range(build, cell, attribute));
   }
-  const Given& given = build.givens[cell.given];
-  if (!given.also) return integer ? whole(given.exact) : given.exact;
-  ExactInterval& disputed = made_.emplace_back(given.exact);
-  for (GivenId also = given.also; also; also = build.givens[also].also)
-    disputed = hull(disputed, build.givens[also].exact);
-  return integer ? whole(disputed) : disputed;
 }
 
-/// Those of values that are not given: there are few.
-const ExactInterval& BuildIndex::hull_of(const Interval& number, bool integer) {
-  for (const Hull& hull : hulls_)
-    if (hull.number == number && hull.integer == integer) return *hull.exact;
-  const ExactInterval& made = made_.emplace_back(ExactInterval::from(number));
-  const ExactInterval& exact = integer ? whole(made) : made;
-  if (hulls_.size() < of_given) hulls_.push_back({number, integer, &exact});
-  return exact;
-}
-
-const ExactInterval& BuildIndex::whole(const ExactInterval& range) {
-  if (range.empty ||
-      ((range.lo_infinite || range.lo_value.is_whole()) && (range.hi_infinite || range.hi_value.is_whole())))
-    return range;
-  ExactInterval& cut = made_.emplace_back(range);
-  whole_numbers_only(cut);
-  return cut;
+const ExactInterval& BuildIndex::not_as_given(CellId id) const {
+  static const ExactInterval none = ExactInterval::none(), entire = ExactInterval::entire();
+  if (!is_number(id)) return none;
+  if (const auto found = apart_.find(id.index); found != apart_.end()) return found->second;
+  if (const AttributeDef* def = attribute(id); def->range) return *def->range;
+  const Cell& cell = build.cells[id];
+  const ExactInterval* hull = hull_of(cell.number, (cell.flags & cell_integer) != 0);
+  return hull != nullptr ? *hull : entire;
 }
 
 std::span<const EntityId> BuildIndex::instances_of(KindId kind) const {

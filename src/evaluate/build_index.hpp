@@ -1,7 +1,6 @@
 // What is looked up often about one build, computed once: exact values of cells, their owners, instances by
 // kind, and which version of every instance stands there.
 #pragma once
-#include <deque>
 #include <span>
 #include <unordered_map>
 #include <vector>
@@ -33,24 +32,23 @@ class BuildIndex {
   const AttributeDef* attribute(CellId cell) const;
   /// Exact range of a number; a missing one has its declared range or everything.
   const ExactInterval& exact(CellId cell) const {
-    const std::uint8_t at = notes_[cell.index].exact;
-    if (at == of_given) return build.givens[build.cells[cell].given].exact;
-    return at != apart ? *shared_[at] : *apart_.at(cell.index);
+    return note(cell).as_given ? build.givens[build.cells[cell].given].exact : not_as_given(cell);
   }
   /// No narrower than that.
   const Interval& number(CellId cell) const { return build.cells[cell].number; }
   /// The value, where it is a number known exactly; else null.
   const Rational* point(CellId cell) const {
-    return notes_[cell.index].point ? &exact(cell).lo_value : nullptr;
+    return note(cell).number && note(cell).single ? &exact(cell).lo_value : nullptr;
   }
   /// The possible words of a symbolic value; null where none was given.
   const SymbolicSet* symbols(CellId cell) const {
     const SymbolicSetId set = build.cells[cell].symbols();
     return set ? &model.sets[set] : nullptr;
   }
-  bool is_number(CellId cell) const { return notes_[cell.index].number; }
+  const CellNote& note(CellId cell) const { return build.notes[cell.index]; }
+  bool is_number(CellId cell) const { return note(cell).number; }
   /// More than one value is possible.
-  bool is_open(CellId cell) const { return notes_[cell.index].open; }
+  bool is_open(CellId cell) const { return !note(cell).single; }
   /// First cell of every entity, with the first candidate everywhere and only the reworks that are done.
   const std::vector<std::uint32_t>& base_cells() const { return base_cells_; }
   std::uint32_t done_mask(const Instance& instance) const;
@@ -65,34 +63,24 @@ class BuildIndex {
   EntityId mate_of(EntityId face) const;
 
  private:
-  /// Where the exact range lies: in `shared_`, or:
-  static constexpr std::uint8_t of_given = 30, apart = 31;
-  struct Note {
-    std::uint8_t exact : 5;
-    bool number : 1, point : 1, open : 1;
-  };
   struct Hull {
     Interval number;
     bool integer;
-    const ExactInterval* exact;
+    ExactInterval exact;
   };
 
   void own(const Instance& instance);
-  Note note(CellId cell);
-  std::uint8_t place_of(CellId cell, const ExactInterval& range);
-  const ExactInterval& exact_of(CellId cell);
-  const ExactInterval& hull_of(const Interval& number, bool integer);
-  const ExactInterval& whole(const ExactInterval& range);
+  /// Makes the exact range of a number that is not as given, where neither its attribute nor a hull tells it.
+  void keep_range(CellId cell, const AttributeDef& attribute);
+  const ExactInterval& not_as_given(CellId cell) const;
+  const ExactInterval* hull_of(const Interval& number, bool integer) const;
   std::uint32_t offset(const Entity& entity) const;
 
   std::vector<std::vector<EntityId>> by_kind_;
   std::vector<EntityId> all_;
-  std::vector<EntityId> entities_;            // by cell
-  std::vector<Note> notes_;                   // by cell
-  std::vector<const ExactInterval*> shared_;  // by many cells: those of attributes, and what few say
-  std::unordered_map<std::uint32_t, const ExactInterval*> apart_;
-  std::vector<Hull> hulls_;
-  std::deque<ExactInterval> made_;
+  std::vector<EntityId> entities_;  // by cell
+  std::vector<Hull> hulls_;         // of values that are not given: there are few
+  std::unordered_map<std::uint32_t, ExactInterval> apart_;
   std::vector<std::uint32_t> base_cells_;
 };
 

@@ -80,10 +80,8 @@ bool ColumnTable::read(const ColumnSource& source, EntityId entity, Column& colu
   Interval number = Interval::point(0);
   std::uint32_t symbol = any_symbol;
   if (good) {
-    const Build& build = bench_->index.build;
     const CellId cell = bench_->world.cell(entity, source.attribute);
-    good = build.instances[build.entities[entity].instance].versions == 1 &&
-           (build.cells[cell].flags & cell_adjustable) == 0;
+    good = bench_->index.note(cell).fixed;
     if (source.is_number()) {
       good = read_number(source, cell, number) && good;
       if (!good) number = Interval::point(0);

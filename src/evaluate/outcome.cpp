@@ -8,17 +8,12 @@
 namespace mm {
 
 void note_evidence(const BuildIndex& index, Outcome& outcome) {
-  const Build& build = index.build;
-  for (const CellId id : outcome.reads) {
-    const Cell& cell = build.cells[id];
-    outcome.default_spread = outcome.default_spread || (cell.flags & cell_default_spread) != 0;
-    outcome.disputed = outcome.disputed || (cell.flags & cell_disputed) != 0;
-    for (GivenId g = cell.given; g; g = build.givens[g].also) {
-      outcome.default_spread = outcome.default_spread || build.givens[g].default_spread;
-      if ((cell.flags & cell_missing) != 0) continue;
-      outcome.read_any = true;
-      outcome.evidence = std::max(outcome.evidence, build.givens[g].grade);
-    }
+  for (const CellId cell : outcome.reads) {
+    const CellNote note = index.note(cell);
+    outcome.default_spread = outcome.default_spread || note.default_spread;
+    outcome.disputed = outcome.disputed || note.disputed;
+    outcome.read_any = outcome.read_any || note.stated;
+    outcome.evidence = std::max(outcome.evidence, note.grade);
   }
 }
 

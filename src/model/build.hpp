@@ -68,6 +68,19 @@ class Cell {
   std::uint32_t set_ : 27 = no_set;
 };
 
+/// What is asked of a cell most often, in 2 bytes: a walk over millions opens neither the cell nor what it
+/// was given.
+struct CellNote {
+  bool number : 1 = false;    // else a word, a size or a yes_no
+  bool single : 1 = false;    // one value alone is possible
+  bool as_given : 1 = false;  // its exact range is that of its one Given, whole numbers included
+  bool fixed : 1 = false;     // no candidate and no planned work puts another value there, nor the builder
+  bool stated : 1 = false;    // a value was given
+  bool default_spread : 1 = false;  // of the cell or of a value given
+  bool disputed : 1 = false;
+  Grade grade = Grade::measured;  // the weakest of the values given
+};
+
 /// A part where it stands. Its versions say which candidate stands there and which of its reworks are
 /// applied: number (candidate << reworks.size()) | mask, bit i of mask: reworks[i].
 struct Instance {
@@ -183,6 +196,7 @@ struct Build {
   std::vector<Instance> instances;
   Store<Entity, EntityId> entities;
   BlockStore<Cell, CellId, 16> cells;
+  std::vector<CellNote> notes;  // by cell
   BlockStore<Given, GivenId, 8> givens;
   std::vector<Joint> joints;
   std::vector<Rework> reworks;

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <unordered_set>
 
+#include "model/cell_note.hpp"
 #include "resolve/build_context.hpp"
 #include "resolve/declarations.hpp"
 
@@ -19,10 +20,11 @@ std::string date_text(const Context& context, const DateSyntax& date) {
   return std::string(context.sources.text(date.span));
 }
 
-/// One more version.
-void add_cells(BuildContext& b, Instance& instance, const Sheet& sheet) {
+/// One more version; `only`: there is no other.
+void add_cells(BuildContext& b, Instance& instance, const Sheet& sheet, bool only) {
   Build& build = b.build;
   Context& context = b.context;
+  SheetAttributes attributes(context.model, context.model.kinds[sheet.kind]);
   for (std::size_t i = 0; i < sheet.cells.size(); ++i) {
     Cell cell = sheet.cells[i].cell;
     GivenId also;
@@ -52,6 +54,9 @@ void add_cells(BuildContext& b, Instance& instance, const Sheet& sheet) {
       cell.number = several ? Interval::of(1, HUGE_VAL) : Interval::point(1);
       cell.flags = several ? cell_integer | cell_missing : cell_integer;
     }
+    CellNote note = note_of(context.model, build, cell, attributes.next());
+    note.fixed = only && (cell.flags & cell_adjustable) == 0;
+    build.notes.push_back(note);
     const CellId id = build.cells.add(cell);
     if (!instance.cells) instance.cells = id;
   }
@@ -107,9 +112,10 @@ void make_versions(BuildContext& b, std::uint32_t index, const std::vector<Sheet
   static const std::vector<BuildContext::ReworkOf> nothing;
   const auto& done = b.done.empty() ? nothing : b.done[index];
   const auto& planned = b.planned.empty() ? nothing : b.planned[index];
+  const bool only = sheets.size() == 1 && planned.empty();
   for (std::size_t c = 0; c < sheets.size(); ++c) {
     if (done.empty() && planned.empty()) {
-      add_cells(b, instance, sheets[c]);
+      add_cells(b, instance, sheets[c], only);
       continue;
     }
     Sheet as_done = sheets[c];
@@ -120,15 +126,24 @@ void make_versions(BuildContext& b, std::uint32_t index, const std::vector<Sheet
       beside.clear();
       for (std::size_t r = 0; r < planned.size(); ++r)
         if ((mask >> r & 1U) != 0) rework(sheet, planned[r]);
-      add_cells(b, instance, sheet);
+      add_cells(b, instance, sheet, only);
     }
   }
+}
+
+std::size_t cells_to_make(const BuildContext& b) {
+  std::size_t cells = 0;
+  for (const Instance& instance : b.build.instances)
+    cells += (b.build.fits[instance.fit].candidates.size() << instance.reworks.size()) *
+             b.context.model.kinds[instance.kind].sheet_size;
+  return cells;
 }
 
 }  // namespace
 
 /// The candidates' sheets are read once a fit; only an instance that is reworked has a copy of its own.
 void make_cells(BuildContext& b) {
+  b.build.notes.reserve(cells_to_make(b));
   for (std::size_t f = 0; f < b.build.fits.size(); ++f) {
     const Fit& fit = b.build.fits[f];
     std::vector<Sheet> sheets;

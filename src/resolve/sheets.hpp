@@ -16,6 +16,28 @@ struct Sheet {
   std::vector<SheetCell> cells;
 };
 
+/// The attributes of a sheet's cells, in order.
+class SheetAttributes {
+ public:
+  SheetAttributes(const Model& model, const KindDef& kind)
+      : model_(&model), kind_(&kind), of_(&kind.schema.attributes) {}
+
+  const AttributeDef& next() {
+    while (at_ == of_->size()) {
+      const FaceDef& face = kind_->faces[face_++];
+      of_ = &model_->interfaces[face.interface].sides[face.side].schema.attributes;
+      at_ = 0;
+    }
+    return (*of_)[at_++];
+  }
+
+ private:
+  const Model* model_;
+  const KindDef* kind_;
+  const std::vector<AttributeDef>* of_;
+  std::size_t at_ = 0, face_ = 0;
+};
+
 Sheet empty_sheet(Context& context, KindId kind);
 
 struct SheetTarget {
