@@ -11,7 +11,6 @@ namespace {
 using What = GraphFinding::What;
 
 struct Stock {
-  bool seen = false;
   bool stated = false;   // and known
   bool written = false;  // be it as "?"
   ExactInterval count;
@@ -20,13 +19,17 @@ struct Stock {
 class Counter {
  public:
   explicit Counter(const BuildIndex& index)
-      : index_(index), build_(index.build), stocks_(build_.parts.size()), only_fits_(build_.parts.size()) {
+      : index_(index), build_(index.build), sheets_(build_.parts.size()) {
     for (const Instance& instance : build_.instances) {
-      for (std::size_t v = 0; v < instance.versions; ++v)
-        note_stock(build_.part_of(instance, v), instance.sheet(v));
+      for (std::size_t v = 0; v < instance.versions; ++v) {
+        CellId& sheet = sheets_[build_.part_of(instance, v)];
+        if (!sheet) sheet = instance.sheet(v);
+      }
     }
     for (std::uint32_t f = 0; f < build_.fits.size(); ++f) {
-      if (build_.fits[f].candidates.size() == 1) only_fits_[build_.fits[f].candidates[0]].push_back(f);
+      const Fit& fit = build_.fits[f];
+      if (fit.candidates.size() == 1 && !build_.parts[fit.candidates[0]].hands.empty())
+        only_fits_[fit.candidates[0]].push_back(f);
     }
     for (const BuildPlace& place : build_.places) {
       if (place.hand) hand_at_.emplace(place.name, place.hand);
@@ -58,20 +61,22 @@ class Counter {
   static Rational needed(const Fit& fit) { return fit.each * std::max<std::size_t>(fit.instances.size(), 1); }
 
   /// What the part's sheet offers, read from its first version.
-  void note_stock(std::uint32_t part, CellId sheet) {
-    Stock& stock = stocks_[part];
-    if (stock.seen) return;
-    stock.seen = true;
+  Stock stock_of(std::uint32_t part) const {
+    Stock stock;
+    const CellId sheet = sheets_[part];
+    if (!sheet) return stock;
     const CellId quantity{sheet.index + static_cast<std::uint32_t>(PartProperty::quantity)};
     stock.stated = build_.parts[part].quantity_stated && (build_.cells[quantity].flags & cell_missing) == 0;
     stock.written = static_cast<bool>(build_.cells[quantity].given);
     stock.count = index_.exact(quantity);
+    return stock;
   }
 
   /// `one_taken`: where nobody says how many there are, there is the one that is fitted elsewhere.
   void judge(std::uint32_t part, const Rational& needed, std::vector<GraphFinding>& out,
              bool one_taken = false) const {
-    const Stock& there = stocks_[part];
+    if (!build_.parts[part].quantity_stated && needed <= 1) return;  // nearly every one
+    const Stock there = stock_of(part);
     GraphFinding finding;
     finding.part = part;
     finding.needed = needed;
@@ -108,12 +113,14 @@ class Counter {
   /// Places with a hand need a piece of that hand each.
   void hands(const Fit& fit, std::uint32_t candidate, std::vector<GraphFinding>& out) const {
     const std::uint32_t part = fit.candidates[candidate];
-    const Stock& there = stocks_[part];
     const std::vector<Symbol>& listed = build_.parts[part].hands;
     if (listed.empty()) return;
+    const Stock there = stock_of(part);
     const bool alone = fit.candidates.size() == 1;
     const auto slot = alone ? no_reg : static_cast<std::uint32_t>(&fit - build_.fits.data());
-    const std::vector<std::uint32_t>& only = only_fits_[part];
+    const auto found = only_fits_.find(part);
+    static const std::vector<std::uint32_t> none;
+    const std::vector<std::uint32_t>& only = found == only_fits_.end() ? none : found->second;
     if (alone && &build_.fits[only.front()] != &fit) return;  // said there
     std::map<std::uint32_t, Rational> needed;                 // by hand
     const auto add = [&](const Fit& other) {
@@ -140,9 +147,10 @@ class Counter {
 
   const BuildIndex& index_;
   const Build& build_;
-  std::vector<Stock> stocks_;                          // by part
-  std::vector<std::vector<std::uint32_t>> only_fits_;  // by part: the fits that take it and nothing else
-  std::unordered_map<Symbol, Symbol> hand_at_;         // of places that have one
+  std::vector<CellId> sheets_;  // by part: its first version; none where it is not fitted
+  /// By part, of those that list hands: the fits that take it and nothing else.
+  std::unordered_map<std::uint32_t, std::vector<std::uint32_t>> only_fits_;
+  std::unordered_map<Symbol, Symbol> hand_at_;  // of places that have one
 };
 
 /// A slot's best candidate takes what is worse about the others for a matter of the choice.
