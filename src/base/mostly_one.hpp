@@ -13,9 +13,9 @@ class MostlyOne {
  public:
   MostlyOne() = default;
   MostlyOne(const MostlyOne& other)
-      : one_(other.one_),
-        many_(other.many_ ? std::make_unique<std::vector<T>>(*other.many_) : nullptr),
-        has_one_(other.has_one_) {}
+      : many_(other.many_ ? std::make_unique<std::vector<T>>(*other.many_) : nullptr),
+        has_one_(other.has_one_),
+        one_(other.one_) {}
   MostlyOne(MostlyOne&&) noexcept = default;
   MostlyOne& operator=(const MostlyOne& other) { return *this = MostlyOne(other); }
   MostlyOne& operator=(MostlyOne&&) noexcept = default;
@@ -45,9 +45,10 @@ class MostlyOne {
   void clear() { *this = MostlyOne(); }
 
  private:
-  T one_{};                               // where `many_` is not
+  // first how many there are, so that it lies beside what is asked first of the one
   std::unique_ptr<std::vector<T>> many_;  // all of them, once there were two
   bool has_one_ = false;
+  T one_{};  // where `many_` is not
 };
 
 }  // namespace mm

@@ -287,7 +287,7 @@ class Avoidance {
 }  // namespace
 
 Conclusion conclude(const Scene& scene) {
-  Conclusion out{summarize_all(scene)};
+  Conclusion out = not_searched(scene);
   out.too_few = parts_in_several_slots(scene);
   Avoidance avoidance(scene, out);
   out.avoidable = avoidance.found(out.searched_all);

@@ -144,13 +144,6 @@ class Sections {
 
 }  // namespace
 
-std::vector<const Summary*> CheckView::with(Word word) const {
-  std::vector<const Summary*> out;
-  for (const Summary& summary : summaries)
-    if (summary.word == word && !summary.waived) out.push_back(&summary);
-  return out;
-}
-
 std::string check_page(const Scene& scene, const Conclusion& conclusion, const PageOptions& options) {
   Tracer tracer(scene.results, scene.names);
   CheckView view{scene, tracer, conclusion, {}, options.all};

@@ -22,7 +22,9 @@ struct CheckView {
 
   const Finding& finding(const Summary& summary) const { return scene.results.findings[summary.finding]; }
   /// Not waived, with this word.
-  std::vector<const Summary*> with(Word word) const;
+  const std::vector<const Summary*>& with(Word word) const {
+    return conclusion.with_word[static_cast<std::size_t>(word)];
+  }
 };
 
 /// The head of an entry: the parts alone, of many only the first ones unless all is wanted.
@@ -65,7 +67,7 @@ std::string whatever_text(const CheckView& view);
 std::vector<std::string> no_choice_texts(const CheckView& view);
 
 /// need before should; then hazards; then as judged.
-void worst_first(const CheckView& view, std::vector<Entry>& entries);
+void worst_first(std::vector<Entry>& entries);
 
 /// "quantity: bolts: 8 needed, 6 there: 2 short, shop.parts:3"
 std::string graph_text(const Scene& scene, const GraphFinding& graph, bool at_length);

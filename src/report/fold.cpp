@@ -22,7 +22,7 @@ void add_bytes(std::string& to, Plain value) {
 /// reading.
 std::string statement(const Scene& scene, const Summary& summary) {
   const Finding& finding = scene.results.findings[summary.finding];
-  std::string out = summary.text + '|' + subject_text(scene, finding, false) + '|';
+  std::string out = std::string(summary.text()) + '|' + subject_text(scene, finding, false) + '|';
   add_bytes(out, finding.requirement.index);
   add_bytes(out, finding.waiver);
   return out;
@@ -70,7 +70,7 @@ std::vector<Wanted> look_through(const Scene& scene, const std::vector<const Sum
     const Finding& finding = scene.results.findings[at];
     out[i].place = finding.binding->place;
     const std::uint64_t about = mixed(subject.of(finding), finding.requirement.index);
-    hashes.emplace_back(mixed(about, mixed(hash_of(wanted[i]->text), finding.waiver)), i);
+    hashes.emplace_back(mixed(about, mixed(hash_of(wanted[i]->text()), finding.waiver)), i);
   }
   // side by side: a table of this many would be a walk through all of the memory
   std::sort(hashes.begin(), hashes.end());

@@ -217,7 +217,7 @@ Json finding_json(const Scene& scene, const JsonValues& values, Tracer& tracer, 
   out["owner"] = scene.text(requirement.owner);
   out["weight"] = weight_word(requirement.weight);
   out["verdict"] = word_name(summary.word);
-  out["text"] = summary.text;
+  out["text"] = summary.text();
   out["waived"] = summary.waived;
   out["subjects"] = Json::array();
   for (const EntityId entity : bound_entities(finding))

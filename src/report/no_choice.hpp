@@ -14,6 +14,8 @@ struct NoChoice {
 
 struct Conclusion {
   Summaries summaries;  // of all findings
+  /// By word, those that are not waived, in order.
+  std::array<std::vector<const Summary*>, word_count> with_word = {};
   /// Some choice of candidates and planned reworks leaves no conflict of need or should.
   bool avoidable = true;
   bool searched_all = true;  // false: the search met its limit first, and found none
@@ -25,6 +27,8 @@ struct Conclusion {
 };
 
 Conclusion conclude(const Scene& scene);
+/// The summaries alone: whether there is a way out was not asked.
+Conclusion not_searched(const Scene& scene);
 
 /// 0 all fit, 1 conflict, 2 something open.
 int exit_status(const Scene& scene, const Conclusion& conclusion);

@@ -49,11 +49,14 @@ double closeness(const CheckView& view, const Finding& finding, std::size_t case
                                            binary->op == BinaryOp::gt || binary->op == BinaryOp::ge);
   if (!limit) return 1;
   double scale = 0;
+  const double least = margin / close_share * (1 - 1e-9);  // on what is smaller, the margin is not close
   for (const CellId cell : outcome.reads) {
+    const double size = size_of(view.scene.build.cells[cell].number);
+    if (size <= std::max(scale, least)) continue;
     const auto owner = home_of(view.scene, cell);
     if (owner && owner->def->type.kind == TypeKind::quantity &&
         compatible(owner->def->type.dimension, requirement.margin_dimension))
-      scale = std::max(scale, size_of(view.scene.build.cells[cell].number));
+      scale = size;
   }
   return scale > 0 ? margin / scale / close_share : 1;
 }

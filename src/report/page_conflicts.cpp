@@ -16,9 +16,8 @@ namespace {
 constexpr std::size_t most_subjects = 20;  // on the short page
 
 /// need before should; then hazards; then as judged.
-int rank(const CheckView& view, const Summary& summary) {
-  const RequirementDef& requirement = view.scene.requirement(view.finding(summary));
-  return (summary.weight == Weight::need ? 0 : 2) + (requirement.hazard ? 0 : 1);
+int rank(const Summary& summary) {
+  return (summary.weight == Weight::need ? 0 : 2) + (summary.hazard ? 0 : 1);
 }
 
 const Outcome& outcome_of(const CheckView& view, const Entry& entry) {
@@ -102,8 +101,8 @@ void tell_conflict(Page& page, const CheckView& view, const Entry& entry,
             std::to_string(summary.options.size());
   else if (summary.options.size() > 1)
     line += ", with any candidate";
-  if (const auto after = summary.text.find(';'); after != std::string::npos)
-    line += summary.text.substr(after);
+  if (const auto after = summary.text().find(';'); after != std::string_view::npos)
+    line += summary.text().substr(after);
   if (summary.waiver_expired) line += " (its waiver has expired)";
   if (!also.empty()) {
     std::vector<std::string> names;
@@ -132,9 +131,10 @@ std::string whatever_text(const CheckView& view) {
   return !done ? " whatever is chosen" : chosen ? " whatever is chosen or done" : " whatever is done";
 }
 
-void worst_first(const CheckView& view, std::vector<Entry>& entries) {
+void worst_first(std::vector<Entry>& entries) {
   std::vector<std::pair<int, std::size_t>> order;
-  for (std::size_t i = 0; i < entries.size(); ++i) order.emplace_back(rank(view, *entries[i].first), i);
+  for (std::size_t i = 0; i < entries.size(); ++i) order.emplace_back(rank(*entries[i].first), i);
+  if (std::is_sorted(order.begin(), order.end())) return;
   std::sort(order.begin(), order.end());
   std::vector<Entry> sorted;
   sorted.reserve(entries.size());
@@ -206,7 +206,7 @@ void conflicts_section(Page& page, const CheckView& view) {
     return tell_no_choices(page, view);
   }
   entries = without_places(view, std::move(entries));
-  worst_first(view, entries);
+  worst_first(entries);
   const auto groups = by_subject(view, entries);
   for (std::size_t g = 0; g < groups.size() && g < most_subjects; ++g) {
     const SubjectGroup& group = groups[g];

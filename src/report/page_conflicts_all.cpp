@@ -33,14 +33,15 @@ void tell_conflict(Page& page, const CheckView& view, const Entry& entry) {
   const std::string why = reason_and_remedy(view, summary);
   if (!why.empty()) page.text(why, 6, 6);
   if (summary.options.size() > 1) page.text(every_candidate(view, summary), 6, 6);
-  if (summary.text.find(';') != std::string::npos) page.text(sentence(summary.text), 6, 6);
+  if (summary.text().find(';') != std::string_view::npos)
+    page.text(sentence(std::string(summary.text())), 6, 6);
 }
 
 }  // namespace
 
 void conflicts_section_at_length(Page& page, const CheckView& view) {
   auto entries = fold(view.scene, view.with(Word::conflict));
-  worst_first(view, entries);
+  worst_first(entries);
   for (const SubjectGroup& group : by_subject(view, entries)) {
     page.text(subject_head(view, group), 1, 3, Tone::bold);
     std::vector<const Outcome*> outcomes;

@@ -24,11 +24,9 @@ constexpr HazardRow hazard_rows[] = {
 
 std::vector<std::string> caution_texts(const CheckView& view) {
   std::set<std::string> touched;
-  for (const Summary& summary : view.summaries) {
-    const Symbol hazard = view.scene.requirement(view.finding(summary)).hazard;
-    if (hazard && summary.word != Word::not_applicable)
-      touched.insert(std::string(view.scene.names.text(hazard)));
-  }
+  for (const Summary& summary : view.summaries)
+    if (summary.hazard && summary.word != Word::not_applicable)
+      touched.insert(std::string(view.scene.names.text(summary.hazard)));
   std::vector<std::string> out, others;
   for (std::string word : touched) {
     const auto* row = std::find_if(std::begin(hazard_rows), std::end(hazard_rows),

@@ -59,7 +59,8 @@ std::string waiver_text(const CheckView& view, const Entry& entry, std::string_v
   const auto told = [&](const Option& option, std::size_t case_index) {
     const std::string margin =
         margin_text(scene, scene.requirement(finding), finding.cases[case_index].outcome);
-    return (option.text.empty() ? summary.text : option.text) + (margin.empty() ? "" : ", " + margin);
+    return (option.text.empty() ? std::string(summary.text()) : option.text) +
+           (margin.empty() ? "" : ", " + margin);
   };
   std::string line = short_head(view, entry) + ": " + by_option(scene, summary, told);
   line += std::string(waived) +
@@ -133,7 +134,7 @@ void all_section(Page& page, const CheckView& view) {
       const Finding& finding = view.finding(summary);
       const RequirementDef& requirement = scene.requirement(finding);
       std::string line =
-          scene.text(requirement.name) + ": " + (summary.waived ? "waived: " : "") + summary.text;
+          scene.text(requirement.name) + ": " + (summary.waived ? "waived: " : "") + summary.said;
       const std::string margin = summary.word == Word::choice ? std::string() : least_margin(scene, summary);
       if (!margin.empty()) line += ", " + margin;
       line += " (" + where(scene, requirement.span) + "; ";

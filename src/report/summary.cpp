@@ -11,6 +11,8 @@ namespace mm {
 
 namespace {
 
+static_assert(sizeof(Summary) == 32);  // several walks over all of them
+
 bool is_pass(Word word) { return word == Word::fits || word == Word::not_applicable; }
 
 bool same_word(Word a, Word b) { return a == b || (is_pass(a) && is_pass(b)); }
@@ -32,7 +34,7 @@ void combine_options(const Finding& finding, Summary& out) {
     if (mild && option.word == Word::caution) shown = &option;
   }
   out.word = differ && !mild ? Word::choice : shown->word;
-  out.text = differ && !mild ? "depends on the choice" : shown->text;
+  out.said = differ && !mild ? "depends on the choice" : shown->text.c_str();
   const bool comes_with_work =
       (shown->word == Word::caution || shown->word == Word::needs_also) && shown->fits_today();
   out.shown_case = static_cast<std::uint32_t>(comes_with_work ? shown->after : shown->now);
@@ -83,10 +85,11 @@ Summary summarize(const Scene& scene, std::size_t index) {
   Summary out;
   out.finding = static_cast<std::uint32_t>(index);
   out.weight = scene.requirement(finding).weight;
+  out.hazard = scene.requirement(finding).hazard;
   if (finding.cases.size() == 1 && finding.cases[0].choices.empty()) {
     const Outcome& outcome = finding.cases[0].outcome;
     out.word = case_word(outcome.verdict, out.weight);
-    out.text = plain_text(out.word, out.weight, outcome);
+    out.said = plain_text(out.word, out.weight, outcome);
     apply_waiver(scene, finding, out);
     return out;
   }
@@ -97,16 +100,13 @@ Summary summarize(const Scene& scene, std::size_t index) {
     out.options.edit()[at->second].cases.push_back(c);
   }
   for (Option& option : out.options.edit()) judge_reworks(scene, finding, out.weight, option);
-  if (out.options.empty()) {
-    out.text = "unknown";
-    return out;
-  }
+  if (out.options.empty()) return out;
   combine_options(finding, out);
   if (out.options.size() < combinations_of(scene.build, finding)) {
     out.partly = true;  // what was not tried may be otherwise
     if (out.word != Word::choice) {
       out.word = Word::unknown;
-      out.text = "unknown: not all of the choices were tried";
+      out.said = "unknown: not all of the choices were tried";
     }
   }
   // the numbers shown are of the state that the word speaks of

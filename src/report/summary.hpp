@@ -51,17 +51,27 @@ struct Option {
 /// The same today and after the planned work, where what does not apply counts as what fits.
 bool same_standing(const Option& a, const Option& b);
 
+/// One a finding, so it is kept small: 32 bytes.
 struct Summary {
   std::uint32_t finding = 0;     // index into Results::findings
   std::uint32_t shown_case = 0;  // the case whose numbers stand for the finding
+  Symbol hazard;                 // of the requirement, if any
   Word word = Word::unknown;
   Weight weight = Weight::need;
-  bool waived = false;  // a waiver covers it and has not expired
-  bool waiver_expired = false;
-  bool partly = false;  // not all combinations of the candidates were tried
-  std::string text;
-  Seldom<Option> options;  // empty where nothing is chosen or planned: one case, and this tells it all
+  bool waived : 1 = false;  // a waiver covers it and has not expired
+  bool waiver_expired : 1 = false;
+  bool partly : 1 = false;       // not all combinations of the candidates were tried
+  const char* said = "unknown";  // fixed words, or those of one of its options
+  Seldom<Option> options;        // empty where nothing is chosen or planned: one case, and this tells it all
 
+  Summary() = default;
+  Summary(const Summary&) = delete;  // a copy would say what the options of the other one say
+  Summary(Summary&&) = default;
+  Summary& operator=(const Summary&) = delete;
+  Summary& operator=(Summary&&) = default;
+  ~Summary() = default;
+
+  std::string_view text() const { return said; }
   bool is_hard() const { return !waived && (weight == Weight::need || weight == Weight::should); }
 };
 

@@ -71,7 +71,7 @@ Masks worse_than_set(const std::map<std::uint32_t, std::size_t>& by_mask, const 
 
 }  // namespace
 
-std::string plain_text(Word word, Weight weight, const Outcome& outcome) {
+const char* plain_text(Word word, Weight weight, const Outcome& outcome) {
   switch (word) {
     case Word::not_applicable:
       return "does not apply";
@@ -186,14 +186,15 @@ void judge_reworks(const Scene& scene, const Finding& finding, Weight weight, Op
     option.word = after_word == Word::conflict ? Word::breaks : passes(now.verdict) ? after_word : now_word;
     option.text = bad + " after " + at(fails_at);
     if (passes(now.verdict)) return;
-    option.text = plain_text(now_word, weight, now) + " now; " + option.text;
+    option.text = std::string(plain_text(now_word, weight, now)) + " now; " + option.text;
     say_aside(Kind::settles, fits_at, "fits");
     return;
   }
   option.word = after_word;
-  option.text = plain_text(after_word, weight, after) + " after " +
+  option.text = std::string(plain_text(after_word, weight, after)) + " after " +
                 at(after.verdict == Verdict::unknown ? unsure_at : Masks{all});
-  if (now_word != after_word) option.text = plain_text(now_word, weight, now) + " now; " + option.text;
+  if (now_word != after_word)
+    option.text = std::string(plain_text(now_word, weight, now)) + " now; " + option.text;
   const bool was_set = now.verdict == Verdict::setting && after.verdict != Verdict::setting;
   if (now.verdict == Verdict::conflict) turn(Kind::may_settle, none_within(fits_at, unsure_at));
   if (passes(now.verdict) || was_set)

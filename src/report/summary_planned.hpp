@@ -5,7 +5,7 @@
 namespace mm {
 
 /// "fits, on a claim", "conflict (should)" of one case.
-std::string plain_text(Word word, Weight weight, const Outcome& outcome);
+const char* plain_text(Word word, Weight weight, const Outcome& outcome);
 
 /// Fills in all of the option but its choices and its cases, which are given.
 void judge_reworks(const Scene& scene, const Finding& finding, Weight weight, Option& option);

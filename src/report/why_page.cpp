@@ -143,7 +143,7 @@ std::string headline(const CheckView& view, const Summary& summary, const WhyQue
     return "with " + option_name(scene, *asked) + ": " + asked->text + evidence +
            (margin.empty() ? "" : (asked->word == Word::pending ? "; as it is now " : ", ") + margin);
   }
-  std::string out = summary.text;
+  std::string out(summary.text());
   if (summary.word == Word::conflict) out += evidence_tail(finding.cases[summary.shown_case].outcome);
   if (summary.word == Word::caution) out += only_with(scene, summary, Word::caution);
   const std::string margin = summary.word == Word::choice ? std::string() : least_margin(scene, summary);
@@ -235,7 +235,7 @@ void tell_next(Page& page, const CheckView& view, const std::vector<Entry>& entr
     page.text("And " + std::to_string(entries.size() - options.most) + " more:");
     const std::size_t end = std::min(entries.size(), options.most + options.most_listed);
     for (std::size_t i = options.most; i < end; ++i)
-      page.text(entry_head(scene, entries[i]) + ": " + entries[i].first->text, 2, 6);
+      page.text(entry_head(scene, entries[i]) + ": " + entries[i].first->said, 2, 6);
     if (end < entries.size()) page.text("and " + std::to_string(entries.size() - end) + " more", 2, 6);
     const std::string name = own_name(scene, view.finding(*entries[options.most].first), query);
     if (!name.empty()) next.push_back(command + name);
@@ -260,7 +260,7 @@ void tell_next(Page& page, const CheckView& view, const std::vector<Entry>& entr
 
 std::string why_page(const Scene& scene, const WhyQuery& query, const WhyOptions& options) {
   Tracer tracer(scene.results, scene.names);
-  const Conclusion conclusion{summarize_all(scene)};  // whether there is a way out is not told here
+  const Conclusion conclusion = not_searched(scene);  // whether there is a way out is not told here
   CheckView view{scene, tracer, conclusion, {}, true};
   std::vector<const Summary*> wanted;
   for (const std::size_t i : matching_findings(scene, query)) wanted.push_back(&view.summaries[i]);

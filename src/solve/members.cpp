@@ -10,6 +10,10 @@ bool is_waived(const Build& build, const Finding& finding, const std::string& to
   return finding.waiver != no_reg && !build.waivers[finding.waiver].expired(today);
 }
 
+bool is_open(const Case& c) {
+  return c.outcome.verdict == Verdict::unknown || c.outcome.verdict == Verdict::setting;
+}
+
 /// The case as it is now, or with all the planned work.
 std::size_t case_of(const Finding& finding, bool later) {
   if (!later || finding.reworks.empty()) return 0;
@@ -46,6 +50,7 @@ void put_in_order(std::vector<Member>& members, const BuildIndex& index, const N
   }
   std::sort(order.begin(), order.end());
   std::vector<Member> sorted;
+  sorted.reserve(members.size());
   for (const auto& [key, m] : order) {
     std::vector<std::pair<Key, CellId>> cells;
     for (const CellId cell : members[m].open) {
@@ -67,9 +72,7 @@ bool are_few(const Project& project, const Results& results) {
   std::size_t open = 0;
   for (const Finding& finding : results.findings) {
     if (finding.cases.empty() || !finding.slots.empty()) continue;
-    const bool may = std::any_of(finding.cases.begin(), finding.cases.end(), [](const Case& c) {
-      return c.outcome.verdict == Verdict::unknown || c.outcome.verdict == Verdict::setting;
-    });
+    const bool may = std::any_of(finding.cases.begin(), finding.cases.end(), is_open);
     if (may && project.model.requirements[finding.requirement].weight == Weight::need && ++open == 2)
       return false;
   }
@@ -94,12 +97,13 @@ std::vector<Member> open_members(const Project& project, const Results& results,
   for (std::uint32_t f = 0; f < results.findings.size(); ++f) {
     const Finding& finding = results.findings[f];
     if (finding.cases.empty() || !finding.slots.empty() || is_waived(index.build, finding, today)) continue;
+    if (finding.cases.size() == 1 && !is_open(finding.cases[0])) continue;  // nearly every one
     const std::size_t case_index = case_of(finding, later != nullptr);
     if (case_index == finding.cases.size()) continue;  // not every combination was tried
     const Outcome& outcome = finding.cases[case_index].outcome;
     const RequirementDef& requirement = project.model.requirements[finding.requirement];
     if (requirement.weight != Weight::need || requirement.rule == no_reg) continue;
-    if (outcome.verdict != Verdict::unknown && outcome.verdict != Verdict::setting) continue;
+    if (!is_open(finding.cases[case_index])) continue;
     Member member;
     member.finding = f;
     member.case_index = case_index;
