@@ -4,7 +4,6 @@
 #include <cmath>
 #include <utility>
 
-#include "evaluate/skeleton.hpp"
 #include "evaluate/zeros.hpp"
 
 namespace mm {
@@ -12,11 +11,9 @@ namespace mm {
 namespace {
 
 constexpr std::int64_t most_steps = 600'000;  // of the exact machine, for so many sides at a time
-constexpr std::size_t most_sides = 48;
 constexpr std::size_t most_together = 3;
-constexpr std::size_t most_rows = 16;  // of one table
-constexpr std::size_t most_items = 8;  // of one quantifier
-constexpr int most_halvings = 16;
+constexpr int most_halvings = 40;
+constexpr int most_others = 4;       // values where a difference may be of the other sign
 constexpr std::size_t manners = 24;  // worlds from which one value is moved
 constexpr std::uint64_t seed = 0x9e3779b97f4a7c15ULL;
 
@@ -27,100 +24,6 @@ Crossings::Crossings(Bench& bench, const Claim& claim, const Variables& variable
   for (std::size_t v = 0; v < variables.size(); ++v)
     ranges_.push_back(variables[v].number ? bench.box.exact(variables[v].cell) : ExactInterval::none());
   find_sides();
-}
-
-void Crossings::find_sides() {
-  for (std::size_t p = 0; p < part_count_; ++p) {
-    bench_->fast.start(*parts_[p].program, *claim_->binding, bench_->world, bench_->box);
-    bench_->fast.run(parts_[p].block);
-    find_sides({p, parts_[p].block, nullptr, {}});
-  }
-  if (sides_.size() > most_sides) sides_.resize(most_sides);
-}
-
-void Crossings::find_sides(const Place& place) {
-  const Program& program = *parts_[place.part].program;
-  const Block& block = program.blocks[place.block];
-  const std::vector<Reg> inside_of = inside_of_abs(block, program.registers);
-  for (const Op& op : block.ops)
-    if (sides_.size() < most_sides) find_sides(place, op, inside_of);
-}
-
-void Crossings::find_sides(const Place& place, const Op& op, const std::vector<Reg>& inside_of) {
-  switch (op.code) {
-    case OpCode::lt:
-    case OpCode::le:
-    case OpCode::eq:
-      if (is_single(bench_->fast.truth_of(bench_->fast.at(op.target)))) return;
-      if (inside_of[op.a] == no_reg) {
-        sides_.push_back({place, op.a, op.b, 1, {}});
-      } else {
-        sides_.push_back({place, op.b, inside_of[op.a], 1, {}});
-        sides_.push_back({place, op.b, inside_of[op.a], -1, {}});
-      }
-      return;
-    case OpCode::div:
-      sides_.push_back({place, op.b, no_reg, 1, {}});
-      return;
-    case OpCode::sqrt:
-    case OpCode::ln:
-      sides_.push_back({place, op.a, no_reg, 1, {}});
-      return;
-    case OpCode::floor:
-    case OpCode::ceil:
-      return add_whole_numbers(place, op.a);
-    case OpCode::lookup:
-    case OpCode::in_table:
-      return add_table(place, op);
-    default:
-      if (is_over_entities(op.code) && place.over == nullptr) add_items(place, op);
-  }
-}
-
-/// What a quantifier asks of each of its items.
-void Crossings::add_items(const Place& outer, const Op& op) {
-  const Quantifier& q = parts_[outer.part].program->quantifiers[op.payload];
-  std::vector<EntityId> scratch;
-  const auto domain = bench_->fast.domain(q, scratch);
-  for (std::size_t i = 0; i < std::min(domain.size(), most_items); ++i) {
-    bench_->fast.bind(q.slot, domain[i]);
-    for (const BlockIndex block : {q.where, q.body}) {
-      if (block == no_block) continue;
-      bench_->fast.run(block);
-      find_sides({outer.part, block, &q, domain[i]});
-    }
-  }
-}
-
-/// The first and the last that the operand may be.
-void Crossings::add_whole_numbers(const Place& place, Reg operand) {
-  const Interval range = bounds(bench_->fast.number_of(bench_->fast.at(operand)));
-  const bool least = std::isfinite(range.lo()), most = std::isfinite(range.hi);
-  if (least) sides_.push_back({place, operand, no_reg, 1, ceil(exact(range.lo()))});
-  if (most) sides_.push_back({place, operand, no_reg, 1, floor(exact(range.hi))});
-  if (!least && !most) sides_.push_back({place, operand, no_reg, 1, {}});
-}
-
-void Crossings::add_table(const Place& place, const Op& op) {
-  const Lookup& lookup = parts_[place.part].program->lookups[op.payload];
-  const TableDef& table = bench_->index.model.tables[lookup.table];
-  for (const LookupCondition& condition : lookup.conditions) {
-    const auto& key = bench_->fast.at(condition.value);
-    if (key.kind != ValueKind::number) continue;
-    const Interval range = bounds(bench_->fast.number_of(key));
-    std::size_t rows = 0;
-    for (const auto& row : table.rows) {
-      const NumberId number = row[condition.column].number;
-      if (!number) continue;
-      const ExactInterval& cell = bench_->index.model.numbers[number].exact;
-      const auto add = [&](const Rational& at) {
-        if (!intersect(range, Interval::of(round_down(at), round_up(at))).is_empty() && ++rows <= most_rows)
-          sides_.push_back({place, condition.value, no_reg, 1, at});
-      };
-      if (!cell.lo_infinite) add(cell.lo_value);
-      if (!cell.hi_infinite && !cell.is_point()) add(cell.hi_value);
-    }
-  }
 }
 
 /// In the world at which the box stands; nullopt where it is not known exactly.
@@ -175,10 +78,14 @@ std::optional<Rational> Crossings::crossing(const Side& side, std::size_t v, con
     seen[i] = {values[i], *found};
     if (i == 1 && seen[0].difference == *found) return std::nullopt;  // the variable does not move it
   }
-  for (const Rational& value : zeros(seen))
-    if (range.contains(value) && (!variable.integer || value.is_whole()) &&
-        difference_at(value) == Rational(0))
+  for (const Rational& value : zeros(seen)) {
+    if (!range.contains(value)) continue;
+    if (variable.integer && !value.is_whole()) {
+      between_ = value;
+    } else if (difference_at(value) == Rational(0)) {
       return value;
+    }
+  }
   return std::nullopt;
 }
 
@@ -198,6 +105,23 @@ std::optional<Rational> Crossings::crossing_near(const Side& side, std::size_t v
   return range.contains(up) && range.contains(down) ? crossing(side, v, near) : std::nullopt;
 }
 
+/// Where the difference turns over, and next to it on both sides, other differences that are at nothing
+/// being so still: there `<` holds that fails at the turn, and a divisor is not nothing any more.
+bool Crossings::go_beside(std::size_t v, const Rational& turn, const std::function<bool()>& at_world) {
+  const Variable& variable = (*variables_)[v];
+  const ExactInterval& range = ranges_[v];
+  const bool ends = !range.lo_infinite && !range.hi_infinite;
+  const Rational step = times_power_of_two(ends ? range.hi_value - range.lo_value : abs(turn) + 1, -30);
+  const Rational below = variable.integer ? ceil(turn) - 1 : turn - step;
+  const Rational above = variable.integer ? floor(turn) + 1 : turn + step;
+  for (const Rational& value : {below, above}) {
+    if (!range.contains(value)) continue;
+    bench_->box.narrow_exact(variable.cell, ExactInterval::point(value));
+    if (still_met() && !at_world()) return false;
+  }
+  return true;
+}
+
 /// What was moved since has left the differences that are at nothing there.
 bool Crossings::still_met() {
   return std::all_of(met_.begin(), met_.end(),
@@ -210,7 +134,10 @@ bool Crossings::cross(const Side& side, std::size_t more, const std::function<bo
     const Variable& variable = (*variables_)[v];
     if (!variable.number || ranges_[v].empty || ranges_[v].is_point()) continue;
     const ExactInterval here = bench_->box.exact(variable.cell);
+    between_.reset();
     const auto value = crossing_near(side, v);
+    const auto turns_at = value ? value : between_;
+    if (more == 0 && turns_at && !go_beside(v, *turns_at, at_world)) return false;
     bench_->box.narrow_exact(variable.cell, value ? ExactInterval::point(*value) : here);
     if (value && still_met()) {
       if (more == 0 && !at_world()) return false;
@@ -252,11 +179,17 @@ bool Crossings::go_near(const Side& side, std::size_t v) {
     const auto found = difference(side);
     return found ? std::optional(found->sign()) : std::nullopt;
   };
-  Rational a = value_at(ranges_[v], variable.integer, Spot::low);
-  Rational b = value_at(ranges_[v], variable.integer, Spot::high);
-  const auto sign_of_a = sign_at(a), sign_of_b = sign_at(b);
-  if (!sign_of_a || !sign_of_b || *sign_of_a * *sign_of_b >= 0) return false;
-  for (int i = 0; i < most_halvings && !(variable.integer && b - a <= 1) && may_go_on(); ++i) {
+  Rational a = value_at(bench_->box.exact(variable.cell), variable.integer, Spot::middle), b = a;
+  const auto sign_of_a = sign_at(a);
+  if (!sign_of_a || *sign_of_a == 0) return false;
+  for (int other = 0; other < most_others && a == b; ++other) {
+    const Rational there = other < 2
+                               ? value_at(ranges_[v], variable.integer, other == 0 ? Spot::low : Spot::high)
+                               : random_value(ranges_[v], variable.integer, state_);
+    if (sign_at(there) == -*sign_of_a) b = there;
+  }
+  if (a == b) return false;
+  for (int i = 0; i < most_halvings && !(variable.integer && abs(b - a) <= 1) && may_go_on(); ++i) {
     Rational middle = (a + b) / 2;
     if (variable.integer) middle = floor(middle);
     const auto sign = sign_at(middle);

@@ -14,8 +14,8 @@ class Crossings {
   /// Puts the box at one such world after another; `at_world` says whether to go on. Each is found from
   /// worlds that are drawn, by moving one value to where the difference of two sides is nothing: exactly
   /// where the difference is a linear function of it, a quotient of two, or a square with rational zeros.
-  /// Then another, which leaves that difference at nothing, for a second one, and a third; and one value
-  /// where another is near there. The box stays at the last one.
+  /// And next to it, on both sides. Then another, which leaves that difference at nothing, for a second one,
+  /// and a third; and one value where another is near there. The box stays at the last one.
   void each(const std::function<bool()>& at_world);
 
  private:
@@ -46,6 +46,7 @@ class Crossings {
   bool cross(const Side& side, std::size_t more, const std::function<bool()>& at_world);
   bool approach(const Side& side, const std::function<bool()>& at_world);
   bool go_near(const Side& side, std::size_t variable);
+  bool go_beside(std::size_t variable, const Rational& turn, const std::function<bool()>& at_world);
   bool still_met();
   void place(std::size_t manner);
   bool may_go_on() const { return bench_->sharp.limits.steps > stop_ && !bench_->spent(); }
@@ -55,7 +56,8 @@ class Crossings {
   const Variables* variables_;
   std::vector<ExactInterval> ranges_;  // by variable, as the box stood
   std::vector<Side> sides_;
-  std::vector<const Side*> met_;  // at nothing, by values that were moved
+  std::vector<const Side*> met_;     // at nothing, by values that were moved
+  std::optional<Rational> between_;  // where the last difference was at nothing, between two whole numbers
   Claim::Part parts_[3];
   std::size_t part_count_ = 0;
   std::int64_t stop_ = 0;  // of the exact machine's steps

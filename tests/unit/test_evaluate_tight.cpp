@@ -80,11 +80,23 @@ TEST_CASE("a rare failing value is found by cutting") {
   CHECK(narrow.certified);
 }
 
-TEST_CASE("what only touches inside the box is given up and said so") {
-  const Outcome outcome = judge_expression(two, positive, "(p.x - p.y + 2) ^ 2 + (p.x - 1.3) ^ 2 > 0");
+TEST_CASE("what only touches inside the box, at a number that is no fraction, is given up and said so") {
+  const Outcome outcome = judge_expression(two, positive, "(p.x - p.y + 2) ^ 2 + (p.x ^ 2 - 2) ^ 2 > 0");
   CHECK(word(outcome.verdict) == "unknown");
   CHECK(outcome.precision_limit);
   CHECK_FALSE(outcome.certified);
+}
+
+TEST_CASE("worlds at a turn, next to it, and where several values meet") {
+  const auto is_open = [](const std::string& schema, const std::string& values, const std::string& test) {
+    const Outcome outcome = judge_expression(schema, values, test);
+    return word(outcome.verdict) == "unknown" && outcome.certified;
+  };
+  CHECK(is_open(two, positive, "(p.x - p.y + 2) ^ 2 + (p.x - 1.3) ^ 2 > 0"));
+  CHECK(is_open(two, positive, "(p.y - 2 * p.x) ^ 4 > 0"));
+  CHECK(is_open(two, "x 1..2\n y 1.5..5", "p.y <= p.x or p.y / (p.y - p.x) <= 1000000000"));
+  CHECK(is_open(two, "x ?\n y 1.5..3", "(2 * p.x - p.y) * p.x within 0 of 1"));
+  CHECK(is_open("n: count", "n ?", "0.3 * p.n within 0.1 of 7001.05"));
 }
 
 TEST_CASE("missing values range over what is declared, or everything") {
