@@ -10,7 +10,7 @@ namespace mm {
 namespace {
 
 constexpr std::size_t most_values = 3;    // taken together
-constexpr std::size_t most_judged = 160;  // boxes
+constexpr std::size_t most_judged = 400;  // boxes
 
 }  // namespace
 

@@ -7,6 +7,7 @@ namespace mm {
 namespace {
 
 constexpr std::size_t most_stops = 24;  // of one value
+constexpr std::size_t most_whole = 48;  // numbers that a count may be
 
 /// factor * atom + constant, where the form is that.
 struct Line {
@@ -31,11 +32,15 @@ class Finder {
       part_ = p;
       look_at(op, *part.program);
     });
+    for (std::size_t v = 0; v < variables.size(); ++v)
+      if (variables[v].integer) add_whole_numbers(v);
     for (Stretches& one : found_) {
       std::sort(one.stops.begin(), one.stops.end());
       one.stops.erase(std::unique(one.stops.begin(), one.stops.end()), one.stops.end());
     }
-    std::erase_if(found_, [](const Stretches& one) { return one.stops.size() > most_stops; });
+    std::erase_if(found_, [&](const Stretches& one) {
+      return one.stops.size() > (variables[one.variable].integer ? most_whole : most_stops);
+    });
     std::stable_sort(found_.begin(), found_.end(), [](const Stretches& a, const Stretches& b) {
       return a.questions.size() > b.questions.size();
     });
@@ -82,11 +87,26 @@ class Finder {
     std::size_t v = 0;
     while (v < variables_.size() && variables_[v].cell != cell) ++v;
     if (!cell || v == variables_.size()) return;
+    Stretches& along = of(v);
+    along.questions.push_back({&op, line->factor, line->constant, std::move(rows)});
+    for (const Rational& end : ends) along.stops.push_back((end - line->constant) / line->factor);
+  }
+
+  Stretches& of(std::size_t v) {
     auto at =
         std::find_if(found_.begin(), found_.end(), [&](const Stretches& one) { return one.variable == v; });
-    if (at == found_.end()) at = found_.insert(at, Stretches{v, {}, {}});
-    at->questions.push_back({&op, line->factor, line->constant, std::move(rows)});
-    for (const Rational& end : ends) at->stops.push_back((end - line->constant) / line->factor);
+    return at == found_.end() ? *found_.insert(at, Stretches{v, {}, {}}) : *at;
+  }
+
+  /// Each that a count may be is a stop, where they are few.
+  void add_whole_numbers(std::size_t v) {
+    const ExactInterval range = bench_.box.exact(variables_[v].cell);
+    if (range.empty || range.lo_infinite || range.hi_infinite || range.is_point()) return;
+    const Rational first = ceil(range.lo_value), last = floor(range.hi_value);
+    if (last - first >= Rational(static_cast<std::int64_t>(most_whole))) return;
+    std::vector<Rational>& stops = of(v).stops;  // what lies between them is no stop
+    stops.clear();
+    for (Rational at = first; at <= last; at += 1) stops.push_back(at);
   }
 
   Bench& bench_;

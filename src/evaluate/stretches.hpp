@@ -29,8 +29,8 @@ struct Stretches {
   Answers answers(std::size_t stretch) const;
 };
 
-/// Of all questions outside of quantifiers that are open over the box as it stands; the values asked about
-/// most come first.
+/// Of all questions outside of quantifiers that are open over the box as it stands, and of counts that may be
+/// few whole numbers; the values asked about most come first.
 std::vector<Stretches> find_stretches(Bench& bench, const Claim& claim, const Variables& variables);
 
 }  // namespace mm
