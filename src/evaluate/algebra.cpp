@@ -185,6 +185,8 @@ Form Algebra::form_of(const Op& op, const Program& program) {
       return look_up(op, program.lookups[op.payload]);
     case OpCode::local_number: {
       for (const FreeNumber& free : program.free_numbers)
+        if (free.slot == op.payload && free.range.is_point()) return of(free.range.lo_value);
+      for (const FreeNumber& free : program.free_numbers)
         if (free.slot == op.payload)
           return atom({static_cast<std::uint64_t>(op.code), op.payload}, {}, free.range);
       return unlike_all(op);

@@ -68,6 +68,28 @@ std::int64_t Bench::steps_used(std::int64_t granted) const {
          sharp_slopes.limits.steps;
 }
 
+HalfOfSteps::HalfOfSteps(Bench& bench) : bench_(bench) {
+  const auto keep = [](std::int64_t& steps) {
+    const std::int64_t kept = std::max<std::int64_t>(steps, 0) / 2;
+    steps -= kept;
+    return kept;
+  };
+  kept_[0] = keep(bench.fast.limits.steps);
+  kept_[1] = keep(bench.sharp.limits.steps);
+  kept_[2] = keep(bench.slopes.limits.steps);
+  kept_[3] = keep(bench.sharp_slopes.limits.steps);
+}
+
+HalfOfSteps::~HalfOfSteps() {
+  const auto give = [](std::int64_t& steps, std::int64_t kept) {
+    steps = std::max<std::int64_t>(steps, 0) + kept;
+  };
+  give(bench_.fast.limits.steps, kept_[0]);
+  give(bench_.sharp.limits.steps, kept_[1]);
+  give(bench_.slopes.limits.steps, kept_[2]);
+  give(bench_.sharp_slopes.limits.steps, kept_[3]);
+}
+
 void Bench::set_steps(std::int64_t steps) {
   fast.limits.steps = steps;
   sharp.limits.steps = steps;

@@ -56,6 +56,19 @@ struct Bench {
   bool spent() const { return fast.spent() || sharp.spent() || slopes.spent() || sharp_slopes.spent(); }
 };
 
+/// While it stays, all machines may run half of the steps that they had left.
+class HalfOfSteps {
+ public:
+  explicit HalfOfSteps(Bench& bench);
+  ~HalfOfSteps();
+  HalfOfSteps(const HalfOfSteps&) = delete;
+  HalfOfSteps& operator=(const HalfOfSteps&) = delete;
+
+ private:
+  Bench& bench_;
+  std::int64_t kept_[4];  // by machine
+};
+
 template <class Num>
 Judged judge(Machine<Num>& machine, const Bench& bench, const Claim& claim) {
   Claim::Part parts[3];

@@ -110,6 +110,16 @@ bool Search::halve(const Piece& piece, std::size_t i, Piece& low, Piece& high) {
   return true;
 }
 
+/// With what comparisons have to do with each other in this piece alone: more than over the whole box.
+Judged Search::judge_piece(const Claim& claim) {
+  bool fast = false;
+  tightener_.forget_arrangement();
+  Judged judged = tightener_.tighten(Care::corners, fast);
+  const auto open = [&] { return !judged.not_applicable() && !is_single(judged.holds) && !bench_->spent(); };
+  if (open()) judged = tightener_.arrange();
+  return open() ? judge(bench_->sharp, *bench_, claim) : judged;
+}
+
 void Search::cut(const Claim& claim, Worlds& worlds, Decision& decision) {
   Piece whole;
   halves_.clear();
@@ -130,7 +140,13 @@ void Search::cut(const Claim& claim, Worlds& worlds, Decision& decision) {
     enter(piece);
     bool fast = false;
     bench_->fast.limits.range_pieces = looked_at == 1 ? MachineLimits{}.range_pieces : pieces_of_ranges;
-    const Judged judged = tightener_.tighten(looked_at <= exact_pieces ? Care::corners : Care::doubles, fast);
+    if (looked_at == exact_pieces + 1) {  // from here on by what the whole box tells
+      put_back();
+      take_again(claim);
+      enter(piece);
+    }
+    const Judged judged =
+        looked_at <= exact_pieces ? judge_piece(claim) : tightener_.tighten(Care::doubles, fast);
     if (keep_worlds_) keep_world(judged);
     if (judged.holds == surely_no) {
       any_conflict = worlds.fails = true;

@@ -77,33 +77,47 @@ bool has_ranges(const Claim& claim) {
 
 }  // namespace
 
-/// The claim written out, if that says it otherwise; then worlds of no width, stretches, and the box in
-/// pieces.
+/// The claim written out, if that says it otherwise: briefly, then fully; then the box in pieces.
 void Search::look_closer(const Claim& claim, Worlds& worlds, Decision& decision) {
   tightened_ = nullptr;
   const auto open = [&] { return decision.is_open(worlds); };
   if (has_ranges(claim)) judge_anywhere(claim, decision);
   if (!open()) return;
-  const Unfolded unfolded(*bench_, claim);
+  const Unfolded unfolded(*bench_, claim, Unfolded::Extent::briefly);
   const Claim& plain = unfolded.differs() ? unfolded.claim() : claim;
-  if (unfolded.differs()) {
-    tightener_.take(plain, *variables_);
+  look_at(plain, unfolded.differs(), worlds, decision);
+  if (open()) {
+    const HalfOfSteps half(*bench_);  // the rest is for the pieces
+    const Unfolded fully(*bench_, claim, Unfolded::Extent::fully);
+    if (fully.says_more()) look_at(fully.claim(), true, worlds, decision);
+    if (open()) try_walks(fully.says_more() ? fully.claim() : plain, worlds);
+  }
+  if (open()) {
+    take_again(plain);
+    cut(plain, worlds, decision);
+  }
+  put_back();
+  tightener_.take(claim, *variables_);
+}
+
+/// Of a claim, or of one written out: worlds of no width, and stretches.
+void Search::look_at(const Claim& claim, bool written, Worlds& worlds, Decision& decision) {
+  const auto open = [&] { return decision.is_open(worlds); };
+  if (written) {
+    tightener_.take(claim, *variables_);
     decision.verdict = verdict_of(judge_closely());
     decision.split = decision.verdict != Verdict::unknown;
     // a quantifier's rows are plain only now
-    if (open() && looks_up_) try_samples(plain, worlds, false);
+    if (open() && looks_up_) try_samples(claim, worlds, false);
   }
-  if (open()) try_crossings(plain, worlds);
-  if (open()) try_stretches(plain, worlds, decision);
-  if (open() && looks_up_) judge_rows(plain, decision);
-  if (open()) cut(plain, worlds, decision);
-  put_back();
-  if (unfolded.differs()) tightener_.take(claim, *variables_);
+  if (open()) try_crossings(claim, worlds);
+  if (open()) try_stretches(claim, worlds, decision);
+  if (open() && looks_up_) judge_rows(claim, decision);
 }
 
 /// Of a claim with quantifiers over ranges of numbers: at any one number of each.
 void Search::judge_anywhere(const Claim& claim, Decision& decision) {
-  const Unfolded anywhere(*bench_, claim, true);
+  const Unfolded anywhere(*bench_, claim, Unfolded::Extent::freely);
   if (!anywhere.differs() || !anywhere.is_free()) return;  // without one the next step says as much
   tightener_.take(anywhere.claim(), *variables_);
   decision.verdict = verdict_of(judge_closely());

@@ -68,13 +68,16 @@ class Search {
   void try_corners(const Claim& claim, Worlds& worlds, bool by_middle);
   void try_samples(const Claim& claim, Worlds& worlds, bool random);
   void try_crossings(const Claim& claim, Worlds& worlds);
+  void try_walks(const Claim& claim, Worlds& worlds);
   void try_world(const Claim& claim, Worlds& worlds);
   void try_rows(const Claim& claim, Worlds& worlds);
   void judge_rows(const Claim& claim, Decision& decision);
   void decide_known(const Claim& claim, Decision& decision);
   void look_closer(const Claim& claim, Worlds& worlds, Decision& decision);
+  void look_at(const Claim& claim, bool written, Worlds& worlds, Decision& decision);
   void take_again(const Claim& claim);
   Judged judge_closely();
+  Judged judge_piece(const Claim& claim);
   void judge_anywhere(const Claim& claim, Decision& decision);
   void arrange(Decision& decision);
   void try_stretches(const Claim& claim, Worlds& worlds, Decision& decision);

@@ -1,6 +1,7 @@
 // Single worlds of the box: where a claim passes and where it fails shows that it is open.
 #include "evaluate/crossings.hpp"
 #include "evaluate/search.hpp"
+#include "evaluate/walks.hpp"
 
 namespace mm {
 
@@ -105,6 +106,20 @@ void Search::try_crossings(const Claim& claim, Worlds& worlds) {
     return !worlds.mixed() && !worlds.undefined;
   });
   put_back();
+}
+
+/// Towards the kinds of worlds that were not met.
+void Search::try_walks(const Claim& claim, Worlds& worlds) {
+  Walks walks(*bench_, claim, *variables_);
+  for (const bool passes : {true, false}) {
+    bool& met = passes ? worlds.passes : worlds.fails;
+    if (met || worlds.undefined) continue;
+    walks.each(passes, [&] {
+      try_world(claim, worlds);
+      return !met && !worlds.undefined;
+    });
+    put_back();
+  }
 }
 
 }  // namespace mm

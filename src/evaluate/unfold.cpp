@@ -2,19 +2,18 @@
 
 #include <algorithm>
 
-#include "evaluate/counted_sheets.hpp"
 #include "evaluate/unfold_writer.hpp"
 
 namespace mm {
 
 namespace {
 
-constexpr std::int64_t most_written = 2000;  // operations, of one claim
+constexpr std::int64_t most_written = 3000;  // operations, of one claim
 constexpr std::size_t most_items = 24;       // of one quantifier
 
 }  // namespace
 
-Unfolded::Unfolded(Bench& bench, const Claim& claim, bool freely)
+Unfolded::Unfolded(Bench& bench, const Claim& claim, Extent extent)
     : bench_(&bench), claim_(claim), binding_(*claim.binding) {
   Claim::Part parts[3];
   const std::size_t count = claim.parts(parts);
@@ -23,8 +22,9 @@ Unfolded::Unfolded(Bench& bench, const Claim& claim, bool freely)
     binding_.locals.resize(std::max<std::size_t>(binding_.locals.size(), parts[p].program->slots));
   std::int64_t room = most_written;
   for (std::size_t p = 0; p < count; ++p) {
-    UnfoldWriter writer(bench, claim, parts[p], binding_, room, freely);
+    UnfoldWriter writer(bench, claim, parts[p], binding_, room, extent);
     differs_ = differs_ || writer.differs();
+    says_more_ = says_more_ || writer.says_more();
     programs_.push_back(writer.take());
   }
   bench.fast.limits.steps -= most_written - std::max<std::int64_t>(room, 0);
@@ -35,8 +35,10 @@ Unfolded::Unfolded(Bench& bench, const Claim& claim, bool freely)
 }
 
 bool Unfolded::is_free() const {
-  return std::any_of(programs_.begin(), programs_.end(),
-                     [](const Program& program) { return !program.free_numbers.empty(); });
+  return std::any_of(programs_.begin(), programs_.end(), [](const Program& program) {
+    return std::any_of(program.free_numbers.begin(), program.free_numbers.end(),
+                       [](const FreeNumber& free) { return !free.range.is_point(); });
+  });
 }
 
 /// Else nobody has run them.
@@ -45,8 +47,8 @@ Unfolded::~Unfolded() {
 }
 
 UnfoldWriter::UnfoldWriter(Bench& bench, const Claim& claim, const Claim::Part& part, Binding& binding,
-                           std::int64_t& room, bool freely)
-    : bench_(bench), from_(*part.program), binding_(binding), room_(room), freely_(freely) {
+                           std::int64_t& room, Extent extent)
+    : bench_(bench), from_(*part.program), binding_(binding), room_(room), extent_(extent) {
   bench.fast.start(from_, *claim.binding, bench.world, bench.box);
   bench.fast.run(part.block);
   regs_.assign(from_.registers, no_reg);
@@ -75,7 +77,9 @@ void UnfoldWriter::write(const Op& op) {
     regs_[op.target] = numbers_[op.payload];
   } else if (is_quantifier(op.code)) {
     const bool range = is_over_range(op.code);
-    if (as_it_stands_ || !(range ? over_range(op) : over_items(op))) keep(op);
+    if (!as_it_stands_ && (range ? over_range(op) : over_items(op))) return;
+    keep(op);
+    if (range && !as_it_stands_ && extent_ == Extent::fully) add_witnesses(op);
   } else if (!as_it_stands_ && is_comparison(op.code)) {
     regs_[op.target] = compare(copied(op));
   } else if (!as_it_stands_ && (op.code == OpCode::in_table || op.code == OpCode::lookup)) {
@@ -118,7 +122,7 @@ Op UnfoldWriter::copied(const Op& op) {
 }
 
 bool UnfoldWriter::was_defined(const Op& op) const {
-  return !as_it_stands_ && bench_.fast.at(op.target).state == defined;
+  return !as_it_stands_ && !is_unsure_ && bench_.fast.at(op.target).state == defined;
 }
 
 void UnfoldWriter::copy(const Op& op) { regs_[op.target] = add(copied(op), was_defined(op)); }
@@ -224,33 +228,6 @@ bool UnfoldWriter::all_or_some(const Op& op, const Quantifier& q, const std::vec
     all = all == no_reg ? one : add_truth(some ? OpCode::logical_or : OpCode::logical_and, all, one);
   }
   regs_[op.target] = all == no_reg ? constant(!some) : all;
-  return true;
-}
-
-/// Sums and extremes of what is surely meant.
-bool UnfoldWriter::together(const Op& op, const Quantifier& q, const std::vector<EntityId>& items) {
-  if (op.code == OpCode::count_entities) return false;
-  std::vector<EntityId> meant;
-  CountedSheets sheets(q, bench_.world);
-  for (const EntityId item : items) {
-    if (sheets.has(item)) continue;
-    const Bits where = there(q, item);
-    if (where == surely_yes) {
-      meant.push_back(item);
-      sheets.add(item);
-    }
-    if (!is_single(where) || where == may_undef) return false;
-  }
-  if (meant.empty()) return false;
-  const OpCode step = op.code == OpCode::sum_entities   ? OpCode::add
-                      : op.code == OpCode::min_entities ? OpCode::min
-                                                        : OpCode::max;
-  Reg all = no_reg;
-  for (const EntityId item : meant) {
-    const Reg one = written_for(q, item, q.body);
-    all = all == no_reg ? one : add(fresh(step, op.result, all, one));
-  }
-  regs_[op.target] = all;
   return true;
 }
 

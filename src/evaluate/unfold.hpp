@@ -11,9 +11,12 @@ namespace mm {
 
 class Unfolded {
  public:
-  /// `freely`: a quantifier over a range whose ends do not speak for it is written out at any one number of
-  /// it. What then holds whatever that number is, or fails, does so in the claim too; nothing else is told.
-  Unfolded(Bench& bench, const Claim& claim, bool freely = false);
+  /// freely: a quantifier over a range whose ends do not speak for it is written out at any one number of it.
+  /// What then holds whatever that number is, or fails, does so in the claim too; nothing else is told.
+  /// fully: one is asked at single numbers beside; and in a sum or count, what may be meant is written as an
+  /// `if`. Says the same, in more comparisons. briefly: without either.
+  enum class Extent : std::uint8_t { freely, fully, briefly };
+  Unfolded(Bench& bench, const Claim& claim, Extent extent = Extent::briefly);
   ~Unfolded();
   Unfolded(const Unfolded&) = delete;
   Unfolded& operator=(const Unfolded&) = delete;
@@ -22,6 +25,8 @@ class Unfolded {
   bool differs() const { return differs_; }
   /// Some quantifier was written out freely.
   bool is_free() const;
+  /// It was written fully, and not all of that would have been written briefly.
+  bool says_more() const { return differs_ && says_more_; }
   /// Good in every part of the box, while this and the claim it was made of stay.
   const Claim& claim() const { return claim_; }
 
@@ -31,7 +36,7 @@ class Unfolded {
   Binding binding_;  // that of the claim, then the parts that quantifiers were written out for
   std::deque<Program> programs_;
   std::vector<Claim::Part> parts_;
-  bool differs_ = false;
+  bool differs_ = false, says_more_ = false;
 };
 
 }  // namespace mm

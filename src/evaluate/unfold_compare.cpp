@@ -22,7 +22,8 @@ std::optional<bool> UnfoldWriter::assumed(Reg condition) const {
 }
 
 bool UnfoldWriter::holds_choice(const Op& op) const {
-  if (op.code == OpCode::choose || op.code == OpCode::min || op.code == OpCode::max) return true;
+  if (op.code == OpCode::choose || op.code == OpCode::min || op.code == OpCode::max || op.code == OpCode::abs)
+    return true;
   if (!carries(op.code)) return false;
   return (op.a != no_reg && made_[op.a].holds_choice) || (op.b != no_reg && made_[op.b].holds_choice);
 }
@@ -48,7 +49,10 @@ std::optional<UnfoldWriter::Split> UnfoldWriter::split(Reg number, int depth) {
     };
     return Split{inner->condition, with(inner->yes), with(inner->no)};
   }
-  return std::nullopt;
+  // of a size that is compared itself its two sides tell more
+  if (op.code != OpCode::abs || depth == 0) return std::nullopt;
+  const Op above = fresh(OpCode::le, TypeKind::boolean, this->number(0, op.result), op.a);
+  return Split{compare(above), op.a, add(fresh(OpCode::neg, op.result, op.a))};
 }
 
 /// max(a, b) <= c where both are, c <= abs(a) where c <= a or c <= -a, and so on; where nothing of it may be

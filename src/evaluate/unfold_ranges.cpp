@@ -147,6 +147,16 @@ Reg UnfoldWriter::written_anywhere(const Quantifier& q, bool some, const Interva
               : add_truth(OpCode::logical_or, outside, asks);
 }
 
+/// How the blocks within stand for the numbers of the range, which it tells.
+Interval UnfoldWriter::run_over(const Quantifier& q) {
+  const auto end = [&](Reg reg) { return bounds(bench_.fast.number_of(bench_.fast.at(reg))); };
+  const Interval range = hull(end(q.lo), end(q.hi));
+  bench_.fast.bind_number(q.slot, range);
+  for (const BlockIndex block : {q.where, q.body})
+    if (block != no_block) bench_.fast.run(block);
+  return range;
+}
+
 bool UnfoldWriter::over_range(const Op& op) {
   const Quantifier& q = from_.quantifiers[op.payload];
   const auto& lo = bench_.fast.at(q.lo);
@@ -156,12 +166,8 @@ bool UnfoldWriter::over_range(const Op& op) {
   const Reg low = regs_[q.lo], high = regs_[q.hi];
   const bool one_number = low == high;
   const bool by_ends = one_number || ends_speak_for_all(from_, q, some);
-  if (!by_ends && !freely_) return false;
-  // how blocks within stand for the numbers of the range
-  const Interval range = hull(bounds(bench_.fast.number_of(lo)), bounds(bench_.fast.number_of(hi)));
-  bench_.fast.bind_number(q.slot, range);
-  for (const BlockIndex block : {q.where, q.body})
-    if (block != no_block) bench_.fast.run(block);
+  if (!by_ends && extent_ != Extent::freely) return false;
+  const Interval range = run_over(q);
   Reg all = by_ends ? written_at(q, some, low) : written_anywhere(q, some, range);
   if (by_ends && !one_number) {
     const Reg other = written_at(q, some, high);

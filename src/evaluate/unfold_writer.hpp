@@ -4,7 +4,7 @@
 #include <optional>
 #include <tuple>
 
-#include "evaluate/claim.hpp"
+#include "evaluate/unfold.hpp"
 
 namespace mm {
 
@@ -19,13 +19,15 @@ inline Op fresh(OpCode code, TypeKind result, Reg a = no_reg, Reg b = no_reg, Re
 
 class UnfoldWriter {
  public:
+  using Extent = Unfolded::Extent;
   /// `binding` gets a slot for each part that is spoken of; `room` is what may be written still.
   UnfoldWriter(Bench& bench, const Claim& claim, const Claim::Part& part, Binding& binding,
-               std::int64_t& room, bool freely);
+               std::int64_t& room, Extent extent);
 
   Program take() { return std::move(out_); }
   /// Something was written otherwise than it stood.
   bool differs() const { return differs_; }
+  bool says_more() const { return says_more_; }
 
  private:
   /// An operation as it was written; what it holds was defined all over the box, as far as that is known.
@@ -44,6 +46,7 @@ class UnfoldWriter {
   Reg add(Op op, bool is_defined = false);
   Reg add_truth(OpCode code, Reg a, Reg b = no_reg, Reg c = no_reg);
   Reg constant(bool truth);
+  Reg number(const Rational& value, TypeKind kind);
   bool was_defined(const Op& op) const;
   void copy(const Op& op);
   Op copied(const Op& op);
@@ -62,6 +65,10 @@ class UnfoldWriter {
   std::uint32_t slot_for(EntityId entity);
 
   bool over_range(const Op& op);
+  Interval run_over(const Quantifier& q);
+  void add_witnesses(const Op& op);
+  std::vector<Reg> turns(const Quantifier& q);
+  Reg turn(Reg left, Reg to, const Rational& slope);
   Reg written_at(const Quantifier& q, bool some, Reg number);
   Reg written_anywhere(const Quantifier& q, bool some, const Interval& range);
 
@@ -77,10 +84,11 @@ class UnfoldWriter {
   const Program& from_;
   Binding& binding_;
   std::int64_t& room_;
-  const bool freely_;
+  const Extent extent_;
   Program out_;
   std::vector<Op>* into_ = nullptr;   // the block that is written
   bool as_it_stands_ = false;         // inside a quantifier that is kept
+  bool is_unsure_ = false;            // at a number that may lie outside of its range
   std::vector<Made> made_;            // by register of `out_`
   std::vector<Reg> regs_;             // of `from_`: where they are now
   std::vector<std::uint32_t> slots_;  // the same
@@ -89,7 +97,7 @@ class UnfoldWriter {
   std::map<Key, Reg> known_;  // what the main block holds
   std::vector<std::pair<Reg, bool>> assumed_;
   int depth_ = 0;  // of comparisons within comparisons
-  bool differs_ = false;
+  bool differs_ = false, says_more_ = false;
 };
 
 /// Whether what a quantifier over a range of numbers asks may be asked at the range's two ends alone: its
