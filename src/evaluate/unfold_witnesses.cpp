@@ -19,12 +19,33 @@ constexpr std::int64_t least_room = 1500;  // that there must be for them
 class Slopes {
  public:
   Slopes(const Program& program, const Quantifier& q, const Machine<Interval>& machine)
-      : program_(program), slot_(q.slot), machine_(machine), slopes_(program.registers, Rational(0)) {
+      : program_(program),
+        slot_(q.slot),
+        machine_(machine),
+        slopes_(program.registers, Rational(0)),
+        makers_(program.registers, nullptr) {
     for (const BlockIndex index : {q.where, q.body})
       if (index != no_block)
-        for (const Op& op : program.blocks[index].ops) slopes_[op.target] = slope_of(op);
+        for (const Op& op : program.blocks[index].ops) {
+          slopes_[op.target] = slope_of(op);
+          makers_[op.target] = &op;
+        }
   }
   const std::optional<Rational>& operator[](Reg reg) const { return slopes_[reg]; }
+  /// What rises with the number of the lesser or greater of it and a constant.
+  Reg moving(Reg reg) const {
+    for (const Op* op = makers_[reg]; op != nullptr; op = makers_[reg]) {
+      if (slopes_[reg] || (op->code != OpCode::min && op->code != OpCode::max)) break;
+      if (slopes_[op->a] == Rational(0)) {
+        reg = op->b;
+      } else if (slopes_[op->b] == Rational(0)) {
+        reg = op->a;
+      } else {
+        break;
+      }
+    }
+    return reg;
+  }
 
  private:
   std::optional<Rational> slope_of(const Op& op) const {
@@ -69,6 +90,7 @@ class Slopes {
   std::uint32_t slot_;
   const Machine<Interval>& machine_;
   std::vector<std::optional<Rational>> slopes_;  // by register
+  std::vector<const Op*> makers_;                // of the quantifier's own blocks: by register
 };
 
 }  // namespace
@@ -89,7 +111,8 @@ std::vector<Reg> UnfoldWriter::turns(const Quantifier& q) {
     if (out.size() < most_witnesses && std::find(out.begin(), out.end(), turn) == out.end())
       out.push_back(turn);
   };
-  const auto turns_of = [&](Reg left, Reg right, int sign) {
+  const auto turns_of = [&](Reg compared, Reg against, int sign) {
+    const Reg left = slopes.moving(compared), right = slopes.moving(against);
     if (!slopes[left] || !slopes[right]) return;
     const Rational slope = *slopes[left] - *slopes[right] * sign;
     if (slope.sign() == 0) return;
@@ -99,14 +122,13 @@ std::vector<Reg> UnfoldWriter::turns(const Quantifier& q) {
   const auto look_up = [&](const Lookup& lookup) {
     if (lookup.conditions.size() != 1) return;
     const LookupCondition& condition = lookup.conditions[0];
-    if (!slopes[condition.value] || slopes[condition.value]->sign() == 0) return;
+    const Reg key = slopes.moving(condition.value);
+    if (!slopes[key] || slopes[key]->sign() == 0) return;
     for (const auto& row : bench_.index.model.tables[lookup.table].rows) {
       const NumberId id = row[condition.column].number;
       if (!id) return;
       const ExactInterval& cell = bench_.index.model.numbers[id].exact;
-      if (!cell.lo_infinite)
-        keep(turn(regs_[condition.value], number(cell.lo_value, TypeKind::quantity),
-                  *slopes[condition.value]));
+      if (!cell.lo_infinite) keep(turn(regs_[key], number(cell.lo_value, TypeKind::quantity), *slopes[key]));
     }
   };
   numbers_[q.slot] = number(0, TypeKind::quantity);
