@@ -12,7 +12,7 @@ namespace mm {
 
 void declare_list(Arguments& verb, Options& options) {
   verb.needed("FILE", options.file, "a rule file, or a build with what it uses");
-  verb.words("NAME", options.words, "kinds, interfaces, rules, requirements to tell in full");
+  verb.words("NAME", options.words, "kinds, interfaces, tables, rules and so on to tell in full");
   declare_reading(verb, options);
   declare_form(verb, options);
 }
@@ -27,8 +27,9 @@ Status run_list(const Options& options) {
   for (const std::string& name : options.words) {
     if (std::find(known.begin(), known.end(), name) != known.end()) continue;
     const std::string near = nearest_name(name, std::vector<std::string_view>(known.begin(), known.end()));
-    complain(fmt::format("there is no kind, interface, rule or requirement \"{}\"{}", printable(name),
-                         near.empty() ? "" : fmt::format("; did you mean \"{}\"?", printable(near))));
+    complain(fmt::format(
+        "no kind, interface, size, choice, table, formula, rule or requirement is called \"{}\"{}",
+        printable(name), near.empty() ? "" : fmt::format("; did you mean \"{}\"?", printable(near))));
     all_known = false;
   }
   if (!all_known) return Status::wrong_use;

@@ -20,7 +20,8 @@ const Op* attribute_in(const Claim::Part& part, Reg reg) {
 }
 
 bool may_give(const FormDef& form, Symbol name, std::uint32_t field) {
-  return std::find(form.written.begin(), form.written.end(), name) != form.written.end() ||
+  return std::any_of(form.written.begin(), form.written.end(),
+                     [&](const NamedType& written) { return written.name == name; }) ||
          std::any_of(form.computed.begin(), form.computed.end(),
                      [&](const FormDef::Computed& computed) { return computed.field == field; });
 }

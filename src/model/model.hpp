@@ -98,6 +98,14 @@ struct FieldDef {
   Type type;
 };
 
+/// A field of a pattern, or a parameter of a formula, as it is declared.
+struct NamedType {
+  Symbol name;
+  Type type;
+  const Unit* shown_in = nullptr;  // of the model; the unit that the declaration names, if any
+  bool letter = false;             // a text of one capital
+};
+
 struct FormDef {
   Symbol name;
   /// Computed fields in order: program with one slot-less root block; earlier fields are read by op `field`
@@ -106,9 +114,27 @@ struct FormDef {
     std::uint32_t field;
     Program program;
     BlockIndex block;
+    ExprId expr;
   };
   std::vector<Computed> computed;
-  std::vector<Symbol> written;  // fields that a text of this form may give
+  std::vector<NamedType> written;  // fields that a text of this form may give
+  std::vector<Span> patterns;      // with their quotes
+  Span span;
+};
+
+/// What the calculation is called with, and what it comes to; it is compiled into what uses it.
+struct FormulaDef {
+  Symbol name;
+  std::vector<NamedType> parameters;
+  NamedType result;  // without a name
+  std::string source;
+  ExprId body;
+  Span span;
+};
+
+struct ChoiceDef {
+  Symbol name;
+  std::vector<Symbol> words;  // as they stand
   Span span;
 };
 
@@ -221,6 +247,8 @@ struct Model {
   BlockStore<NumberConst, NumberId> numbers;
   BlockStore<DesignationConst, DesignationConstId> designation_consts;
   std::vector<RuleDef> rules;
+  std::vector<FormulaDef> formulas;
+  std::vector<ChoiceDef> choices;
   std::vector<PartDef> parts;  // of files; a trial's own parts are in its build
 };
 

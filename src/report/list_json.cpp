@@ -2,6 +2,7 @@
 
 #include "messages/message.hpp"
 #include "report/json_parts.hpp"
+#include "report/list_facts.hpp"
 #include "report/list_page.hpp"
 #include "report/list_words.hpp"
 #include "report/phrases.hpp"
@@ -62,6 +63,82 @@ Json requirements_json(const Offer& offer, const std::vector<std::string>& wante
   return out;
 }
 
+Json designations_json(const Offer& offer, const std::vector<std::string>& wanted) {
+  Json out = Json::array();
+  for (const DesignationDef& size : offer.model.designations) {
+    if (!is_wanted(offer, size.name, wanted)) continue;
+    Json forms = Json::array();
+    for (const FormDef& form : size.forms) {
+      Json fields = Json::array();
+      for (const FormField& field : fields_of(offer, size, form))
+        fields.push_back(
+            {{"name", name_text(offer, field.name)},
+             {"type", field.type},
+             {"written", field.written},
+             {"worked_out", field.worked_out ? Json(text_of(offer, field.worked_out)) : Json(nullptr)}});
+      forms.push_back({{"name", name_text(offer, form.name)},
+                       {"patterns", patterns_of(offer, form)},
+                       {"fields", std::move(fields)}});
+    }
+    out.push_back({{"name", name_text(offer, size.name)},
+                   {"doc", text_or_null(printable(size.doc))},
+                   {"place", place_json(offer.sources, size.span)},
+                   {"forms", std::move(forms)}});
+  }
+  return out;
+}
+
+Json choices_json(const Offer& offer, const std::vector<std::string>& wanted) {
+  Json out = Json::array();
+  for (const ChoiceDef& choice : offer.model.choices) {
+    if (!is_wanted(offer, choice.name, wanted)) continue;
+    Json words = Json::array();
+    for (const Symbol word : choice.words) words.push_back(name_text(offer, word));
+    out.push_back({{"name", name_text(offer, choice.name)},
+                   {"place", place_json(offer.sources, choice.span)},
+                   {"words", std::move(words)}});
+  }
+  return out;
+}
+
+Json tables_json(const Offer& offer, const std::vector<std::string>& wanted) {
+  Json out = Json::array();
+  for (const TableDef& table : offer.model.tables) {
+    if (!is_wanted(offer, table.name, wanted)) continue;
+    Json columns = Json::array(), sources = Json::array();
+    for (std::size_t i = 0; i < table.columns.size(); ++i)
+      columns.push_back({{"name", name_text(offer, table.columns[i].name)},
+                         {"type", type_words(offer, table.columns[i])},
+                         {"range", static_cast<bool>(table.key_range[i])}});
+    for (const std::string& source : table.sources) sources.push_back(printable(source));
+    out.push_back({{"name", name_text(offer, table.name)},
+                   {"doc", text_or_null(printable(table.doc))},
+                   {"place", place_json(offer.sources, table.span)},
+                   {"columns", std::move(columns)},
+                   {"rows", table.rows.size()},
+                   {"sources", std::move(sources)}});
+  }
+  return out;
+}
+
+Json formulas_json(const Offer& offer, const std::vector<std::string>& wanted) {
+  Json out = Json::array();
+  for (const FormulaDef& formula : offer.model.formulas) {
+    if (!is_wanted(offer, formula.name, wanted)) continue;
+    Json parameters = Json::array();
+    for (const NamedType& parameter : formula.parameters)
+      parameters.push_back(
+          {{"name", name_text(offer, parameter.name)}, {"type", type_words(offer, parameter)}});
+    out.push_back({{"name", name_text(offer, formula.name)},
+                   {"place", place_json(offer.sources, formula.span)},
+                   {"parameters", std::move(parameters)},
+                   {"result", type_words(offer, formula.result)},
+                   {"body", text_of(offer, formula.body)},
+                   {"source", text_or_null(printable(formula.source))}});
+  }
+  return out;
+}
+
 }  // namespace
 
 std::string list_json(const Offer& offer, const std::vector<std::string>& wanted) {
@@ -100,6 +177,10 @@ std::string list_json(const Offer& offer, const std::vector<std::string>& wanted
                                  {"sides", std::move(sides)},
                                  {"requirements", std::move(requirements)}});
   }
+  out["designations"] = designations_json(offer, wanted);
+  out["choices"] = choices_json(offer, wanted);
+  out["tables"] = tables_json(offer, wanted);
+  out["formulas"] = formulas_json(offer, wanted);
   out["rules"] = rules_json(offer, wanted);
   out["requirements"] = requirements_json(offer, wanted);
   return dump(out);

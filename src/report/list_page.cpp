@@ -1,19 +1,13 @@
 #include "report/list_page.hpp"
 
-#include <algorithm>
-
 #include "messages/message.hpp"
+#include "report/list_facts.hpp"
 #include "report/list_words.hpp"
 #include "report/page.hpp"
 
 namespace mm {
 
 namespace {
-
-std::string head(const Offer& offer, Symbol name, const std::string& doc, Span span) {
-  return name_text(offer, name) + (doc.empty() ? "" : ": " + printable(doc)) + " (" +
-         declared_at(offer, span) + ")";
-}
 
 void tell_attributes(Page& page, const Offer& offer, const Schema& schema, bool of_kind, std::size_t indent) {
   for (const AttributeDef* attribute : stated(schema, of_kind)) {
@@ -29,7 +23,7 @@ void tell_attributes(Page& page, const Offer& offer, const Schema& schema, bool 
 
 void tell_kind(Page& page, const Offer& offer, const KindDef& kind) {
   page.blank();
-  page.text("kind " + head(offer, kind.name, kind.doc, kind.span), 0, 4, Tone::bold,
+  page.text("kind " + head_words(offer, kind.name, kind.doc, kind.span), 0, 4, Tone::bold,
             5 + name_text(offer, kind.name).size());
   tell_attributes(page, offer, kind.schema, true, 2);
   for (const FaceDef& face : kind.faces) {
@@ -44,7 +38,7 @@ void tell_kind(Page& page, const Offer& offer, const KindDef& kind) {
 
 void tell_interface(Page& page, const Offer& offer, const InterfaceDef& interface) {
   page.blank();
-  page.text("interface " + head(offer, interface.name, interface.doc, interface.span), 0, 4, Tone::bold,
+  page.text("interface " + head_words(offer, interface.name, interface.doc, interface.span), 0, 4, Tone::bold,
             10 + name_text(offer, interface.name).size());
   for (const SideDef& side : interface.sides) {
     std::vector<std::string> kinds;
@@ -63,17 +57,6 @@ void tell_interface(Page& page, const Offer& offer, const InterfaceDef& interfac
   if (!names.empty()) page.text("checks " + listed(names), 2, 6);
 }
 
-/// Kinds or interfaces by name.
-template <class Store>
-auto by_name(const Offer& offer, const Store& store, const std::vector<std::string>& wanted) {
-  std::vector<decltype(&*store.begin())> out;
-  for (const auto& item : store)
-    if (is_wanted(offer, item.name, wanted)) out.push_back(&item);
-  std::sort(out.begin(), out.end(),
-            [&](auto* a, auto* b) { return offer.names.text(a->name) < offer.names.text(b->name); });
-  return out;
-}
-
 }  // namespace
 
 std::vector<std::string> offered_names(const Offer& offer) {
@@ -81,6 +64,7 @@ std::vector<std::string> offered_names(const Offer& offer) {
   for (const KindDef& kind : offer.model.kinds) out.emplace_back(offer.names.text(kind.name));
   for (const InterfaceDef& interface : offer.model.interfaces)
     out.emplace_back(offer.names.text(interface.name));
+  for (std::string& name : fact_names(offer)) out.push_back(std::move(name));
   return out;
 }
 
@@ -91,19 +75,22 @@ std::string list_page(const Offer& offer, const std::vector<std::string>& wanted
   if (!wanted.empty()) {
     for (const KindDef* kind : kinds) tell_kind(page, offer, *kind);
     for (const InterfaceDef* interface : interfaces) tell_interface(page, offer, *interface);
+    tell_facts(page, offer, wanted);
     return page.str();
   }
   if (!kinds.empty()) page.heading("KINDS OF PART");
   for (const KindDef* kind : kinds)
-    page.text(head(offer, kind->name, kind->doc, kind->span), 1, 4, Tone::bold,
+    page.text(head_words(offer, kind->name, kind->doc, kind->span), 1, 4, Tone::bold,
               name_text(offer, kind->name).size());
   if (!interfaces.empty()) page.heading("INTERFACES: HOW FACES MATE");
   for (const InterfaceDef* interface : interfaces)
-    page.text(head(offer, interface->name, interface->doc, interface->span), 1, 4, Tone::bold,
+    page.text(head_words(offer, interface->name, interface->doc, interface->span), 1, 4, Tone::bold,
               name_text(offer, interface->name).size());
+  const bool facts = name_facts(page, offer);
   page.blank();
   if (kinds.empty() && interfaces.empty())
-    page.text("No kind and no interface is declared.");
+    page.text(facts ? "\"list FILE NAME\" tells one of them in full."
+                    : "No kind, interface, size, choice, table or formula is declared.");
   else
     page.text("\"list FILE NAME\" tells what a part of that kind may state, and how to measure it.");
   return page.str();

@@ -35,11 +35,13 @@ Unit unit_of(const Offer& offer, const AttributeDef& attribute) {
 
 }  // namespace
 
-std::string type_words(const Offer& offer, const AttributeDef& attribute) {
-  switch (attribute.type.kind) {
+namespace {
+
+std::string words_for(const Offer& offer, const Type& type, const Unit* shown_in) {
+  switch (type.kind) {
     case TypeKind::quantity: {
-      const std::string unit = attribute.shown_in ? attribute.shown_in->text : std::string();
-      return dimension_words(attribute.type.dimension) + (unit.empty() ? "" : " in " + unit);
+      const std::string unit = shown_in ? shown_in->text : std::string();
+      return dimension_words(type.dimension) + (unit.empty() ? "" : " in " + unit);
     }
     case TypeKind::count:
       return "count";
@@ -48,16 +50,34 @@ std::string type_words(const Offer& offer, const AttributeDef& attribute) {
     case TypeKind::date:
       return "date";
     case TypeKind::choice:
-      return members(offer, attribute.type.choices);
+      return members(offer, type.choices);
     case TypeKind::text:
       return "text";
     case TypeKind::designation:
-      return name_text(offer, offer.model.designations[attribute.type.designation].name);
+      return name_text(offer, offer.model.designations[type.designation].name);
     case TypeKind::place:
       return "place";
+    case TypeKind::part:
+      return type.part_kind ? "part of kind " + name_text(offer, offer.model.kinds[type.part_kind].name)
+                            : "part";
     default:
       return "";
   }
+}
+
+}  // namespace
+
+std::string type_words(const Offer& offer, const AttributeDef& attribute) {
+  return words_for(offer, attribute.type, attribute.shown_in);
+}
+
+std::string type_words(const Offer& offer, const NamedType& named) {
+  return named.letter ? "one capital letter" : words_for(offer, named.type, named.shown_in);
+}
+
+std::string head_words(const Offer& offer, Symbol name, const std::string& doc, Span span) {
+  return name_text(offer, name) + (doc.empty() ? "" : ": " + printable(doc)) + " (" +
+         declared_at(offer, span) + ")";
 }
 
 std::string range_words(const Offer& offer, const AttributeDef& attribute) {

@@ -117,7 +117,9 @@ class ComputedFields {
             context_.messages.add(Code::duplicate_name, let.name.span, {"field", context_.text(let.name)},
                                   "the size gives it, or it is computed, once");
           const auto& given = context_.model.designations[id].forms[f].written;
-          const bool may_be_given = std::find(given.begin(), given.end(), let.name.symbol) != given.end();
+          const bool may_be_given = std::any_of(given.begin(), given.end(), [&](const NamedType& field) {
+            return field.name == let.name.symbol;
+          });
           needs_.add(id, f, let.name.symbol, may_be_given);
           declared_.push_back({id, f, &let});
         }
@@ -146,6 +148,7 @@ class ComputedFields {
     if (value.bare_word && needs_.is_complete())
       value = compiler.fit_to(value, simple_type(TypeKind::text, true), context_.text(let->name));
     computed.block = compiler.close_block(value.reg);
+    computed.expr = let->value;
     return value.type;
   }
 

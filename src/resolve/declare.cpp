@@ -34,7 +34,13 @@ struct Declare {
   void operator()(const ChoiceDecl& d) const {
     if (!type_name(d.name)) return;
     std::vector<std::uint32_t> members;
-    for (const auto& choice : d.choices) members.push_back(choice.symbol.index);
+    ChoiceDef& def = context.model.choices.emplace_back();
+    def.name = d.name.symbol;
+    def.span = d.name.span;
+    for (const auto& choice : d.choices) {
+      members.push_back(choice.symbol.index);
+      def.words.push_back(choice.symbol);
+    }
     check_choices(context, d.choices);
     context.choices.emplace(d.name.symbol, context.set_of(std::move(members)));
   }

@@ -89,6 +89,7 @@ void read_designation(Context& context, DesignationId id, const DesignationDecl&
     FormDef form;
     form.name = form_decl.name ? form_decl.name->symbol : context.names.intern("standard");
     form.span = form_decl.span;
+    for (const TextLiteral& pattern : form_decl.pattern_texts) form.patterns.push_back(pattern.span);
     for (const auto& other : def.forms)
       if (other.name == form.name && form_decl.name)
         context.messages.add(Code::duplicate_name, form_decl.name->span, {"form", context.text(form.name)});
@@ -111,7 +112,7 @@ void read_designation(Context& context, DesignationId id, const DesignationDecl&
           read.type = {};
         }
         add_field(*piece.field, read.type);
-        def.forms.back().written.push_back(piece.field->symbol);
+        def.forms.back().written.push_back({piece.field->symbol, read.type, read.unit, read.letter});
       }
     }
   }

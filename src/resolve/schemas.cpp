@@ -68,14 +68,24 @@ void read_tables(Context& context) {
 
 void read_formula_types(Context& context) {
   for (auto& formula : context.formula_list) {
+    const FormulaDecl& decl = *formula.decl;
+    FormulaDef def;
+    def.name = decl.name.symbol;
+    def.span = decl.name.span;
+    def.body = decl.body;
+    if (decl.source) def.source = decl.source->text;
     FirstNames names;
-    for (std::size_t i = 0; i < formula.decl->parameters.size(); ++i) {
-      const auto& parameter = formula.decl->parameters[i];
+    for (const auto& parameter : decl.parameters) {
       names.declare(context, "parameter", parameter.name);
-      formula.parameters.push_back(read_type(context, parameter.type, true).type);
+      const ReadType read = read_type(context, parameter.type, true);
+      formula.parameters.push_back(read.type);
+      def.parameters.push_back({parameter.name.symbol, read.type, read.unit, read.letter});
     }
-    formula.result = read_type(context, formula.decl->result).type;
+    const ReadType result = read_type(context, decl.result);
+    formula.result = result.type;
     formula.result.nominal = false;
+    def.result = {{}, result.type, result.unit, result.letter};
+    context.model.formulas.push_back(std::move(def));
   }
 }
 

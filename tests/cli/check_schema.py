@@ -19,7 +19,7 @@ except ImportError:
 ROOT = Path(__file__).resolve().parents[2]
 PROGRAM = sys.argv[1]
 failures = []
-counts = {"check": 0, "why": 0, "trial": 0}
+counts = {"check": 0, "why": 0, "trial": 0, "list": 0}
 
 
 def run(*words):
@@ -81,6 +81,17 @@ for path in relative("builds", ".build") + relative("examples", ".build"):
 
 for path in relative("rules", ".rules"):
     judge("trial", path)
+
+LISTED = ("kinds", "interfaces", "designations", "choices", "tables", "formulas", "rules", "requirements")
+met = set()
+for path in relative("rules", ".rules") + relative("examples", ".rules"):
+    data = judge("list", path)
+    for sort in LISTED:
+        if data and data[sort]:
+            met.add(sort)
+            must_refuse("list", data, lambda d, sort=sort: d[sort][0].update(surplus=1))
+if len(met) < len(LISTED):
+    failures.append(f"no file lists {set(LISTED) - met}")
 
 for report, count in counts.items():
     if count == 0:
