@@ -135,6 +135,17 @@ class WrongText {
 
 }  // namespace
 
+bool Messages::may_be_no_attribute(const Message& message) const {
+  const Span at = message.span;
+  if (message.code != Code::attribute_unknown) return false;
+  auto text = read_on_.upper_bound({at.file.index, at.begin});
+  if (text == read_on_.begin()) return false;
+  --text;
+  const auto [file, begin] = text->first;
+  if (file != at.file.index || at.begin >= text->second.end) return false;
+  return message.hint.empty() || (text->second.first_doubtful && at.begin == begin);
+}
+
 void Messages::take(const Messages& other, const Sources& sources) {
   const bool anything_is_missing = text_is_missing();
   const WrongText wrong(sources, list_, unread_);
@@ -150,8 +161,14 @@ void Messages::take(const Messages& other, const Sources& sources) {
     return is_one_of(word_codes, message.code) &&
            (anything_is_missing || wrong.puts_in_doubt(message) || wrong.holds_a_word_of(message));
   };
+  const auto is_read_on = [&](const Message& message) {  // it is no part of the slip that ends there
+    const auto text = read_on_.find({message.span.file.index, message.span.begin});
+    return message.code == Code::attribute_unknown && text != read_on_.end() && !text->second.first_doubtful;
+  };
   for (const Message& message : other.list_)
-    if (!wrong.tells(message) && !may_follow(message)) hold(message);
+    if (!may_be_no_attribute(message) && (is_read_on(message) || !wrong.tells(message)) &&
+        !may_follow(message))
+      hold(message);
   not_held_ += other.not_held_;
   error_not_held_ = error_not_held_ || (other.error_not_held_ && !anything_is_missing);
 }

@@ -74,6 +74,14 @@ void Messages::back_to(const Mark& mark) {
   error_not_held_ = mark.error_not_held;
 }
 
+std::optional<std::uint32_t> Messages::next_read_on(Span line, std::uint32_t from) const {
+  auto found = read_on_.lower_bound({line.file.index, from});
+  while (found != read_on_.end() && found->second.first_doubtful) ++found;  // the slip may go on
+  if (found == read_on_.end() || found->first.first != line.file.index || found->first.second >= line.end)
+    return std::nullopt;
+  return found->first.second;
+}
+
 bool Messages::has_errors() const {
   return error_not_held_ || std::any_of(list_.begin(), list_.end(), [](const Message& m) {
            return weight_of(m.code) == MessageWeight::error;

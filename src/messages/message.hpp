@@ -1,6 +1,8 @@
 // Errors and warnings as values: a code, a place, arguments, further places. Collected, never thrown.
 #pragma once
 #include <functional>
+#include <map>
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -64,6 +66,14 @@ class Messages {
     ++accounted_;
     unread_.push_back(text);
   }
+  /// Behind an error the rest of its line was read from here on: what stands before is all that it hides.
+  /// An attribute in this text that is not known may be none; `first_doubtful`: its first, whatever it is
+  /// like.
+  void reads_on(Span text, bool first_doubtful) {
+    read_on_[{text.file.index, text.begin}] = {text.end, first_doubtful};
+  }
+  /// Where on a line reading went on so, at `from` or behind it; nothing: nowhere.
+  std::optional<std::uint32_t> next_read_on(Span line, std::uint32_t from) const;
   const std::vector<Message>& all() const { return list_; }
   /// By file, place and code, exact repeats dropped; at most `limit` are kept and `*dropped` says how many
   /// or never were held.
@@ -75,6 +85,7 @@ class Messages {
   Message& hold(Message message);
   /// A statement could not be read that may declare whatever others name.
   bool text_is_missing() const;
+  bool may_be_no_attribute(const Message& message) const;
 
   std::vector<Message> list_;
   std::size_t not_held_ = 0;
@@ -82,6 +93,11 @@ class Messages {
   Message last_not_held_{};
   std::size_t accounted_ = 0;  // errors of which it is known what they hide
   std::vector<Span> unread_;
+  struct ReadOn {
+    std::uint32_t end = 0;
+    bool first_doubtful = false;
+  };
+  std::map<std::pair<std::uint32_t, std::uint32_t>, ReadOn> read_on_;  // by file and begin
 };
 
 /// The message's text with its arguments put in (arguments made safe for a terminal).

@@ -44,6 +44,13 @@ class LineReader {
     while (i > 0 && (line_[i - 1] == ' ' || line_[i - 1] == '\t')) --i;
     return i == 0 ? '\0' : line_[i - 1];
   }
+  /// A quote before `at` stands before a word, as in 'first 5'.
+  bool may_close(char quote, std::size_t at) const {
+    const std::string_view head = line_.substr(0, at);
+    for (std::size_t i = head.find(quote); i < head.size(); i = head.find(quote, i + 1))
+      if (i == 0 || head[i - 1] == ' ') return true;
+    return false;
+  }
 
   struct Glyph {
     char32_t code = 0;

@@ -178,6 +178,7 @@ class Number {
     const auto [code, size] = line_.glyph(end_);
     std::size_t behind = end_ + size;
     std::string_view right = right_for(length_marks, code);
+    if (code == '\'' && line_.may_close('\'', at_)) return {};
     if (right == "ft" && text_.size() <= 3 && line_.digits(behind) == behind + 3)  // 1'257
       return write(behind + 3, text_ + line_.cut(behind, behind + 3));
     if (right == "ft" && line_.glyph(behind).code == code) {

@@ -31,11 +31,6 @@ struct Line {
   std::vector<std::size_t> messages;  // that begin on it
 };
 
-/// Where the statement that is wrong at `from` surely ends.
-std::size_t statement_end(std::string_view line, std::size_t from) {
-  return std::min(line.find_first_of(";{}", from), line.size());
-}
-
 bool only_blanks(std::string_view text) { return text.find_first_not_of(" \t") == std::string_view::npos; }
 
 bool accounts_for(const Line& line, const Slip& slip, std::size_t end, const Message& message) {
@@ -107,7 +102,7 @@ class Explainer {
     std::size_t unread_to = 0;  // what stands before it was not read, for a slip before it
     for (std::size_t s = 0; s < slips.size(); ++s) {
       const Slip& slip = slips[s];
-      std::size_t end = statement_end(line.text, slip.end);
+      std::size_t end = statement_end(line, slip.end);
       if (s + 1 < slips.size()) end = std::min(end, slips[s + 1].begin - 1);
       std::vector<std::size_t> caused;
       for (const std::size_t i : line.messages)
@@ -122,7 +117,7 @@ class Explainer {
         continue;
       if (!slip.attribute.empty() && !declares(slip.attribute)) continue;
       if (!slip.no_attribute.empty() && declares(slip.no_attribute)) continue;
-      unread_to = std::max(unread_to, statement_end(line.text, slip.end));
+      unread_to = std::max(unread_to, statement_end(line, slip.end));
       for (const std::size_t i : caused) gone_[i] = true;
       made_.push_back(
           {Code::cannot_read,
@@ -135,13 +130,21 @@ class Explainer {
     }
   }
 
+  /// Where the statement that is wrong at `from` surely ends, or reading went on behind it.
+  std::size_t statement_end(const Line& line, std::size_t from) const {
+    const std::size_t end = std::min(line.text.find_first_of(";{}", from), line.text.size());
+    const auto read_on = messages_.next_read_on(line.at, line.at.begin + static_cast<std::uint32_t>(from));
+    if (!read_on || *read_on == line.at.begin) return end;
+    return std::min<std::size_t>(end, *read_on - line.at.begin - 1);  // a blank
+  }
+
   /// The statement could not be read from a place before it on.
   bool stands_unread(const Line& line, std::size_t at) const {
     return std::any_of(line.messages.begin(), line.messages.end(), [&](std::size_t i) {
       const Message& message = messages_.all()[i];
       const std::size_t begin = message.span.begin - line.at.begin;
       return (message.code == Code::expected || message.code == Code::unknown_statement) && begin < at &&
-             at < statement_end(line.text, begin);
+             at < statement_end(line, begin);
     });
   }
 

@@ -5,6 +5,7 @@
 
 #include "beginning.hpp"
 #include "expected.hpp"
+#include "syntax/read_on.hpp"
 #include "syntax/recovery.hpp"
 
 namespace mm {
@@ -107,6 +108,40 @@ struct construct : pegtl::maybe_nothing {
   }
 };
 
+template <typename Rule>
+inline constexpr Begins begins_like = Begins::nothing;
+template <>
+inline constexpr Begins begins_like<g::assignment> = Begins::assignment;
+template <>
+inline constexpr Begins begins_like<g::group_statement> = Begins::attribute;
+template <>
+inline constexpr Begins begins_like<g::side_statement> = Begins::attribute;
+template <>
+inline constexpr Begins begins_like<g::kind_statement> = Begins::attribute;
+template <>
+inline constexpr Begins begins_like<g::interface_statement> = Begins::requirement;
+template <>
+inline constexpr Begins begins_like<g::rule_statement> = Begins::requirement;
+template <>
+inline constexpr Begins begins_like<g::detail> = Begins::detail;
+template <>
+inline constexpr Begins begins_like<g::build_statement> = Begins::build_statement;
+template <>
+inline constexpr Begins begins_like<g::trial_statement> = Begins::build_statement;
+
+/// Where the next statement on the line of a wrong one begins; `resume` where none surely does.
+template <typename Rule>
+std::uint32_t behind_on_line(Builder& b, std::uint32_t begin, std::uint32_t failed, std::uint32_t resume) {
+  std::optional<std::uint32_t> at;
+  if (begins_like<Rule> == Begins::assignment && failed == begin) at = taken_for_a_value(b, failed);
+  const bool taken = at.has_value();
+  if (!at) at = read_on(b, begin, failed, resume, begins_like<Rule>);
+  if (!at) return resume;
+  b.read_on_at = *at;
+  b.messages.reads_on({b.file, *at, resume}, taken);
+  return *at;
+}
+
 /// A statement: a failure in it is reported here, and parsing goes on at the next one.
 struct recovering : pegtl::maybe_nothing {
   template <typename Rule, pegtl::apply_mode A, pegtl::rewind_mode M, template <typename...> class Action,
@@ -129,6 +164,7 @@ struct recovering : pegtl::maybe_nothing {
       hides = report(b, std::move(failure)) && !no_name;
       if (std::is_same_v<Rule, g::assignment> && !at_end) b.messages.hides_nothing(), hides = false;
       resume = resume_after(b, begin, failed, blocks > 0);
+      if (!at_end) resume = behind_on_line<Rule>(b, begin, failed, resume);
     } catch (const BlockLost& lost) {
       b.blocks.resize(blocks);
       if (!b.blocks.empty() && indent_at(b, b.blocks.back()) >= lost.column) throw;

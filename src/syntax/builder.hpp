@@ -171,6 +171,7 @@ class Builder {
   unsigned errors = 0;
   Messages::Mark at_first;                       // before any of this file's
   std::uint32_t doubtful = 0, doubtful_end = 0;  // an attribute whose value, a word, ended on a later line
+  std::uint32_t read_on_at = 0;                  // behind a wrong statement, on its line
   bool end_reported = false;                     // that the file ends inside a block
   unsigned strange = 0;                          // statements read first that begin with no known word
   bool closed_early = false;                     // a build, by a '}' too many, which was reported

@@ -1,0 +1,18 @@
+// The rest of a line behind a statement that cannot be read: where the next one surely begins. No PEGTL.
+#pragma once
+#include "syntax/builder.hpp"
+
+namespace mm {
+
+/// What the statements round a wrong one look like where they begin.
+enum class Begins : unsigned char { nothing, assignment, attribute, requirement, detail, build_statement };
+
+/// A place on the line of `failed`, before `end`, where such a statement begins, or nothing. `begin`: of the
+/// wrong one. Blocks and brackets are passed over whole; behind a quote without its end nothing is sure.
+std::optional<std::uint32_t> read_on(const Builder& builder, std::uint32_t begin, std::uint32_t failed,
+                                     std::uint32_t end, Begins begins);
+
+/// Of "bore offset 30 mm", which stops at the number: where "offset", which was taken for a value, stands.
+std::optional<std::uint32_t> taken_for_a_value(const Builder& builder, std::uint32_t failed);
+
+}  // namespace mm
