@@ -15,6 +15,7 @@
 #include "evaluate/dual.hpp"
 #include "evaluate/frame.hpp"
 #include "evaluate/reach.hpp"
+#include "evaluate/undefined_at.hpp"
 
 namespace mm {
 
@@ -31,18 +32,6 @@ struct MachineValue {
   ValueKind kind = ValueKind::number;
   Direction direction = still;  // of a truth or a symbol; a number has its slope
   CellId cell;                  // of a symbol: where it was read; none where it may be another's
-};
-
-/// Why a result is undefined: the operation where it began.
-struct UndefinedAt {
-  bool found = false;
-  bool by_zero = false;  // a division: its divisor is zero and nothing else
-  OpCode code = OpCode::number;
-  EntityId entity;
-  std::uint32_t table = no_reg, column = no_reg;  // a look-up, its first condition and that one's key
-  std::uint32_t symbol = no_reg;
-  Interval key;
-  bool incomplete_size = false;  // that key is a size of which some field is not known
 };
 
 /// Of operations, each once.

@@ -128,6 +128,11 @@ UndefinedAt Machine<Num>::asked_at(const Op& op) const {
         if (step.target == op.b && step.code == OpCode::number)
           out.by_zero = divisor.lo() == 0 && divisor.hi == 0;
   }
+  if (is_over_entities(op.code)) {
+    out.over = &program_->quantifiers[op.payload];
+    out.program = program_;
+    out.surely = (registers_[op.target].state & defined) == 0;
+  }
   if (op.code == OpCode::lookup || op.code == OpCode::in_table) {
     const Lookup& lookup = program_->lookups[op.payload];
     out.table = lookup.table.index;

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "evaluate/none_reason.hpp"
 #include "evaluate/unfold.hpp"
 
 namespace mm {
@@ -111,7 +112,7 @@ std::string undefined_reason(Bench& bench, const Names& names, const Claim& clai
       return "which part is meant is open";
     case OpCode::min_entities:
     case OpCode::max_entities:
-      return "least or greatest of what may be none";
+      return none_reason(bench.index.model, names, at);
     default:
       return "arithmetic is undefined on part of the range";
   }
