@@ -1,37 +1,29 @@
-#include <fmt/format.h>
-
-#include <algorithm>
-
 #include "app/output.hpp"
 #include "app/pipeline.hpp"
 #include "app/verbs.hpp"
-#include "base/near_miss.hpp"
 #include "report/json_why.hpp"
 #include "report/no_choice.hpp"
-#include "report/page.hpp"
 #include "report/why_page.hpp"
 
 namespace mm {
 
 namespace {
 
-/// REQUIREMENT [on] [SUBJECT]
+/// REQUIREMENT [on] SUBJECT {+ SUBJECT} [at PLACE], as a report writes it; false where it is none of this.
 bool read_query(const std::vector<std::string>& words, WhyQuery& query) {
   query.requirement = words[0];
-  if (words.size() == 1) return true;
-  if (words[1] == "on") {
-    if (words.size() != 3) return false;
-    query.subject = words[2];
-    return true;
+  bool wanted = false, free = true;  // a subject is awaited; may follow without a word before it
+  for (std::size_t i = 1; i < words.size(); ++i) {
+    if (words[i] == "on" || words[i] == "at" || words[i] == "+") {
+      if (wanted || (words[i] == "+" && query.subjects.empty())) return false;
+      wanted = true;
+      continue;
+    }
+    if (!wanted && !free) return false;
+    for (std::string& name : names_in(words[i])) query.subjects.push_back(std::move(name));
+    wanted = free = false;
   }
-  query.subject = words[1];
-  return words.size() == 2;
-}
-
-std::string near_text(const std::string& wanted, const std::vector<std::string>& known) {
-  const std::vector<std::string_view> views(known.begin(), known.end());
-  const std::string near = nearest_name(wanted, views);
-  return near.empty() ? std::string() : "; did you mean \"" + near + "\"?";
+  return !wanted;
 }
 
 /// The command line again, up to the requirement.
@@ -39,42 +31,6 @@ std::string command_of(const Options& options) {
   std::string out = "matchmark why " + options.file;
   for (const std::string& folder : options.rule_folders) out += " --rules " + folder;
   return out;
-}
-
-void complain_unknown(const std::vector<Scene>& scenes, const WhyQuery& query) {
-  std::vector<std::string> requirements, subjects;
-  bool requirement_known = false;
-  const auto each_once = [](std::vector<std::string>& names) {
-    std::sort(names.begin(), names.end());
-    names.erase(std::unique(names.begin(), names.end()), names.end());
-  };
-  for (const Scene& scene : scenes) {
-    for (std::string& name : known_requirements(scene)) requirements.push_back(std::move(name));
-    for (std::string& name : known_subjects(scene, query.requirement)) subjects.push_back(std::move(name));
-    requirement_known = requirement_known || !matching_findings(scene, {query.requirement, {}}).empty();
-  }
-  each_once(requirements);
-  each_once(subjects);
-  if (!requirement_known) {
-    const std::string_view nothing = nothing_of_that_sort(query.requirement);
-    std::string known = scenes.empty() ? std::string() : not_judged_text(scenes[0], query.requirement);
-    if (!nothing.empty())
-      known = query.subject.empty() ? std::string(nothing)
-                                    : fmt::format("there is no \"{}\" on \"{}\"",
-                                                  printable(query.requirement), printable(query.subject));
-    if (known.empty())
-      known = fmt::format("no rule or interface has a requirement \"{}\"{}", printable(query.requirement),
-                          near_text(query.requirement, requirements));
-    complain(known);
-    return;
-  }
-  std::string near = near_text(query.subject, subjects);
-  if (near.empty() && !subjects.empty()) {
-    if (subjects.size() > 12) subjects.resize(12);
-    near = "; it is judged on " + listed(subjects);
-  }
-  complain(fmt::format("\"{}\" is not judged on \"{}\"{}", printable(query.requirement),
-                       printable(query.subject), near));
 }
 
 }  // namespace
@@ -88,7 +44,7 @@ void declare_why(Arguments& verb, Options& options) {
 Status run_why(const Options& options) {
   WhyQuery query;
   if (!read_query(options.words, query)) {
-    complain("why takes FILE REQUIREMENT, and if wanted: on SUBJECT");
+    complain("why takes FILE and one REQUIREMENT, and if wanted: on SUBJECT");
     return Status::wrong_use;
   }
   Loaded loaded;
@@ -119,7 +75,7 @@ Status run_why(const Options& options) {
     if (!matches.empty()) add(why_page(scene, query, {wants_colour(options.colour), command_of(options)}));
   }
   if (page.empty() && json.empty()) {
-    complain_unknown(scenes, query);
+    complain(why_nothing_text(scenes, query));
     return Status::wrong_use;
   }
   status = conflict ? Status::conflict : open ? Status::open : Status::fits;

@@ -140,6 +140,7 @@ std::vector<std::string> subject_names(const Scene& scene, const Finding& findin
     const Instance& instance = scene.build.instances[scene.build.entities[entity].instance];
     add(bare_name(scene, entity, true, true));
     add(bare_name(scene, entity, true, false));
+    add(bare_name(scene, entity, false, true));
     add(bare_name(scene, entity, false, false));
     add(scene.text(instance.place));
     for (const std::uint32_t candidate : scene.build.fits[instance.fit].candidates)

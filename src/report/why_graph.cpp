@@ -85,7 +85,9 @@ std::vector<std::size_t> matching_graph(const Scene& scene, const WhyQuery& quer
         if (std::find(fit.candidates.begin(), fit.candidates.end(), graph.part) != fit.candidates.end())
           names.push_back(scene.text(fit.name));
     }
-    if (query.subject.empty() || std::find(names.begin(), names.end(), query.subject) != names.end())
+    if (std::all_of(query.subjects.begin(), query.subjects.end(), [&](const std::string& subject) {
+          return std::find(names.begin(), names.end(), subject) != names.end();
+        }))
       out.push_back(i);
   }
   return out;

@@ -122,14 +122,22 @@ void tell_cases(Page& page, const CheckView& view, const Summary& summary) {
 const Option* asked_for(const CheckView& view, const Summary& summary, const WhyQuery& query) {
   for (const Option& option : summary.options)
     for (const auto& [fit, candidate] : option.choices)
-      if (candidate_name(view.scene, fit, candidate) == query.subject) return &option;
+      if (std::find(query.subjects.begin(), query.subjects.end(),
+                    candidate_name(view.scene, fit, candidate)) != query.subjects.end())
+        return &option;
   return nullptr;
 }
 
-/// The case told in full: of that candidate, else the one that stands for the finding.
+/// The case told in full: of that candidate, else the one that stands for the finding, or the first to which
+/// it applies.
 std::size_t told_case(const CheckView& view, const Summary& summary, const WhyQuery& query) {
-  const Option* asked = asked_for(view, summary, query);
-  return asked != nullptr ? asked->now : summary.shown_case;
+  if (const Option* asked = asked_for(view, summary, query)) return asked->now;
+  const auto& cases = view.finding(summary).cases;
+  std::size_t told = summary.shown_case;
+  if (summary.word != Word::choice || cases[told].outcome.verdict != Verdict::not_applicable) return told;
+  for (std::size_t i = 0; i < cases.size(); ++i)
+    if (cases[i].reworks.empty() && cases[i].outcome.verdict != Verdict::not_applicable) return i;
+  return told;
 }
 
 /// "fits: at least 3 mm to spare", "with low: fits, 10 mm to spare".
@@ -221,7 +229,7 @@ void tell_finding(Page& page, const CheckView& view, const Entry& entry, const W
 /// A name that means this finding and none of the others, or "".
 std::string own_name(const Scene& scene, const Finding& finding, const WhyQuery& query) {
   for (const std::string& name : subject_names(scene, finding))
-    if (matching_findings(scene, {query.requirement, name}).size() == 1) return name;
+    if (matching_findings(scene, {query.requirement, {name}}).size() == 1) return name;
   return {};
 }
 

@@ -9,8 +9,14 @@ namespace mm {
 
 struct WhyQuery {
   std::string requirement;  // "lug_circle", or "lug.lug_circle" with its interface or rule
-  std::string subject;      // "wheel.front_left", "front_left", a joint's name, a candidate; "": any
+  /// "wheel.front_left", "front_left", a joint's name, a candidate: all of them are meant; none: any.
+  std::vector<std::string> subjects;
 };
+
+/// Of "hose.inlet + pipe", as a report names what is judged together.
+std::vector<std::string> names_in(const std::string& text);
+/// What to say where no finding answers the query: what else its words mean, or the nearest name.
+std::string why_nothing_text(const std::vector<Scene>& scenes, const WhyQuery& query);
 
 /// Indices of the findings that the query names, in order.
 std::vector<std::size_t> matching_findings(const Scene& scene, const WhyQuery& query);

@@ -13,6 +13,18 @@ bool is_of_trial(const Model& model, const RequirementDef& requirement) {
   return !requirement.interface && requirement.rule >= model.rules.size();
 }
 
+/// Of what the rule is for the build has none, or none for which its condition holds.
+std::string not_matched_text(const Scene& scene, const RuleDef& rule) {
+  for (const RuleDef::Variable& variable : rule.variables) {
+    const auto is_one = [&](const Instance& instance) { return instance.kind == variable.kind; };
+    const auto& instances = scene.build.instances;
+    if (variable.kind && std::none_of(instances.begin(), instances.end(), is_one))
+      return "no " + scene.text(scene.model().kinds[variable.kind].name) + " is in the build";
+  }
+  return rule.where_expr ? "its \"where\" holds for no parts in the build"
+                         : "no parts in the build are ones that the rule is for";
+}
+
 }  // namespace
 
 std::vector<std::size_t> matching_findings(const Scene& scene, const WhyQuery& query) {
@@ -23,9 +35,12 @@ std::vector<std::size_t> matching_findings(const Scene& scene, const WhyQuery& q
     const std::string name = scene.text(requirement.name);
     if (query.requirement != name && query.requirement != scene.text(requirement.owner) + "." + name)
       continue;
-    if (!query.subject.empty()) {
+    if (!query.subjects.empty()) {
       const auto names = subject_names(scene, finding);
-      if (std::find(names.begin(), names.end(), query.subject) == names.end()) continue;
+      const auto is_named = [&](const std::string& subject) {
+        return std::find(names.begin(), names.end(), subject) != names.end();
+      };
+      if (!std::all_of(query.subjects.begin(), query.subjects.end(), is_named)) continue;
     }
     out.push_back(i);
   }
@@ -47,7 +62,7 @@ std::string not_judged_text(const Scene& scene, const std::string& requirement) 
     return "\"" + name + "\" is a requirement of " + (known.interface ? "interface " : "rule ") + owner +
            " at " + where(scene, known.span) +
            (known.interface ? "; no joint of that interface is in the build"
-                            : "; no parts in the build are ones that the rule is for");
+                            : "; " + not_matched_text(scene, scene.model().rules[known.rule]));
   }
   return {};
 }
