@@ -244,6 +244,8 @@ struct Model {
   BlockStore<TableDef, TableId> tables;
   BlockStore<RequirementDef, RequirementId> requirements;
   BlockStore<SymbolicSet, SymbolicSetId> sets;
+  /// The members in the order first written, where that is another one.
+  std::unordered_map<SymbolicSetId, std::vector<std::uint32_t>> sets_as_written;
   BlockStore<NumberConst, NumberId> numbers;
   BlockStore<DesignationConst, DesignationConstId> designation_consts;
   std::vector<RuleDef> rules;
@@ -251,5 +253,11 @@ struct Model {
   std::vector<ChoiceDef> choices;
   std::vector<PartDef> parts;  // of files; a trial's own parts are in its build
 };
+
+/// The members of a set, to be told.
+inline const std::vector<std::uint32_t>& as_written(const Model& model, SymbolicSetId set) {
+  const auto found = model.sets_as_written.find(set);
+  return found != model.sets_as_written.end() ? found->second : model.sets[set].members;
+}
 
 }  // namespace mm

@@ -22,7 +22,7 @@ std::string dimension_words(const Dimension& dimension) {
 std::string members(const Offer& offer, SymbolicSetId set) {
   if (!set) return "a word";
   std::vector<std::string> names;
-  for (const std::uint32_t member : offer.model.sets[set].members)
+  for (const std::uint32_t member : as_written(offer.model, set))
     names.push_back(name_text(offer, Symbol{member}));
   return "one of " + listed(names, " or ");
 }

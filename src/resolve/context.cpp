@@ -64,13 +64,13 @@ Message& Context::unknown(const std::string& sort, const Name& name, std::vector
 }
 
 SymbolicSetId Context::set_of(std::vector<std::uint32_t> members) {
-  std::vector<std::uint32_t> as_written = members;
+  std::vector<std::uint32_t> as_they_stand = members;
   std::sort(members.begin(), members.end());
   members.erase(std::unique(members.begin(), members.end()), members.end());
   if (members.size() == 1) return set_of(Symbol{members[0]});
   if (auto found = set_index.find(members); found != set_index.end()) return found->second;
   const SymbolicSetId id = model.sets.add({false, members});
-  if (as_written != members) sets_as_written.emplace(id, std::move(as_written));
+  if (as_they_stand != members) model.sets_as_written.emplace(id, std::move(as_they_stand));
   set_index.emplace(std::move(members), id);
   return id;
 }
@@ -120,8 +120,7 @@ NumberId Context::literal(const ExactInterval& value, const Type& type, int pi_p
 
 std::string Context::list_of(SymbolicSetId set) const {
   std::string out;
-  const auto found = sets_as_written.find(set);
-  const auto& members = found != sets_as_written.end() ? found->second : model.sets[set].members;
+  const auto& members = as_written(model, set);
   constexpr std::size_t longest = 1000;  // characters of a list that somebody is to read
   for (std::size_t i = 0; i < members.size(); ++i) {
     if (out.size() > longest) return fmt::format("{} and {} more", out, members.size() - i);

@@ -73,8 +73,6 @@ struct Context {
   std::map<std::vector<std::uint32_t>, SymbolicSetId> set_index;     // of more than one member, or none
   std::vector<SymbolicSetId> single_sets;                            // by symbol
   SymbolicSetId any_set;                                             // none: not needed yet
-  std::unordered_map<SymbolicSetId, std::vector<std::uint32_t>>
-      sets_as_written;  // the members in the order first written, where that is another one
   std::map<std::string, DesignationConstId> designation_index;
   struct Literal {
     Ratio value;

@@ -90,9 +90,7 @@ class Graft {
     if (!fresh) return at->second;
     const SymbolicSet& set = from_.model.sets[id];
     if (set.all) return at->second = to_.any_member();
-    const auto written = from_.sets_as_written.find(id);
-    std::vector<std::uint32_t> members =
-        written != from_.sets_as_written.end() ? written->second : set.members;
+    std::vector<std::uint32_t> members = as_written(from_.model, id);
     for (std::uint32_t& member : members)
       member = sizes ? size(DesignationConstId{member}).index : word(Symbol{member}).index;
     return at->second = to_.set_of(std::move(members));
