@@ -192,11 +192,21 @@ bool Search::never_applies(const Claim& claim, const Variables& variables) {
          never({claim.requirement, nullptr, claim.binding, true});
 }
 
-Decision Search::decide(const Claim& claim, const Variables& variables) {
-  Decision decision = decide_test(claim, variables);
-  if (decision.verdict == Verdict::fits && never_applies(claim, variables))
+Decision Search::with_conditions(const Claim& claim, Decision decision) {
+  if (decision.verdict == Verdict::fits && never_applies(claim, *variables_))
     decision.verdict = Verdict::not_applicable;
   return decision;
+}
+
+Decision Search::decide(const Claim& claim, const Variables& variables) {
+  return with_conditions(claim, decide_test(claim, variables));
+}
+
+Decision Search::decide_on(const Claim& claim, const Judged& glanced) {
+  tightened_ = nullptr;
+  looks_up_ = looks_up(claim);
+  if (keep_worlds_) certificate_ = std::make_shared<Certificate>();
+  return with_conditions(claim, decide_further(claim, glanced, false));
 }
 
 Decision Search::decide_test(const Claim& claim, const Variables& variables) {
@@ -210,10 +220,18 @@ Decision Search::decide_test(const Claim& claim, const Variables& variables) {
   if (decision.verdict != Verdict::unknown) return decision;
   tightener_.take(claim, variables);
   bool fast = false;
-  Judged judged = tightener_.tighten(Care::doubles, fast);
+  const Judged judged = tightener_.tighten(Care::doubles, fast);
   decision.verdict = verdict_of(judged);
   if (fast && decision.verdict != Verdict::unknown) return decision;
   tightened_ = &claim;
+  return decide_further(claim, judged, fast);
+}
+
+/// On from what was judged by doubles, or better.
+Decision Search::decide_further(const Claim& claim, Judged judged, bool fast) {
+  const Variables& variables = *variables_;
+  Decision decision;
+  decision.verdict = verdict_of(judged);
   keep_ranges();
   Worlds worlds;
   if (decision.verdict == Verdict::unknown && !fast && variables.size() > 0) {

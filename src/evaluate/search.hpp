@@ -53,6 +53,8 @@ class Search {
   /// The same in a part of the box that was inspected: for many parts of one box. `wanted`: see Tightener.
   Judged glance_within(const Claim& claim, const Variables& variables, const Inspection& inspected,
                        bool closely = false, Bits wanted = anything);
+  /// As `decide`, where the last glance was at this box and left the claim open.
+  Decision decide_on(const Claim& claim, const Judged& glanced);
   /// Comparisons as the last glance left them.
   const std::vector<Leaf>& leaves() const { return tightener_.leaves(); }
   /// Spares what `decide` did last, if that was to decide on this claim over this box.
@@ -63,6 +65,8 @@ class Search {
 
  private:
   Decision decide_test(const Claim& claim, const Variables& variables);
+  Decision decide_further(const Claim& claim, Judged judged, bool fast);
+  Decision with_conditions(const Claim& claim, Decision decision);
   bool never_applies(const Claim& claim, const Variables& variables);
   void keep_world(const Judged& judged, RowChoice rows = any_row);
   void try_corners(const Claim& claim, Worlds& worlds, bool by_middle);

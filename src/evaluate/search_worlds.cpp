@@ -47,6 +47,11 @@ void Search::keep_world(const Judged& judged, RowChoice rows) {
 /// a direction is not certain over the box, the one that the axis through its middle shows.
 void Search::try_corners(const Claim& claim, Worlds& worlds, bool by_middle) {
   const auto& leaves = tightener_.leaves();
+  const auto is_certain = [](const Leaf& leaf) {
+    return is_single(leaf.bits) ||
+           std::find(leaf.moves.begin(), leaf.moves.end(), may_move) == leaf.moves.end();
+  };
+  if (by_middle && std::all_of(leaves.begin(), leaves.end(), is_certain)) return;  // these worlds were tried
   const auto middles = by_middle ? tightener_.middle_moves() : std::vector<std::vector<Direction>>{};
   for (std::size_t i = 0; i < leaves.size(); ++i) {
     if (is_single(leaves[i].bits) || leaves[i].has_pieces) continue;

@@ -98,7 +98,7 @@ Verdict SettingSearch::look(const Stretch& stretch) {
     if (one && all_known_ && verdict_of(judged) == Verdict::unknown)
       judged = judge(bench_.sharp, bench_, claim_);  // where doubles only touch
     if (one && together_ <= most_decided && verdict_of(judged) == Verdict::unknown && !bench_.spent()) {
-      const Verdict decided = search_.decide(claim_, variables_).verdict;
+      const Verdict decided = search_.decide_on(claim_, judged).verdict;
       if (decided != Verdict::unknown) {
         found_.may_pass = found_.may_pass || passes(decided);
         return decided;
