@@ -26,8 +26,8 @@ class RulesApart {
   std::size_t left_to(const Context& context) const;
   /// To be called where only declarations were read.
   void note_beginning(const Context& context);
-  /// Appends the other rules, which hold what the project keeps from then on. False where some message is
-  /// due, or a limit: then the caller compiles them, and says it.
+  /// Appends the other rules, which hold what the project keeps from then on. False where the helper had not
+  /// begun, or where some message is due, or a limit: then the caller compiles them, and says it.
   bool take_into(Context& context);
 
  private:

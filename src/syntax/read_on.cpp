@@ -135,8 +135,9 @@ std::optional<std::size_t> past_quotes(std::string_view bytes, std::size_t at) {
       {"'", "'"}, {"`", "`"}, {"\u201C", "\u201D"}, {"\u2018", "\u2019"}};
   for (const auto& [open, close] : pairs) {
     if (!bytes.substr(at).starts_with(open)) continue;
-    const std::size_t end = bytes.find(close, at + open.size());
-    return end < line_end(bytes, at) ? std::optional(end + close.size()) : std::nullopt;
+    for (std::size_t end = at + open.size(); end < bytes.size() && bytes[end] != '\n'; ++end)
+      if (bytes.substr(end).starts_with(close)) return end + close.size();
+    return std::nullopt;
   }
   return at;
 }

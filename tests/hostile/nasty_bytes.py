@@ -37,6 +37,8 @@ raw("random", lambda: random.Random(1).randbytes(10 * MB), says="zero byte|not U
 raw("printable_random", lambda: bytes(random.Random(2).choices(range(32, 127), k=2 * MB)))
 raw("line_of_ten_megabytes", lambda: "kind arm { reach: length } # " + "x" * (10 * MB) + "\nkind leg { reach: lenght }\n", says="lenght", verbs=("check",))
 raw("text_of_ten_megabytes", lambda: PEG + f'part p "{"x" * (10 * MB)}" is peg {{ }}\nbuild b {{ fit p: p }}\n', 0, 2, says=".", verbs=("check", "tidy"))
+raw("quotes_behind_a_slip", lambda: PEG + "part a is peg { " + "' ' " * (2 * MB) + "}\n")
+raw("open_quotes_behind_a_slip", lambda: PEG + "part a is peg { " + "`x " * (2 * MB) + "}\n")
 raw("name_of_ten_megabytes", lambda: PEG + f'part {"p" * (5 * MB)} is peg {{ }}\nbuild b {{ fit p: {"p" * (5 * MB)} }}\n', 0, 2, says=".", verbs=("check", "tidy"))
 raw("unknown_name_of_megabytes", lambda: PEG + f'part p is {"p" * (10 * MB)} {{ }}\n', says="no kind", verbs=("check",))
 raw("number_of_ten_megabytes", lambda: PEG + f'part p is peg {{ n {"1" * (10 * MB)} }}\n', says="too large|too long", verbs=("check",))

@@ -11,7 +11,7 @@ using mm_test::JudgedText;
 
 namespace {
 
-constexpr int many = 60;
+constexpr int many = 60, tries = 500;
 
 /// Each rule with a number, a word, a size and a unit that no other has, and that of another one too.
 std::string text_of(const std::string& last = "") {
@@ -93,11 +93,16 @@ std::string said_of(const std::string& text, Helpers* helpers) {
 TEST_CASE("rules compiled apart are those compiled in their place") {
   Helpers helpers(1);
   if (helpers.size() == 0) return;  // the system gives no thread
-  const JudgedText here(text_of()), apart(text_of(), {}, &helpers);
+  const JudgedText here(text_of());
   CHECK(here.project.held == nullptr);
-  CHECK(apart.project.held != nullptr);
   CHECK(here.project.model.rules.size() == many);
-  CHECK(rules_text(here) == rules_text(apart));
+  bool taken = false;
+  for (int i = 0; i < tries && !taken; ++i) {  // a helper that is not awake in time is not waited for
+    const JudgedText apart(text_of(), {}, &helpers);
+    taken = apart.project.held != nullptr;
+    CHECK(rules_text(here) == rules_text(apart));
+  }
+  CHECK(taken);
 }
 
 TEST_CASE("what is wrong in rules compiled apart is said as it is in their place") {
