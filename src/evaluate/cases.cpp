@@ -4,6 +4,7 @@
 #include "evaluate/cases.hpp"
 
 #include <algorithm>
+#include <utility>
 
 #include "evaluate/blames.hpp"
 #include "evaluate/field_reason.hpp"
@@ -169,17 +170,15 @@ void CaseJudge::judge(Finding& finding, const Claim& claim) {
     return note_touched(finding);
   };
   touch();
-  const bool several = !finding.slots.empty() || !finding.reworks.empty();
   const std::int64_t left = steps_left_;
   bool along = true;  // each state is judged while the machines hold it, until one brings something new
-  bool first = true;
-  for (bool grew = true; grew; first = false) {
+  bool read = true;   // the first state is the build as it stood when it was read
+  for (bool grew = true; grew;) {
     grew = false;
     list_cases(finding);
     for (Case& state : finding.cases) {
       enter(state);
-      const bool touched = first && &state == &finding.cases[0];  // the build as it was entered
-      if (several && !touched) grew |= touch();
+      if (!std::exchange(read, false)) grew |= touch();
       along = along && !grew;
       if (along) state.outcome = judge_state(claim);
     }
@@ -233,7 +232,7 @@ Outcome CaseJudge::judge_state(const Claim& claim) {
   grant_steps();
   Inspection inspected;
   if (open && (options_.details || variables_.has_adjustable()))
-    inspected = search_.inspect(claim, variables_);
+    inspected = search_.inspect(claim, variables_, decision.tightened);
   else if (with_margin && decision.verdict != Verdict::not_applicable)
     inspected.slacks.take(*bench_, claim, variables_);
   if (open && setting_matters(inspected)) {

@@ -59,7 +59,6 @@ void Search::decide_known(const Claim& claim, Decision& decision) {
 
 /// By what comparisons have to do with each other.
 void Search::arrange(Decision& decision) {
-  tightened_ = nullptr;
   decision.verdict = verdict_of(tightener_.arrange());
   decision.split = decision.verdict != Verdict::unknown;
 }
@@ -79,7 +78,6 @@ bool has_ranges(const Claim& claim) {
 
 /// The claim written out, if that says it otherwise: briefly, then fully; then the box in pieces.
 void Search::look_closer(const Claim& claim, Worlds& worlds, Decision& decision) {
-  tightened_ = nullptr;
   const auto open = [&] { return decision.is_open(worlds); };
   if (has_ranges(claim)) judge_anywhere(claim, decision);
   if (!open()) return;
@@ -147,7 +145,6 @@ Judged Search::glance(Bits wanted) {
 
 Verdict Search::glance(const Claim& claim, const Variables& variables) {
   variables_ = &variables;
-  tightened_ = nullptr;
   tightener_.take(claim, variables);
   return verdict_of(glance());
 }
@@ -155,7 +152,6 @@ Verdict Search::glance(const Claim& claim, const Variables& variables) {
 Judged Search::glance_within(const Claim& claim, const Variables& variables, const Inspection& inspected,
                              bool closely, Bits wanted) {
   variables_ = &variables;
-  tightened_ = nullptr;
   tightener_.take_within(claim, variables, inspected.leaves);
   const Judged judged = glance(wanted);
   if (!closely || verdict_of(judged) != Verdict::unknown || bench_->spent()) return judged;
@@ -171,10 +167,9 @@ bool Inspection::matters(std::size_t variable) const {
   });
 }
 
-Inspection Search::inspect(const Claim& claim, const Variables& variables) {
+Inspection Search::inspect(const Claim& claim, const Variables& variables, bool tightened) {
   Inspection inspected;
-  inspected.verdict = tightened_ == &claim ? verdict_of(tightener_.tighten_on()) : glance(claim, variables);
-  tightened_ = nullptr;
+  inspected.verdict = tightened ? verdict_of(tightener_.tighten_on()) : glance(claim, variables);
   inspected.leaves = tightener_.leaves();
   inspected.slacks.take(*bench_, claim, variables);
   return inspected;
@@ -203,7 +198,6 @@ Decision Search::decide(const Claim& claim, const Variables& variables) {
 }
 
 Decision Search::decide_on(const Claim& claim, const Judged& glanced) {
-  tightened_ = nullptr;
   looks_up_ = looks_up(claim);
   if (keep_worlds_) certificate_ = std::make_shared<Certificate>();
   return with_conditions(claim, decide_further(claim, glanced, false));
@@ -211,7 +205,6 @@ Decision Search::decide_on(const Claim& claim, const Judged& glanced) {
 
 Decision Search::decide_test(const Claim& claim, const Variables& variables) {
   variables_ = &variables;
-  tightened_ = nullptr;
   looks_up_ = looks_up(claim);
   if (keep_worlds_) certificate_ = std::make_shared<Certificate>();
   Decision decision;
@@ -223,7 +216,6 @@ Decision Search::decide_test(const Claim& claim, const Variables& variables) {
   const Judged judged = tightener_.tighten(Care::doubles, fast);
   decision.verdict = verdict_of(judged);
   if (fast && decision.verdict != Verdict::unknown) return decision;
-  tightened_ = &claim;
   return decide_further(claim, judged, fast);
 }
 
@@ -237,6 +229,7 @@ Decision Search::decide_further(const Claim& claim, Judged judged, bool fast) {
   if (decision.verdict == Verdict::unknown && !fast && variables.size() > 0) {
     try_corners(claim, worlds, false);
     if (!worlds.mixed()) try_corners(claim, worlds, true);
+    decision.tightened = worlds.mixed();
   }
   if (decision.verdict == Verdict::unknown && !worlds.mixed() && !fast) {
     bench_->sharp.limits.range_pieces = coarse_pieces;
@@ -252,7 +245,6 @@ Decision Search::decide_further(const Claim& claim, Judged judged, bool fast) {
       return decision;
     }
     judged = tightener_.tighten(Care::slopes, fast);
-    tightened_ = nullptr;
     decision.verdict = verdict_of(judged);
   }
   decision.undefined = (judged.holds & may_undef) != 0;

@@ -22,6 +22,7 @@ struct Decision {
   bool split = false;            // plain arithmetic did not suffice
   bool precision_limit = false;  // open, and no pair of worlds found
   bool certified = false;        // unknown: a passing and a failing world were found
+  bool tightened = false;        // worlds at corners told, so that comparisons stand as tightened by doubles
   bool rows_disagree = false;  // in one of them a table gives several values, and it hangs on which is meant
 
   /// Neither decided nor shown to be open by the worlds that were met.
@@ -57,8 +58,8 @@ class Search {
   Decision decide_on(const Claim& claim, const Judged& glanced);
   /// Comparisons as the last glance left them.
   const std::vector<Leaf>& leaves() const { return tightener_.leaves(); }
-  /// Spares what `decide` did last, if that was to decide on this claim over this box.
-  Inspection inspect(const Claim& claim, const Variables& variables);
+  /// `tightened`: what was asked last was to decide on this claim over this box, and left it so.
+  Inspection inspect(const Claim& claim, const Variables& variables, bool tightened);
   /// From the next `decide` on: keeps the first world of each sort that it meets.
   void keep_worlds() { keep_worlds_ = true; }
   const std::shared_ptr<Certificate>& certificate() const { return certificate_; }
@@ -107,8 +108,7 @@ class Search {
   const Variables* variables_ = nullptr;
   std::size_t max_splits_;
   bool keep_worlds_ = false;
-  bool looks_up_ = false;             // the present claim does
-  const Claim* tightened_ = nullptr;  // over the whole box, with doubles, and nothing since
+  bool looks_up_ = false;  // the present claim does
   std::shared_ptr<Certificate> certificate_;
   std::vector<std::pair<ExactInterval, const SymbolicSet*>> kept_;
   std::deque<SymbolicSet> halves_;
