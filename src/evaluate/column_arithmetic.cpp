@@ -71,11 +71,21 @@ MATCHMARK_COMPILED_TWICE void ColumnRun::root(const ColumnOp& op, std::size_t co
   const double *al = values_[op.a].neg_lo, *ah = values_[op.a].hi;
   double *neg_lo = fill(op).own_neg_lo, *hi = values_[op.target].own_hi;
   const double step = rounded_ == Rounded::outward ? least_step : -least_step;
-  for (std::size_t i = 0; i < count; ++i) {
+  constexpr std::size_t rows = IntervalPack::rows;
+  std::size_t i = 0;
+  for (; i + rows <= count; i += rows) {
+    const IntervalPack x = IntervalPack::plain(al + i, ah + i);
+    const IntervalPack::Numbers zero{}, lo = -x.neg_lo;
+    const IntervalPack::Numbers low = step - square_root(lo > zero ? lo : zero);
+    const IntervalPack y{low < -zero ? low : -zero, square_root(x.hi > zero ? x.hi : zero), {}};
+    static_cast<void>(y.store(neg_lo + i, hi + i));
+  }
+  for (; i < count; ++i) {
     neg_lo[i] = std::min(step - std::sqrt(std::max(-al[i], 0.0)), -0.0);
     hi[i] = std::sqrt(std::max(ah[i], 0.0));
   }
-  for (std::size_t i = 0; i < count; ++i) {
+  if (values_[op.a].plain) return;
+  for (i = 0; i < count; ++i) {
     if (al[i] > 0 || ah[i] < 0) hard_[i] = 1;
   }
 }

@@ -34,8 +34,9 @@ class ColumnJudge {
 
  private:
   std::vector<std::uint32_t> rows_where(ColumnTable& table) const;
-  void settle_open(ColumnTable& table, const std::vector<std::uint32_t>& rows, ColumnVerdicts& out) const;
-  void settle_touches(ColumnTable& table, const std::vector<std::uint32_t>& rows, ColumnVerdicts& out) const;
+  static void settle_open(ColumnRun& inward, const std::vector<std::uint32_t>& rows, ColumnAnswers& answers,
+                          std::vector<std::uint32_t>& touches, ColumnVerdicts& out);
+  void settle_touches(ColumnTable& table, std::span<const std::uint32_t> rows, ColumnVerdicts& out) const;
 
   Bench* bench_;
   const RequirementDef* requirement_;

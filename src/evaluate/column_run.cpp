@@ -9,14 +9,30 @@
 
 namespace mm {
 
-ColumnRun::ColumnRun(const Model& model, const ColumnPlan& plan, ColumnTable& table, bool slack)
+namespace {
+
+using Bounds = double __attribute__((vector_size(2 * sizeof(double))));  // -lo and hi
+
+Bounds bounds_of(const Interval& number) {
+  Bounds bounds;
+  static_assert(sizeof bounds == sizeof number);
+  std::memcpy(&bounds, &number, sizeof bounds);
+  return bounds;
+}
+
+}  // namespace
+
+ColumnRun::ColumnRun(const Model& model, const ColumnPlan& plan, ColumnTable& table, Rounded rounded,
+                     bool slack)
     : model_(model),
       plan_(plan),
       table_(table),
       room_(new Room[plan.columns]),  // not cleared: each column is written before it is read
       values_(plan.columns),
       most_(std::min(block, table.size())),
-      slack_(slack) {
+      rounded_(rounded),
+      slack_(slack),
+      inward_(rounded == Rounded::inward ? least_step : 0) {
   for (std::size_t c = 0; c < plan.columns; ++c)
     values_[c] = {nullptr, nullptr, nullptr, room_[c].neg_lo, room_[c].hi, room_[c].symbols, room_[c].bits};
   for (const ColumnSource& source : plan.sources) columns_.push_back(table.column(source));
@@ -31,80 +47,90 @@ ColumnRun::Values& ColumnRun::fill(const ColumnOp& op) {
   return values;
 }
 
-void ColumnRun::load(const ColumnOp& op, std::span<const std::uint32_t> rows) {
+void ColumnRun::load(const ColumnOp& op, const RowSpan& rows) {
   const ColumnSource& source = plan_.sources[op.payload];
   const Column& column = table_[columns_[op.payload]];
   Values& out = values_[op.target];
-  const std::size_t first = rows.front(), count = rows.size();
-  const bool run_on = rows.back() - first + 1 == count;
   if (column.any_hard) {
-    for (std::size_t i = 0; i < count; ++i)
+    for (std::size_t i = 0; i < rows.count; ++i)
       if (column.hard[rows[i]] != 0) hard_[i] = 1;
   }
   if (source.way == ColumnSource::Way::items) return;  // its aggregate reads the column
-  if (!source.is_number()) {
-    out.symbols = run_on ? column.symbols.data() + first : out.own_symbols;
-    for (std::size_t i = 0; i < count && !run_on; ++i) out.own_symbols[i] = column.symbols[rows[i]];
-    return;
-  }
-  if (run_on && rounded_ == Rounded::outward) {
-    out.hi = column.hi.data() + first;
-    out.neg_lo = column.points ? out.own_neg_lo : column.neg_lo.data() + first;
-    for (std::size_t i = 0; i < count && column.points; ++i) out.own_neg_lo[i] = -out.hi[i];
-    out.plain = column.plain;
-    return;
-  }
-  fill(op);
-  const double inward = rounded_ == Rounded::inward ? least_step : 0;
-  for (std::size_t i = 0; i < count; ++i) {
-    const double hi = column.hi[rows[i]];
-    out.own_neg_lo[i] = (column.points ? -hi : column.neg_lo[rows[i]]) - inward;
-    out.own_hi[i] = hi - inward;
-  }
+  if (source.is_number()) return load_numbers(column.numbers, rows, fill(op));
+  out.symbols = rows.listed == nullptr ? column.symbols.data() + rows.first : out.own_symbols;
+  for (std::size_t i = 0; i < rows.count && rows.listed != nullptr; ++i)
+    out.own_symbols[i] = column.symbols[rows[i]];
 }
 
-/// Sums of the rows of a many side; two rows side by side where they have as many items.
-void ColumnRun::sums(const Column& column, std::span<const std::uint32_t> rows, double inward, Values& out) {
-  using Two = double __attribute__((vector_size(2 * sizeof(double))));
-  const auto size = [&](std::size_t i) { return column.first[rows[i] + 1] - column.first[rows[i]]; };
-  const double *low = column.neg_lo.data(), *high = column.hi.data();
-  for (std::size_t i = 0; i < rows.size();) {
-    const std::size_t items = size(i), at = column.first[rows[i]];
-    const bool two = i + 1 < rows.size() && size(i + 1) == items;
-    const std::size_t other = two ? column.first[rows[i + 1]] : at;
-    Two lows{}, highs{};
-    for (std::size_t k = 0; k < items; ++k) {
-      lows += Two{low[at + k], low[other + k]} - inward;
-      highs += Two{high[at + k], high[other + k]} - inward;
+void ColumnRun::load_numbers(const ColumnNumbers& numbers, const RowSpan& rows, Values& out) {
+  using Form = ColumnNumbers::Form;
+  out.plain = numbers.plain() && rounded_ == Rounded::outward;
+  double *neg_lo = out.own_neg_lo, *hi = out.own_hi;
+  if (rows.listed != nullptr || rounded_ == Rounded::inward) {
+    const double inward = inward_;
+    for (std::size_t i = 0; i < rows.count; ++i) {
+      const Interval number = numbers[rows[i]];
+      neg_lo[i] = number.neg_lo - inward;
+      hi[i] = number.hi - inward;
     }
-    out.own_neg_lo[i] = lows[0];
-    out.own_hi[i] = highs[0];
-    if (two) {
-      out.own_neg_lo[i + 1] = lows[1];
-      out.own_hi[i + 1] = highs[1];
+  } else if (numbers.form() == Form::coded) {
+    const std::uint8_t* codes = numbers.codes() + rows.first;
+    const Interval* distinct = numbers.distinct();
+    std::size_t i = 0;
+    for (; i + 2 <= rows.count; i += 2) {
+      const Bounds one = bounds_of(distinct[codes[i]]), next = bounds_of(distinct[codes[i + 1]]);
+      const Bounds low = __builtin_shufflevector(one, next, 0, 2),
+                   high = __builtin_shufflevector(one, next, 1, 3);
+      std::memcpy(neg_lo + i, &low, sizeof low);
+      std::memcpy(hi + i, &high, sizeof high);
     }
-    i += two ? 2 : 1;
+    for (; i < rows.count; ++i) {
+      neg_lo[i] = distinct[codes[i]].neg_lo;
+      hi[i] = distinct[codes[i]].hi;
+    }
+  } else {
+    out.hi = numbers.hi() + rows.first;
+    if (numbers.form() == Form::bounds) {
+      out.neg_lo = numbers.neg_lo() + rows.first;
+    } else {
+      for (std::size_t i = 0; i < rows.count; ++i) neg_lo[i] = -out.hi[i];
+    }
   }
 }
 
 /// Sum, least or greatest of a many side, row by row.
-void ColumnRun::items(const ColumnOp& op, std::span<const std::uint32_t> rows) {
+void ColumnRun::items(const ColumnOp& op, const RowSpan& rows) {
   const Column& column = table_[columns_[plan_.ops[op.a].payload]];
+  const ColumnNumbers& numbers = column.numbers;
   Values& out = fill(op);
-  const double inward = rounded_ == Rounded::inward ? least_step : 0;
-  if (op.code == OpCode::sum_entities) return sums(column, rows, inward, out);
-  const bool least = op.code == OpCode::min_entities;
-  for (std::size_t i = 0; i < rows.size(); ++i) {
-    const std::size_t from = column.first[rows[i]], to = column.first[rows[i] + 1];
-    double low = 0, high = 0;
-    for (std::size_t at = from; at < to; ++at) {
-      const double x = column.neg_lo[at] - inward, y = column.hi[at] - inward;
-      low = at == from ? x : least ? std::max(low, x) : std::min(low, x);
-      high = at == from ? y : least ? std::min(high, y) : std::max(high, y);
+  const auto fold = [&](auto at) {
+    for (std::size_t i = 0; i < rows.count; ++i) {
+      const std::size_t row = rows[i], from = column.first[row], to = column.first[row + 1];
+      Bounds all{};
+      if (op.code == OpCode::sum_entities) {
+        for (std::size_t k = from; k < to; ++k) all += at(k);
+      } else if (from < to) {
+        all = at(from);
+        const bool least = op.code == OpCode::min_entities;
+        for (std::size_t k = from + 1; k < to; ++k) {
+          const Bounds next = at(k), low = all < next ? all : next, high = all < next ? next : all;
+          all = least ? Bounds{high[0], low[1]} : Bounds{low[0], high[1]};
+        }
+      }
+      out.own_neg_lo[i] = all[0];
+      out.own_hi[i] = all[1];
     }
-    out.own_neg_lo[i] = low;
-    out.own_hi[i] = high;
-  }
+  };
+  const auto narrowed = [&](auto at) {
+    const double inward = inward_;
+    if (inward == 0) return fold(at);
+    fold([=](std::size_t k) { return at(k) - inward; });
+  };
+  if (numbers.form() != ColumnNumbers::Form::coded)
+    return narrowed([&numbers](std::size_t k) { return bounds_of(numbers[k]); });
+  narrowed([codes = numbers.codes(), distinct = numbers.distinct()](std::size_t k) {
+    return bounds_of(distinct[codes[k]]);
+  });
 }
 
 void ColumnRun::constant(const ColumnOp& op) {
@@ -115,9 +141,8 @@ void ColumnRun::constant(const ColumnOp& op) {
     return;
   }
   const Interval number = model_.numbers[NumberId{op.payload}].bounds;
-  const double inward = rounded_ == Rounded::inward ? least_step : 0;
-  std::fill_n(out.own_neg_lo, most_, number.neg_lo - inward);
-  std::fill_n(out.own_hi, most_, number.hi - inward);
+  std::fill_n(out.own_neg_lo, most_, number.neg_lo - inward_);
+  std::fill_n(out.own_hi, most_, number.hi - inward_);
 }
 
 namespace {
@@ -174,17 +199,19 @@ MATCHMARK_COMPILED_TWICE void ColumnRun::compare(const ColumnOp& op, std::size_t
   if (rounded_ == Rounded::inward) std::fill_n(hard_, count, char{1});
 }
 
-void ColumnRun::same(const ColumnOp& op, std::size_t count) {
+/// Without branches: which values are missing is not foreseeable.
+MATCHMARK_COMPILED_TWICE void ColumnRun::same(const ColumnOp& op, std::size_t count) {
   const std::uint32_t *a = values_[op.a].symbols, *b = values_[op.b].symbols;
   Bits* bits = values_[op.target].bits;
-  for (std::size_t i = 0; i < count; ++i)
-    bits[i] = a[i] == any_symbol || b[i] == any_symbol ? undecided : truth_bits(a[i] == b[i]);
+  for (std::size_t i = 0; i < count; ++i) {
+    const unsigned open = unsigned{a[i] == any_symbol} | unsigned{b[i] == any_symbol},
+                   equal = a[i] == b[i] ? 1 : 0;
+    bits[i] = static_cast<Bits>((open | (equal ^ 1U)) * may_no + (open | equal) * may_yes);
+  }
 }
 
-void ColumnRun::run(std::span<const std::uint32_t> rows, Rounded rounded, ColumnAnswers& answers) {
-  const std::size_t count = rows.size();
-  if (rounded != rounded_) constants_stand_ = false;
-  rounded_ = rounded;
+void ColumnRun::run(const RowSpan& rows, ColumnAnswers& answers) {
+  const std::size_t count = rows.count;
   answers.hard.assign(count, 0);
   hard_ = answers.hard.data();
   for (const ColumnOp& op : plan_.ops) {

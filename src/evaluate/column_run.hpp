@@ -9,7 +9,6 @@
 #pragma once
 #include <limits>
 #include <memory>
-#include <span>
 
 #include "evaluate/column_table.hpp"
 
@@ -30,10 +29,10 @@ class ColumnRun {
   static constexpr std::size_t block = 1024;
 
   /// `slack`: room to spare is wanted.
-  ColumnRun(const Model& model, const ColumnPlan& plan, ColumnTable& table, bool slack);
+  ColumnRun(const Model& model, const ColumnPlan& plan, ColumnTable& table, Rounded rounded, bool slack);
 
-  /// At most `block` rows in ascending order. Rounding must be upward for outward, downward for inward.
-  void run(std::span<const std::uint32_t> rows, Rounded rounded, ColumnAnswers& answers);
+  /// At most `block` rows. Rounding must be upward for outward, downward for inward.
+  void run(const RowSpan& rows, ColumnAnswers& answers);
 
  private:
   /// Taken from a bound while rounding is downward, it gives the double below it, or (next to zero) one
@@ -52,14 +51,15 @@ class ColumnRun {
   };
   /// Room for one column, of which only one sort is used.
   struct Room {
-    double neg_lo[block], hi[block];
+    alignas(64) double neg_lo[block];  // no pack lies across two lines of the cache
+    double hi[block];
     std::uint32_t symbols[block];
     Bits bits[block];
   };
 
-  void load(const ColumnOp& op, std::span<const std::uint32_t> rows);
-  static void sums(const Column& column, std::span<const std::uint32_t> rows, double inward, Values& out);
-  void items(const ColumnOp& op, std::span<const std::uint32_t> rows);
+  void load(const ColumnOp& op, const RowSpan& rows);
+  void load_numbers(const ColumnNumbers& numbers, const RowSpan& rows, Values& out);
+  void items(const ColumnOp& op, const RowSpan& rows);
   void constant(const ColumnOp& op);
   void arithmetic(const ColumnOp& op, std::size_t count);
   template <class Packed, class Single>
@@ -78,9 +78,10 @@ class ColumnRun {
   std::unique_ptr<Room[]> room_;
   std::vector<Values> values_;
   std::size_t most_;  // rows of a block
+  Rounded rounded_;
   bool slack_;
-  Rounded rounded_ = Rounded::outward;
-  bool constants_stand_ = false;  // as rounded at present
+  double inward_;  // what bounds are narrowed by
+  bool constants_stand_ = false;
   char* hard_ = nullptr;
 };
 

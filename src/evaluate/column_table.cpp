@@ -2,19 +2,12 @@
 
 #include <algorithm>
 
-#include "interval/interval_pack.hpp"
-
 namespace mm {
 
 namespace {
 constexpr std::size_t most_distinct = 256;  // designations told apart by comparing each with each
 /// Whose entities and cells stay in the cache while one column after another is read from them.
 constexpr std::size_t rows_at_a_time = 64;
-
-bool all_points(const Column& column) {
-  return std::equal(column.neg_lo.begin(), column.neg_lo.end(), column.hi.begin(),
-                    [](double neg_lo, double hi) { return -neg_lo == hi; });
-}
 
 }  // namespace
 
@@ -90,8 +83,7 @@ bool ColumnTable::read(const ColumnSource& source, EntityId entity, Column& colu
     }
   }
   if (source.is_number()) {
-    column.neg_lo.push_back(number.neg_lo);
-    column.hi.push_back(number.hi);
+    column.numbers.add(number);
   } else {
     column.symbols.push_back(symbol);
   }
@@ -103,7 +95,7 @@ void ColumnTable::read_row(const ColumnSource& source, std::size_t row, Column& 
     column.hard.push_back(read(source, entity(source, row), column) ? 0 : 1);
     return;
   }
-  column.first.push_back(static_cast<std::uint32_t>(column.hi.size()));
+  column.first.push_back(static_cast<std::uint32_t>(column.numbers.size()));
   const auto& lists = rows_[row]->lists;
   const bool listed = source.slot < lists.size();
   bool good = listed && !lists[source.slot].empty();  // the least or greatest of nothing is not known
@@ -114,12 +106,10 @@ void ColumnTable::read_row(const ColumnSource& source, std::size_t row, Column& 
 }
 
 void ColumnTable::finish(const ColumnSource& source, Column& column) {
-  const bool items = source.way == ColumnSource::Way::items;
-  if (items) column.first.push_back(static_cast<std::uint32_t>(column.hi.size()));
+  if (source.way == ColumnSource::Way::items)
+    column.first.push_back(static_cast<std::uint32_t>(column.numbers.size()));
   column.any_hard = std::find(column.hard.begin(), column.hard.end(), char{1}) != column.hard.end();
-  column.plain = all_plain(column.neg_lo.data(), column.hi.data(), column.hi.size());
-  column.points = !items && source.is_number() && all_points(column);
-  if (column.points) column.neg_lo = {};
+  column.numbers.finish();
 }
 
 void ColumnTable::gather(std::span<const ColumnSource> sources) {
@@ -147,6 +137,15 @@ void ColumnTable::cells(const ColumnSource& source, std::size_t row, std::vector
   }
   for (const EntityId item : rows_[row]->lists[source.slot])
     out.push_back(bench_->world.cell(item, source.attribute));
+}
+
+void ColumnTable::fetch(std::span<const ColumnSource> sources, std::span<const std::uint32_t> rows) {
+  fetched_.clear();
+  for (const std::uint32_t row : rows)
+    for (const ColumnSource& source : sources) cells(source, row, fetched_);
+  for (const CellId cell : fetched_) {
+    if (bench_->index.is_number(cell)) __builtin_prefetch(&bench_->index.exact(cell));
+  }
 }
 
 }  // namespace mm

@@ -4,8 +4,12 @@
 // same bounds.
 #pragma once
 #include <bit>
+#include <cmath>
 #include <cstdint>
 #include <cstring>
+#ifdef __SSE2__
+#include <emmintrin.h>
+#endif
 
 #include "interval/interval.hpp"
 
@@ -78,6 +82,19 @@ inline IntervalPack mul(const IntervalPack& a, const IntervalPack& b) {
 inline IntervalPack div(const IntervalPack& a, const IntervalPack& b) {
   const IntervalPack::Numbers lo = -b.neg_lo;
   return {a.neg_lo / b.hi, a.hi / lo, a.doubt | b.doubt | (IntervalPack::signs(lo) - 1)};
+}
+
+/// Of numbers not below zero. Compilers that heed the rounding mode take roots one by one unless told.
+[[gnu::always_inline]] inline IntervalPack::Numbers square_root(IntervalPack::Numbers numbers) {
+#ifdef __SSE2__
+  __m128d halves[2];
+  std::memcpy(halves, &numbers, sizeof halves);
+  for (__m128d& half : halves) half = _mm_sqrt_pd(half);
+  std::memcpy(&numbers, halves, sizeof halves);
+#else
+  for (std::size_t row = 0; row < IntervalPack::rows; ++row) numbers[row] = std::sqrt(numbers[row]);
+#endif
+  return numbers;
 }
 
 /// By an exact number above zero, such as a rule writes.

@@ -15,7 +15,8 @@ namespace {
 
 class JointsText {
  public:
-  explicit JointsText(unsigned seed) : random_(seed) {}
+  /// `counts`: how many values a count may have; of more than three, none is missing.
+  explicit JointsText(unsigned seed, unsigned counts = 3) : random_(seed), counts_(counts) {}
 
   std::string text(std::size_t joints, int needs = 12) {
     std::string out =
@@ -66,7 +67,7 @@ class JointsText {
     std::string out = "p " + std::to_string(pick(5)) + ".5 mm; ";  // a column of points
     for (const char* name : {"u", "v"}) out += pick(6) == 0 ? "" : std::string(name) + " " + length() + "; ";
     if (pick(6) != 0) out += "w " + std::to_string(pick(4)) + ".." + std::to_string(4 + pick(3)) + "; ";
-    if (pick(6) != 0) out += "n " + std::to_string(pick(3)) + "; ";
+    if (counts_ > 3 || pick(6) != 0) out += "n " + std::to_string(pick(counts_)) + "; ";
     constexpr const char* colours[] = {"red", "green", "blue"};
     if (pick(5) != 0) out += std::string("c ") + colours[pick(3)] + "; ";
     if (pick(5) != 0) out += "d \"S" + std::to_string(pick(3)) + "x" + std::to_string(pick(2)) + ".50\"; ";
@@ -131,6 +132,7 @@ class JointsText {
   }
 
   std::mt19937 random_;
+  unsigned counts_;
 };
 
 }  // namespace
@@ -184,6 +186,14 @@ TEST_CASE("columns say the same of more joints than they take at once") {
   for (const unsigned seed : {7U, 9U, 10U, 11U})  // whose formulas the machine is soon done with
     open += compare(JointsText(seed).text(joints, 2), false, 2, joints);
   CHECK(open > 1000);
+}
+
+TEST_CASE("columns say the same of more whole numbers than have codes") {
+  constexpr std::size_t joints = ColumnRun::block + 77;
+  std::string text = JointsText(2, 3000).text(joints, 1);
+  const std::size_t need = text.find("need r0: ");
+  text.replace(need, text.find('\n', need) - need, "need r0: pin.n <= base.n * pin.w");
+  CHECK(compare(text, false, 1, joints) > 100);
 }
 
 TEST_CASE("threads say what one of them says") {
