@@ -219,8 +219,7 @@ class Machine {
 
   bool decides(const Op& op, Reg side) const;
   std::vector<Grade> weakest_grades(const Block& block) const;
-  void slice(const Block& block, std::vector<char>& needed) const;
-  void need_quantifier(const Quantifier& q, std::vector<char>& needed) const;
+  void slice(const Block& block, std::vector<char>& needed);
   void trace_quantifier(const Op& op, ReadLog& reads, UndefinedAt* undefined);
   bool starts_undefined(const Op& op) const;
 

@@ -7,32 +7,6 @@
 namespace mm {
 
 template <class Num>
-void Machine<Num>::need_quantifier(const Quantifier& q, std::vector<char>& needed) const {
-  const auto need = [&](Reg reg) {
-    if (reg != no_reg) needed[reg] = 1;
-  };
-  need(q.reach_from);
-  need(q.lo);
-  need(q.hi);
-  for (const BlockIndex index : {q.where, q.body}) {
-    if (index == no_block) continue;
-    const Block& block = program_->blocks[index];
-    need(block.result);
-    for (const Op& op : block.ops) {
-      need(op.a);
-      need(op.b);
-      need(op.c);
-      if (op.code == OpCode::lookup || op.code == OpCode::in_table) {
-        for (const LookupCondition& condition : program_->lookups[op.payload].conditions)
-          need(condition.value);
-      } else if (is_quantifier(op.code)) {
-        need_quantifier(program_->quantifiers[op.payload], needed);
-      }
-    }
-  }
-}
-
-template <class Num>
 bool Machine<Num>::decides(const Op& op, Reg side) const {
   return truth_of(registers_[side]) == (op.code == OpCode::logical_and ? surely_no : surely_yes);
 }
@@ -64,7 +38,7 @@ std::vector<Grade> Machine<Num>::weakest_grades(const Block& block) const {
 /// Marks the registers that the block's result depends on, given the values that they have now. Of two sides
 /// that each decide alone, the one that is known better.
 template <class Num>
-void Machine<Num>::slice(const Block& block, std::vector<char>& needed) const {
+void Machine<Num>::slice(const Block& block, std::vector<char>& needed) {
   needed.assign(program_->registers, 0);
   needed[block.result] = 1;
   std::vector<Grade> grades;
@@ -88,7 +62,9 @@ void Machine<Num>::slice(const Block& block, std::vector<char>& needed) const {
       for (const LookupCondition& condition : program_->lookups[op->payload].conditions)
         need(condition.value);
     } else if (is_quantifier(op->code)) {
-      need_quantifier(program_->quantifiers[op->payload], needed);
+      const Quantifier& q = program_->quantifiers[op->payload];
+      for (const Reg reg : {q.reach_from, q.lo, q.hi}) need(reg);
+      for (const Reg reg : outer_registers(q)) need(reg);
     } else {
       need(op->a);
       need(op->b);

@@ -17,7 +17,10 @@ void unknown_place(BuildContext& b, const Name& place, std::span<const Name> lis
 
 namespace {
 
-Build resolve_build(Context& context, const BuildDecl& decl) {
+constexpr std::size_t most_begun = 16;  // at once, and what they are made with
+
+/// All that names no requirement.
+BuildContext begin_build(Context& context, const BuildDecl& decl) {
   BuildContext b{context, decl, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}, {}};
   b.build.decl = &decl;
   b.build.is_trial = decl.is_trial;
@@ -30,22 +33,47 @@ Build resolve_build(Context& context, const BuildDecl& decl) {
   add_reworks(b);
   make_cells(b);
   add_joins(b);
-  add_waivers(b);
   add_stages(b);
+  return b;
+}
+
+Build end_build(BuildContext& b) {
+  add_waivers(b);
   add_expectations(b);
   return std::move(b.build);
 }
 
-}  // namespace
-
-void resolve_builds(Context& context, FileId trials_of) {
+/// In their order, as long as `may_go_on` says so of one.
+template <class MayGoOn>
+void each_build(const Context& context, FileId trials_of, const MayGoOn& may_go_on) {
   for (const auto& file : context.tree.files) {
     for (const auto& declaration : file.declarations) {
       const auto* decl = declared_as<BuildDecl>(declaration);
       if (decl == nullptr || (decl->is_trial && trials_of && trials_of != file.file)) continue;
-      context.project.builds.push_back(resolve_build(context, *decl));
+      if (!may_go_on(*decl)) return;
     }
   }
+}
+
+}  // namespace
+
+std::deque<BuildContext> begin_builds(Context& context, FileId trials_of) {
+  std::deque<BuildContext> begun;
+  each_build(context, trials_of, [&](const BuildDecl& decl) {
+    if (decl.is_trial || begun.size() == most_begun) return false;
+    begun.push_back(begin_build(context, decl));
+    return true;
+  });
+  return begun;
+}
+
+void resolve_builds(Context& context, FileId trials_of, std::deque<BuildContext> begun) {
+  each_build(context, trials_of, [&](const BuildDecl& decl) {
+    if (begun.empty()) begun.push_back(begin_build(context, decl));
+    context.project.builds.push_back(end_build(begun.front()));
+    begun.pop_front();
+    return true;
+  });
 }
 
 std::span<const std::uint32_t> find_instances(BuildContext& b, const Path& path, std::vector<Name>* rest) {

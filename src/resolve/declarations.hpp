@@ -1,10 +1,14 @@
 // The steps of resolving, in the order in which they must run.
 #pragma once
+#include <deque>
+
 #include "resolve/context.hpp"
 
 namespace mm {
 
-// resolve.cpp: all of what programs name, up to those of derived attributes
+struct BuildContext;
+
+// resolve.cpp: all of what programs name
 void read_declarations(Context& context);
 // declare.cpp: what is there, by name
 void declare_all(Context& context);
@@ -12,7 +16,8 @@ void declare_all(Context& context);
 bool is_built_in(std::string_view function);
 // schemas.cpp: what each thing looks like
 void read_designations(Context& context);
-void read_tables(Context& context);
+void read_columns(Context& context);
+void read_rows(Context& context);
 void read_formula_types(Context& context);
 void read_sides(Context& context);
 void read_kinds(Context& context);
@@ -32,6 +37,9 @@ void find_part_kinds(Context& context);
 /// Of parts whose sheets no build has read.
 void check_parts(Context& context);
 // build.cpp
-void resolve_builds(Context& context, FileId trials_of);
+/// The first builds, no trials, as far as they need no requirement: while a helper compiles rules.
+std::deque<BuildContext> begin_builds(Context& context, FileId trials_of);
+/// All of them, of which those were begun.
+void resolve_builds(Context& context, FileId trials_of, std::deque<BuildContext> begun);
 
 }  // namespace mm

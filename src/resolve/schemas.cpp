@@ -40,7 +40,7 @@ std::vector<ExactInterval> covered_by(const Model& model, const TableDef& table,
 
 }  // namespace
 
-void read_tables(Context& context) {
+void read_columns(Context& context) {
   for (std::size_t i = 0; i < context.table_decls.size(); ++i) {
     const TableDecl& decl = *context.table_decls[i];
     TableDef& def = context.model.tables[TableId{i}];
@@ -50,6 +50,13 @@ void read_tables(Context& context) {
       def.columns.push_back(read_attribute(context, column));
       def.key_range.push_back(column.type.range_key);
     }
+  }
+}
+
+void read_rows(Context& context) {
+  for (std::size_t i = 0; i < context.table_decls.size(); ++i) {
+    const TableDecl& decl = *context.table_decls[i];
+    TableDef& def = context.model.tables[TableId{i}];
     for (const auto& row : decl.rows) {
       const Span span = row.empty() ? decl.span : context.tree.values[row.front()].span;
       if (row.size() != def.columns.size()) continue;  // said by the parser
