@@ -22,10 +22,58 @@ std::size_t case_of(const Finding& finding, bool later) {
   return static_cast<std::size_t>(all - finding.cases.begin());
 }
 
+bool is_open_number(const BuildIndex& index, CellId cell) {
+  return index.is_open(cell) && index.is_number(cell);
+}
+
 template <class Cells>
 void keep_open(const BuildIndex& index, const Cells& read, Member& member) {
   for (const CellId cell : read)
-    if (index.is_open(cell) && index.is_number(cell)) member.open.push_back(cell);
+    if (is_open_number(index, cell)) member.open.push_back(cell);
+}
+
+struct OpenNeed {
+  std::uint32_t finding;
+  std::size_t case_index;
+};
+
+const TightList<CellId>& reads_of(const Results& results, const OpenNeed& need) {
+  return results.findings[need.finding].cases[need.case_index].outcome.reads;
+}
+
+std::vector<OpenNeed> open_needs(const Project& project, const Results& results, const std::string& today,
+                                 bool later) {
+  std::vector<OpenNeed> needs;
+  std::uint32_t next = 0;
+  for (const Finding& finding : results.findings) {
+    const std::uint32_t at = next++;
+    if (finding.cases.empty() || !finding.slots.empty()) continue;
+    if (finding.cases.size() == 1 && !is_open(finding.cases[0])) continue;  // nearly every one
+    if (is_waived(results.index->build, finding, today)) continue;
+    const std::size_t case_index = case_of(finding, later);
+    if (case_index == finding.cases.size()) continue;  // not every combination was tried
+    const RequirementDef& requirement = project.model.requirements[finding.requirement];
+    if (requirement.weight != Weight::need || requirement.rule == no_reg) continue;
+    if (is_open(finding.cases[case_index])) needs.push_back({at, case_index});
+  }
+  return needs;
+}
+
+/// Keeps those that have an open value in common with another one: no set holds any of the rest, which are
+/// nearly all that a large build has.
+void keep_sharing(const Results& results, std::vector<OpenNeed>& needs) {
+  const BuildIndex& index = *results.index;
+  std::vector<bool> used(index.build.cells.size()), shared(index.build.cells.size());
+  for (const OpenNeed& need : needs)
+    for (const CellId cell : reads_of(results, need)) {
+      if (!is_open_number(index, cell)) continue;
+      if (used[cell.index]) shared[cell.index] = true;
+      used[cell.index] = true;
+    }
+  std::erase_if(needs, [&](const OpenNeed& need) {
+    const TightList<CellId>& reads = reads_of(results, need);
+    return std::none_of(reads.begin(), reads.end(), [&](CellId cell) { return shared[cell.index]; });
+  });
 }
 
 /// By what they are called and stand on, which no order of the text moves.
@@ -92,27 +140,22 @@ void collect_anew(Bench& bench, Member& member) {
 
 std::vector<Member> open_members(const Project& project, const Results& results, const Names& names,
                                  const std::string& today, Bench* later) {
+  std::vector<OpenNeed> needs = open_needs(project, results, today, later != nullptr);
+  if (later == nullptr) keep_sharing(results, needs);
   std::vector<Member> members;
   const BuildIndex& index = *results.index;
-  for (std::uint32_t f = 0; f < results.findings.size(); ++f) {
-    const Finding& finding = results.findings[f];
-    if (finding.cases.empty() || !finding.slots.empty() || is_waived(index.build, finding, today)) continue;
-    if (finding.cases.size() == 1 && !is_open(finding.cases[0])) continue;  // nearly every one
-    const std::size_t case_index = case_of(finding, later != nullptr);
-    if (case_index == finding.cases.size()) continue;  // not every combination was tried
-    const Outcome& outcome = finding.cases[case_index].outcome;
+  for (const OpenNeed& need : needs) {
+    const Finding& finding = results.findings[need.finding];
     const RequirementDef& requirement = project.model.requirements[finding.requirement];
-    if (requirement.weight != Weight::need || requirement.rule == no_reg) continue;
-    if (!is_open(finding.cases[case_index])) continue;
     Member member;
-    member.finding = f;
-    member.case_index = case_index;
+    member.finding = need.finding;
+    member.case_index = need.case_index;
     const RuleDef* rule = requirement.interface ? nullptr : &project.model.rules[requirement.rule];
     member.claim = {&requirement, rule, finding.binding};
     if (later != nullptr)
       collect_anew(*later, member);
     else
-      keep_open(index, outcome.reads, member);
+      keep_open(index, reads_of(results, need), member);
     if (!member.open.empty()) members.push_back(std::move(member));
   }
   put_in_order(members, index, names);

@@ -4,6 +4,7 @@
 #include <set>
 
 #include "judged_text.hpp"
+#include "solve/members.hpp"
 
 using namespace mm;
 using mm_test::JudgedText;
@@ -94,4 +95,15 @@ TEST_CASE("members that a single world meets, at a corner") {
         Sets{"a b"});
   CHECK(sets_of("x: ratio  y: ratio  z: ratio", "x 4..5  y 4..5  z 4..5",
                 "need xy: p.x <= p.y\nneed yz: p.y <= p.z\nneed zx: p.z <= p.x - 1") == Sets{"xy yz zx"});
+}
+
+TEST_CASE("only what has an open value in common with another is looked at") {
+  const JudgedText judged(
+      "kind thing { x: ratio  y: ratio  z: ratio }\nrule r {\n for p: thing\n need a: p.x >= 6\n"
+      " need b: p.x <= 9\n need alone: p.y >= 5\n need settled: p.z >= 5\n}\n"
+      "part t is thing { x 0..10  y 0..10  z 7 }\nbuild b { fit t: t }\n");
+  const std::vector<Member> members = open_members(judged.project, judged.results, judged.names, "", nullptr);
+  REQUIRE(members.size() == 2);
+  CHECK(judged.names.text(members[0].claim.requirement->name) == "a");
+  CHECK(judged.names.text(members[1].claim.requirement->name) == "b");
 }
