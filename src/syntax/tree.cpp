@@ -25,6 +25,12 @@ std::vector<Name> symbols_of(const Tree& tree, PathId path) {
   return list;
 }
 
+/// With its room, which `list = {}` would keep.
+template <class T>
+void give_back(std::vector<T>& list) {
+  std::vector<T>().swap(list);
+}
+
 }  // namespace
 
 UnitSyntax Tree::unit_of(const QuantitySyntax& quantity) const {
@@ -60,9 +66,14 @@ void drop_what_is_bound(Tree& tree) {
   for (FileTree& file : tree.files)
     for (Declaration& declaration : file.declarations)
       if (auto* build = std::get_if<Boxed<BuildDecl>>(&declaration)) {
-        (*build)->fits = {};
-        (*build)->joins = {};
+        BuildDecl& decl = **build;
+        give_back(decl.fits);
+        give_back(decl.joins);
+        give_back(decl.reworks);
+        give_back(decl.waivers);
+        give_back(decl.expects);
       }
+  tree.names = {};  // of no path any more
 }
 
 }  // namespace mm

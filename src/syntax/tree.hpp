@@ -75,7 +75,7 @@ struct Tree {
 };
 
 /// Drops what nobody reads once it is bound, and a large build has most of: values as they are put together,
-/// what is fitted and what is joined. Texts, expressions and every span stay.
+/// what a build fits, joins, reworks, waives and expects. Texts, expressions and every other span stay.
 void drop_what_is_bound(Tree& tree);
 
 /// An assignment's path with the places of its names; the span is of what stands before the value.

@@ -54,3 +54,17 @@ TEST_CASE("trials") {
   CHECK(t.expects[1].on->names.size() == 2);
   CHECK(Shape(p).of(t.expects[2].that) == "(1:in1 = 25.4:mm1)");
 }
+
+TEST_CASE("what is bound is dropped with the room that it took") {
+  Parsed p(
+      "build b { fit x: w  fit y: v  join x.m + y.n\n rework O1 \"o\" on x.m { a 1 } planned by \"s\"\n"
+      " waive c on x because \"b\" by \"m\" until 2026-06-01 }");
+  REQUIRE_MESSAGE(p.clean(), p.said());
+  drop_what_is_bound(p.tree);
+  const auto& b = p.only<BuildDecl>();
+  CHECK(b.fits.capacity() == 0);
+  CHECK(b.joins.capacity() == 0);
+  CHECK(b.reworks.capacity() == 0);
+  CHECK(b.waivers.capacity() == 0);
+  CHECK(b.span.end != 0);
+}
