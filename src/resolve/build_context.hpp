@@ -25,6 +25,7 @@ struct BuildContext {
   std::deque<FitDecl> own_fits;              // of a trial's parts that no statement fits
   using ReworkOf = std::pair<std::uint32_t, const ReworkDecl*>;
   std::vector<std::vector<ReworkOf>> done, planned;  // by instance; empty where nothing is reworked
+  bool places_are_asked = true;                      // a program reads where a part stands
 
   static std::uint64_t key_at(Symbol fit_name, Symbol place) {
     return std::uint64_t{fit_name.index} << 32U | place.index;

@@ -9,6 +9,7 @@
 #include "model/cell_note.hpp"
 #include "resolve/build_context.hpp"
 #include "resolve/declarations.hpp"
+#include "resolve/places_asked.hpp"
 
 namespace mm {
 
@@ -35,8 +36,12 @@ void add_cells(BuildContext& b, Instance& instance, const Sheet& sheet, bool onl
     }
     cell.given = also;
     if (i == static_cast<std::size_t>(PartProperty::place)) {
+      // without one it is where nothing else is; where nobody asks, all of those may be in one
       const Symbol at =
-          instance.place ? instance.place : context.names.intern("(" + context.text(instance.fit_name) + ")");
+          instance.place
+              ? instance.place
+              : context.names.intern(b.places_are_asked ? "(" + context.text(instance.fit_name) + ")"
+                                                        : std::string("()"));
       cell.set_symbols(context.set_of(at));
       cell.flags = 0;
     }
@@ -144,6 +149,7 @@ std::size_t cells_to_make(const BuildContext& b) {
 /// The candidates' sheets are read once a fit; only an instance that is reworked has a copy of its own.
 void make_cells(BuildContext& b) {
   b.build.notes.reserve(cells_to_make(b));
+  b.places_are_asked = asks_for_places(b.context.model, b.build);
   for (std::size_t f = 0; f < b.build.fits.size(); ++f) {
     const Fit& fit = b.build.fits[f];
     std::vector<Sheet> sheets;

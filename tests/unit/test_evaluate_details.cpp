@@ -256,3 +256,19 @@ TEST_CASE("hostile nesting of quantifiers ends in bounded work") {
   CHECK(word(judged.verdict("x")) == "unknown");
   CHECK(judged.outcome("x").precision_limit);
 }
+
+TEST_CASE("of many parts without a place each has a name for where it is only if a rule asks") {
+  const auto names_made = [](const std::string& where) {
+    std::string text = "kind thing { a: ratio }\nkind other { a: ratio }\nrule r {\n for p: thing, q: other" +
+                       where + "\n need x: p.a <= q.a\n}\n";
+    std::string fits = "fit o: o";
+    for (int i = 0; i < 300; ++i) {
+      text += fmt::format("part t{0} is thing {{ a 1 }}\n", i);
+      fits += fmt::format("  fit t{0}: t{0}", i);
+    }
+    const JudgedText judged(text + "part o is other { a 2 }\nbuild b { " + fits + " }\n");
+    return std::pair(static_cast<bool>(judged.names.find("(t299)")), judged.count("x"));
+  };
+  CHECK(names_made("") == std::pair(false, std::size_t{300}));
+  CHECK(names_made("\n where p.place = q.place") == std::pair(true, std::size_t{0}));
+}
