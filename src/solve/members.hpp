@@ -26,8 +26,8 @@ void collect(Bench& bench, Member& member);
 /// The same of a new one, with the values that it hangs on in that state.
 void collect_anew(Bench& bench, Member& member);
 /// The needs that are open now, or with all planned work done, which the bench of `later` is then told of;
-/// that read no slot and are not waived. `today`: see find_conflict_sets. In an order that no order of the
-/// text moves.
+/// that read no slot and are not waived; of those of now only such as have an open value in common with
+/// another. `today`: see find_conflict_sets. In an order that no order of the text moves.
 std::vector<Member> open_members(const Project& project, const Results& results, const Names& names,
                                  const std::string& today, Bench* later);
 
