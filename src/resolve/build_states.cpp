@@ -149,7 +149,7 @@ std::size_t cells_to_make(const BuildContext& b) {
 /// The candidates' sheets are read once a fit; only an instance that is reworked has a copy of its own.
 void make_cells(BuildContext& b) {
   b.build.notes.reserve(cells_to_make(b));
-  b.places_are_asked = asks_for_places(b.context.model, b.build);
+  b.places_are_asked = asks_for_places(b.context, b.build);
   for (std::size_t f = 0; f < b.build.fits.size(); ++f) {
     const Fit& fit = b.build.fits[f];
     std::vector<Sheet> sheets;

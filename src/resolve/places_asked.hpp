@@ -1,11 +1,10 @@
 // Whether anything that is judged may read where a part stands.
 #pragma once
-#include "model/build.hpp"
+#include "resolve/context.hpp"
 
 namespace mm {
 
-/// Of a model whose rules are compiled. True of a trial, too, whose expectations are compiled after its
-/// build, and of a small build.
-bool asks_for_places(const Model& model, const Build& build);
+/// By what is written, whatever is compiled by now. True of a small build, for which it costs more to look.
+bool asks_for_places(const Context& context, const Build& build);
 
 }  // namespace mm
