@@ -12,8 +12,6 @@ namespace {
 
 constexpr std::int64_t most_steps = 600'000;  // of the exact machine, for so many sides at a time
 constexpr std::size_t most_together = 3;
-constexpr int most_halvings = 40;
-constexpr int most_others = 4;       // values where a difference may be of the other sign
 constexpr std::size_t manners = 24;  // worlds from which one value is moved
 constexpr std::uint64_t seed = 0x9e3779b97f4a7c15ULL;
 
@@ -26,8 +24,8 @@ Crossings::Crossings(Bench& bench, const Claim& claim, const Variables& variable
   find_sides();
 }
 
-/// In the world at which the box stands; nullopt where it is not known exactly.
-std::optional<Rational> Crossings::difference(const Side& side) {
+/// In the world at which the box stands; empty where it is not known.
+ExactInterval Crossings::difference_range(const Side& side) {
   auto& machine = bench_->sharp;
   const Claim::Part& part = parts_[side.place.part];
   machine.start(*part.program, *claim_->binding, bench_->world, bench_->box);
@@ -36,16 +34,21 @@ std::optional<Rational> Crossings::difference(const Side& side) {
     machine.bind(side.place.over->slot, side.place.item);
     machine.run(side.place.block);
   }
-  const auto number = [&](Reg reg) -> std::optional<Rational> {
+  const auto number = [&](Reg reg) {
     const auto& value = machine.at(reg);
-    if (value.kind == ValueKind::number && value.state != defined) return std::nullopt;
-    const ExactInterval range = machine.number_of(value);
-    return range.is_point() ? std::optional(range.lo_value) : std::nullopt;
+    const bool has = value.kind != ValueKind::number || value.state == defined;
+    return has ? machine.number_of(value) : ExactInterval::none();
   };
-  const auto left = number(side.left);
-  const auto right = side.right == no_reg ? std::optional<Rational>(0) : number(side.right);
-  if (!left || !right || machine.spent()) return std::nullopt;
-  return *left - *right * side.sign - side.at;
+  const ExactInterval left = number(side.left);
+  const ExactInterval right = side.right == no_reg ? ExactInterval::point(0) : number(side.right);
+  if (left.empty || right.empty || machine.spent()) return ExactInterval::none();
+  const ExactInterval turned = side.sign > 0 ? right : neg(right);
+  return sub(sub(left, turned), ExactInterval::point(side.at));
+}
+
+std::optional<Rational> Crossings::difference(const Side& side) {
+  const ExactInterval range = difference_range(side);
+  return range.is_point() ? std::optional(range.lo_value) : std::nullopt;
 }
 
 void Crossings::place(std::size_t manner) {
@@ -173,31 +176,9 @@ bool Crossings::approach(const Side& side, const std::function<bool()>& at_world
 
 /// Puts the variable next to where the difference changes its sign; false where that is not seen.
 bool Crossings::go_near(const Side& side, std::size_t v) {
-  const Variable& variable = (*variables_)[v];
-  const auto sign_at = [&](const Rational& value) -> std::optional<int> {
-    bench_->box.narrow_exact(variable.cell, ExactInterval::point(value));
-    const auto found = difference(side);
-    return found ? std::optional(found->sign()) : std::nullopt;
-  };
-  Rational a = value_at(bench_->box.exact(variable.cell), variable.integer, Spot::middle), b = a;
-  const auto sign_of_a = sign_at(a);
-  if (!sign_of_a || *sign_of_a == 0) return false;
-  for (int other = 0; other < most_others && a == b; ++other) {
-    const Rational there = other < 2
-                               ? value_at(ranges_[v], variable.integer, other == 0 ? Spot::low : Spot::high)
-                               : random_value(ranges_[v], variable.integer, state_);
-    if (sign_at(there) == -*sign_of_a) b = there;
-  }
-  if (a == b) return false;
-  for (int i = 0; i < most_halvings && !(variable.integer && abs(b - a) <= 1) && may_go_on(); ++i) {
-    Rational middle = (a + b) / 2;
-    if (variable.integer) middle = floor(middle);
-    const auto sign = sign_at(middle);
-    if (!sign) return false;
-    (*sign == *sign_of_a ? a : b) = middle;
-  }
-  bench_->box.narrow_exact(variable.cell, ExactInterval::point(a));
-  return true;
+  const auto turn = find_turn(side, v);
+  if (turn) bench_->box.narrow_exact((*variables_)[v].cell, ExactInterval::point(turn->from));
+  return turn.has_value();
 }
 
 void Crossings::each(const std::function<bool()>& at_world) {

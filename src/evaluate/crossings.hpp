@@ -18,6 +18,12 @@ class Crossings {
   /// and a third; and one value where another is near there. The box stays at the last one.
   void each(const std::function<bool()>& at_world);
 
+  /// Puts one value of a world between two, where a difference that moves without a jump is below nothing at
+  /// one and above it at the other: somewhere between it is nothing, at no fraction perhaps. `at_root` gets
+  /// that value and what comparisons and questions to tables answer there, and says whether to go on.
+  using AtRoot = std::function<bool(CellId, const Answers&)>;
+  void each_root(const AtRoot& at_root);
+
  private:
   /// Where a difference is worked out: in a part's own block, or in one of a quantifier's for one item.
   struct Place {
@@ -32,6 +38,7 @@ class Crossings {
     Reg left = no_reg, right = no_reg;
     int sign = 1;
     Rational at;
+    bool asked = false;  // by a comparison or a question to a table, outside of quantifiers
   };
 
   void find_sides();
@@ -40,12 +47,22 @@ class Crossings {
   void add_items(const Place& outer, const Op& op);
   void add_table(const Place& place, const Op& op);
   void add_whole_numbers(const Place& place, Reg operand);
+  ExactInterval difference_range(const Side& side);
   std::optional<Rational> difference(const Side& side);
+  std::optional<int> sign_at(const Side& side, std::size_t variable, const Rational& value);
   std::optional<Rational> crossing(const Side& side, std::size_t variable, const Rational (&values)[3]);
   std::optional<Rational> crossing_near(const Side& side, std::size_t variable);
   bool cross(const Side& side, std::size_t more, const std::function<bool()>& at_world);
   bool approach(const Side& side, const std::function<bool()>& at_world);
   bool go_near(const Side& side, std::size_t variable);
+  struct Turn {
+    Rational from, to;
+  };
+  /// Values next to each other at which the difference has different signs, the first towards where the
+  /// variable is; none where that is not seen.
+  std::optional<Turn> find_turn(const Side& side, std::size_t variable);
+  bool jumps(const Side& side, std::size_t variable);
+  Answers answers_at_root(const Side& side);
   bool go_beside(std::size_t variable, const Rational& turn, const std::function<bool()>& at_world);
   bool still_met();
   void place(std::size_t manner);

@@ -39,10 +39,10 @@ void Crossings::find_sides(const Place& place, const Op& op, const std::vector<R
     case OpCode::eq:
       if (is_single(bench_->fast.truth_of(bench_->fast.at(op.target)))) return;
       if (inside_of[op.a] == no_reg) {
-        sides_.push_back({place, op.a, op.b, 1, {}});
+        sides_.push_back({place, op.a, op.b, 1, {}, place.over == nullptr});
       } else {
-        sides_.push_back({place, op.b, inside_of[op.a], 1, {}});
-        sides_.push_back({place, op.b, inside_of[op.a], -1, {}});
+        sides_.push_back({place, op.b, inside_of[op.a], 1, {}, place.over == nullptr});
+        sides_.push_back({place, op.b, inside_of[op.a], -1, {}, place.over == nullptr});
       }
       return;
     case OpCode::div:
@@ -91,6 +91,7 @@ void Crossings::add_whole_numbers(const Place& place, Reg operand) {
 void Crossings::add_table(const Place& place, const Op& op) {
   const Lookup& lookup = parts_[place.part].program->lookups[op.payload];
   const TableDef& table = bench_->index.model.tables[lookup.table];
+  const bool asked = op.code == OpCode::in_table && place.over == nullptr;
   for (const LookupCondition& condition : lookup.conditions) {
     const auto& key = bench_->fast.at(condition.value);
     if (key.kind != ValueKind::number) continue;
@@ -102,7 +103,7 @@ void Crossings::add_table(const Place& place, const Op& op) {
       const ExactInterval& cell = bench_->index.model.numbers[number].exact;
       const auto add = [&](const Rational& at) {
         if (!intersect(range, Interval::of(round_down(at), round_up(at))).is_empty() && ++rows <= most_rows)
-          sides_.push_back({place, condition.value, no_reg, 1, at});
+          sides_.push_back({place, condition.value, no_reg, 1, at, asked});
       };
       if (!cell.lo_infinite) add(cell.lo_value);
       if (!cell.hi_infinite && !cell.is_point()) add(cell.hi_value);

@@ -76,6 +76,9 @@ struct WorldValue {
   std::uint32_t attribute = 0;
   Rational number = 0;
   std::uint32_t symbol = no_reg;  // no_reg: it is a number
+  /// Not `number` itself but one between it and this, where a comparison of the claim turns over. It may be
+  /// no fraction; that there is one follows from what is compared having no jump between the two.
+  std::optional<Rational> up_to{};
 };
 
 /// Of the rows that a look-up with `=` meets: any of them, or the first from a row of the table on, where the

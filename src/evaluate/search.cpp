@@ -88,7 +88,9 @@ void Search::look_closer(const Claim& claim, Worlds& worlds, Decision& decision)
     const HalfOfSteps half(*bench_);  // the rest is for the pieces
     const Unfolded fully(*bench_, claim, Unfolded::Extent::fully);
     if (fully.says_more()) look_at(fully.claim(), true, worlds, decision);
-    if (open()) try_walks(fully.says_more() ? fully.claim() : plain, worlds);
+    const Claim& written = fully.says_more() ? fully.claim() : plain;
+    if (open()) try_walks(written, worlds);
+    if (open()) try_roots(written, worlds);
   }
   if (open()) {
     take_again(plain);

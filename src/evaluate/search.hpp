@@ -69,11 +69,12 @@ class Search {
   Decision decide_further(const Claim& claim, Judged judged, bool fast);
   Decision with_conditions(const Claim& claim, Decision decision);
   bool never_applies(const Claim& claim, const Variables& variables);
-  void keep_world(const Judged& judged, RowChoice rows = any_row);
+  void keep_world(const Judged& judged, RowChoice rows = any_row, CellId at_root = {});
   void try_corners(const Claim& claim, Worlds& worlds, bool by_middle);
   void try_samples(const Claim& claim, Worlds& worlds, bool random);
   void try_crossings(const Claim& claim, Worlds& worlds);
   void try_walks(const Claim& claim, Worlds& worlds);
+  void try_roots(const Claim& claim, Worlds& worlds);
   void try_world(const Claim& claim, Worlds& worlds);
   void try_rows(const Claim& claim, Worlds& worlds);
   void judge_rows(const Claim& claim, Decision& decision);

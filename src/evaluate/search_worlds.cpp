@@ -20,7 +20,7 @@ void Search::try_world(const Claim& claim, Worlds& worlds) {
 }
 
 /// The box is one world, as far as the claim reads it.
-void Search::keep_world(const Judged& judged, RowChoice rows) {
+void Search::keep_world(const Judged& judged, RowChoice rows, CellId at_root) {
   if (!is_single(judged.holds)) return;
   std::vector<WorldValue>& world = judged.holds == surely_yes  ? certificate_->passes
                                    : judged.holds == surely_no ? certificate_->fails
@@ -33,7 +33,9 @@ void Search::keep_world(const Judged& judged, RowChoice rows) {
     const CellOwner owner = bench_->index.owner(variable.cell);
     WorldValue value{variable.cell, owner.entity, owner.attribute, 0, no_reg};
     if (variable.number) {
-      value.number = value_at(bench_->box.exact(variable.cell), variable.integer, Spot::middle);
+      const ExactInterval range = bench_->box.exact(variable.cell);
+      value.number = value_at(range, variable.integer, variable.cell == at_root ? Spot::low : Spot::middle);
+      if (variable.cell == at_root) value.up_to = range.hi_value;
     } else {
       const SymbolicSet* set = bench_->box.symbols(variable.cell);
       if (set == nullptr || set->members.empty()) continue;
@@ -125,6 +127,24 @@ void Search::try_walks(const Claim& claim, Worlds& worlds) {
     });
     put_back();
   }
+}
+
+/// Where comparisons turn over at a number that is no fraction.
+void Search::try_roots(const Claim& claim, Worlds& worlds) {
+  Crossings(*bench_, claim, *variables_).each_root([&](CellId at_root, const Answers& answers) {
+    bench_->suppose(&answers);
+    Judged judged = judge(bench_->sharp, *bench_, claim);
+    if (!is_single(judged.holds)) {
+      tightener_.take(claim, *variables_);
+      judged = judge_closely();
+    }
+    bench_->suppose(nullptr);
+    if (judged.holds != surely_yes && judged.holds != surely_no) return true;
+    worlds.add(judged);
+    if (keep_worlds_) keep_world(judged, any_row, at_root);
+    return !worlds.mixed();
+  });
+  put_back();
 }
 
 }  // namespace mm

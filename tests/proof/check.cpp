@@ -16,6 +16,7 @@ void Counts::add(const Counts& other) {
   neither += other.neither;
   rechecked += other.rechecked;
   not_rechecked += other.not_rechecked;
+  at_roots += other.at_roots;
   unmatched += other.unmatched;
   promises += other.promises;
   contradictions.insert(contradictions.end(), other.contradictions.begin(), other.contradictions.end());
@@ -108,6 +109,23 @@ class Checker {
     }
   }
 
+  /// The same where one value is at a root between two.
+  bool at_root(const Engine::Found& found, const mm::Case& state, std::vector<mm::WorldValue> values,
+               const Engine::Between& between, Truth wanted, const std::string& name) {
+    const std::vector<Truth> all =
+        judge_.at_roots(between.cell, between.lo, between.hi, [&] { return judged(found).holds; });
+    ++out_.at_roots;
+    for (mm::WorldValue& value : values)
+      if (value.up_to) value.number = *value.up_to;
+    engine_.give(values, world_);
+    if (!inside(values)) {
+      wrong(found, state, "the " + name + " world leaves the spreads");
+    } else if (std::none_of(all.begin(), all.end(), [&](Truth one) { return (one & wanted) != 0; })) {
+      wrong(found, state, all.empty() ? "nothing is seen to turn over" : "no root makes it " + name);
+    }
+    return std::find(all.begin(), all.end(), wanted) != all.end();
+  }
+
   /// Does the requirement come to `wanted` with these values and any values of what they leave out?
   void recheck(const Engine::Found& found, const mm::Case& state, const std::vector<mm::WorldValue>& values,
                Truth wanted, const std::string& name, mm::RowChoice rows = mm::any_row) {
@@ -119,6 +137,10 @@ class Checker {
       enter(state, false);
       engine_.give(values, world_);
       if (!inside(values)) return wrong(found, state, "the " + name + " world leaves the spreads");
+      if (const auto between = engine_.between(values, world_)) {
+        sure = at_root(found, state, values, *between, wanted, name) && sure;
+        continue;
+      }
       const Truth holds = judged(found).holds;
       if ((holds & wanted) == 0) return wrong(found, state, "the " + name + " world does not do so,");
       sure = sure && holds == wanted;

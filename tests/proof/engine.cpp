@@ -140,6 +140,19 @@ void Engine::give(const std::vector<mm::WorldValue>& values, World& world) const
   }
 }
 
+std::optional<Engine::Between> Engine::between(const std::vector<mm::WorldValue>& values,
+                                               const World& world) const {
+  for (const mm::WorldValue& value : values) {
+    if (!value.up_to) continue;
+    const EntityRef e = entity(value.entity);
+    const int at = attribute(value, e);
+    if (at < 0) continue;
+    const int scale = scale_of(definition(e, at));
+    return Between{world.key(e, at), value.number.gmp() * scale, value.up_to->gmp() * scale};
+  }
+  return std::nullopt;
+}
+
 bool Engine::inside(const std::vector<mm::WorldValue>& values, World& world, bool set) const {
   for (const mm::WorldValue& value : values) {
     const EntityRef e = entity(value.entity);

@@ -32,6 +32,12 @@ class Engine {
   /// The given numbers are values that the sheets allow. set: one that the builder sets is no value between
   /// two settings.
   bool inside(const std::vector<mm::WorldValue>& values, World& world, bool set = false) const;
+  /// A value of a certificate that is only known to lie between two, in the judge's units.
+  struct Between {
+    CellKey cell;
+    Rational lo, hi;
+  };
+  std::optional<Between> between(const std::vector<mm::WorldValue>& values, const World& world) const;
   /// A number of a world as the program has it; none for a value of its own.
   std::optional<mm::Rational> number(const mm::WorldValue& value, World& world) const;
   mm::WorldValue number_of(mm::CellId cell) const;  // not set yet

@@ -67,33 +67,34 @@ Truth Judge::compare(const Node& node) {
     return node.op == Op::ne ? truth_not(same) : same;
   }
   const Real a = number(at(node, 0)), b = number(at(node, 1));
+  if (node.op == Op::within) {
+    const Real apart = sub(a, number(at(node, 2))), distance = abs(apart);
+    keep(node, distance);
+    if (meets(node, nullptr, 0, apart, b) || meets(node, nullptr, 1, neg(apart), b))
+      return less_equal(Real(0), b);  // |apart| is |b|
+    return less_equal(distance, b);
+  }
+  keep(node, a);
+  const bool equals = meets(node, nullptr, 0, a, b);
   switch (node.op) {
-    case Op::within: {
-      const Real c = number(at(node, 2)), distance = abs(sub(a, c));
-      keep(node, distance);
-      return less_equal(distance, b);
+    case Op::in_range: {
+      const Real most = number(at(node, 2));
+      const bool same = b.point && most.point && b.lo == most.lo;
+      const bool at_most = meets(node, nullptr, 1, a, most) || (same && equals);
+      return truth_and(equals ? yes : less_equal(b, a), at_most ? yes : less_equal(a, most));
     }
-    case Op::in_range:
-      keep(node, a);
-      return truth_and(less_equal(b, a), less_equal(a, number(at(node, 2))));
     case Op::lt:
-      keep(node, a);
-      return less(a, b);
+      return equals ? no : less(a, b);
     case Op::le:
-      keep(node, a);
-      return less_equal(a, b);
+      return equals ? yes : less_equal(a, b);
     case Op::gt:
-      keep(node, a);
-      return less(b, a);
+      return equals ? no : less(b, a);
     case Op::ge:
-      keep(node, a);
-      return less_equal(b, a);
+      return equals ? yes : less_equal(b, a);
     case Op::ne:
-      keep(node, a);
-      return truth_not(equal(a, b));
+      return equals ? no : truth_not(equal(a, b));
     default:
-      keep(node, a);
-      return equal(a, b);
+      return equals ? yes : equal(a, b);
   }
 }
 

@@ -1,7 +1,9 @@
 // The judge: what a requirement comes to in one world, worked out by walking the generator's own tree with
 // exact numbers. It shares no code with src/evaluate.
 #pragma once
+#include <functional>
 #include <map>
+#include <set>
 #include <tuple>
 
 #include "draw.hpp"
@@ -25,13 +27,20 @@ class World {
   /// From now on some values are at a limit that a comparison of the scene names: there answers turn over.
   void seek_limits();
 
-  void give(const CellKey& cell, Rational number) { numbers_[cell] = std::move(number); }
+  void give(const CellKey& cell, Rational number) {
+    between_.erase(cell);
+    numbers_[cell] = std::move(number);
+  }
+  /// A number somewhere between the two.
+  void give_between(const CellKey& cell, const Rational& lo, const Rational& hi);
   void give_word(const CellKey& cell, int word) { words_[cell] = word; }
   void clear(std::uint64_t seed);
 
   const Value& value(EntityRef e, int attribute) const;
   CellKey key(EntityRef e, int attribute) const;
   const Rational& number(EntityRef e, int attribute);
+  /// The same, or what it lies between.
+  Real real(EntityRef e, int attribute);
   int word(EntityRef e, int attribute);
   Draw& draw() { return draw_; }
   /// Order in which the rows of a table that disagree are taken in this world.
@@ -46,6 +55,7 @@ class World {
   Draw draw_;
   std::uint64_t seed_;
   std::map<CellKey, Rational> numbers_;
+  std::map<CellKey, Real> between_;
   std::map<CellKey, int> words_;
   std::vector<const Node*> limits_;
 };
@@ -69,6 +79,11 @@ class Judge {
   /// A requirement of an interface (rule null) or of a rule.
   Verdicts requirement(const Requirement& requirement, const Interface* interface, const Rule* rule,
                        const Binding& binding);
+  /// What `ask` may come to where this value lies between the two at a root: a difference that some
+  /// comparison asks about is nothing there. One answer for each such difference that surely has a root, as
+  /// it has no jump and is of one sign at `lo` and of the other at `hi`.
+  std::vector<Truth> at_roots(const CellKey& cell, const Rational& lo, const Rational& hi,
+                              const std::function<Truth()>& ask);
   /// Also keeps what tuned comparisons see.
   bool observe = false;
   /// Pieces into which a continuous range may be cut to prove "every"; points that are tried in it.
@@ -83,6 +98,10 @@ class Judge {
     Truth state = yes;  // of words, sizes and entities: yes defined, undefined
   };
   Truth truth(const Node& node);
+  /// Which comparison, of what: the node, its row of a table or its limit, and what variables stand for.
+  using Site = std::tuple<const Node*, const void*, int, std::vector<std::pair<int, int>>>;
+  /// Notes the difference; whether it is nothing at the root that is looked at.
+  bool meets(const Node& node, const void* row, int limit, const Real& a, const Real& b);
   Real number(const Node& node);
   Term symbol(const Node& node);
   Term entity(const Node& node);
@@ -105,9 +124,12 @@ class Judge {
 
   const Scene* scene_;
   World* world_;
-  std::vector<EntityRef> entities_;            // by variable
-  std::vector<Real> numbers_;                  // by variable
-  bool within_range_ = false;                  // in a piece of one
+  std::vector<EntityRef> entities_;  // by variable
+  std::vector<Real> numbers_;        // by variable
+  bool within_range_ = false;        // in a piece of one
+  std::map<Site, Real>* differences_ = nullptr;
+  std::set<Site> nothing_;
+  int parameters_ = 0;                         // numbers that variables stand for, which are of no site
   std::vector<std::vector<EntityRef>> lists_;  // by variable
 };
 

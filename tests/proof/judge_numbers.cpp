@@ -27,7 +27,7 @@ Real Judge::number(const Node& node) {
     case Op::attribute: {
       const Term owner = entity(at(node, 0));
       if (owner.state == undefined) return Real::nothing();
-      return Real(world_->number(owner.entity, node.index));
+      return world_->real(owner.entity, node.index);
     }
     case Op::size_field:
       return field(node);
@@ -114,7 +114,9 @@ Real Judge::call(const Node& node) {
     before.push_back(slot);
     slot = arguments[i];
   }
+  ++parameters_;
   Real out = number(*formula.body);
+  --parameters_;
   for (std::size_t i = 0; i < formula.vars.size(); ++i)
     numbers_[static_cast<std::size_t>(formula.vars[i])] = before[i];
   return out;
@@ -148,22 +150,26 @@ Truth Judge::row_matches(const Node& node, const std::vector<Cell>& row) {
     }
     const Real asked = number(at(node, i));
     const Real low(cell.lo), high(cell.hi);
+    const bool at_low = meets(node, &cell, 0, asked, low);
     switch (node.relations[i]) {
       case Op::lt:
-        out = truth_and(out, less(low, asked));
+        out = truth_and(out, at_low ? no : less(low, asked));
         break;
       case Op::le:
-        out = truth_and(out, less_equal(low, asked));
+        out = truth_and(out, at_low ? yes : less_equal(low, asked));
         break;
       case Op::gt:
-        out = truth_and(out, less(asked, low));
+        out = truth_and(out, at_low ? no : less(asked, low));
         break;
       case Op::ge:
-        out = truth_and(out, less_equal(asked, low));
+        out = truth_and(out, at_low ? yes : less_equal(asked, low));
         break;
-      default:
-        out = truth_and(out, column.range ? truth_and(less_equal(low, asked), less_equal(asked, high))
-                                          : equal(low, asked));
+      default: {
+        const bool at_high = column.range && meets(node, &cell, 1, asked, high);
+        out = truth_and(out, !column.range ? (at_low ? yes : equal(low, asked))
+                                           : truth_and(at_low ? yes : less_equal(low, asked),
+                                                       at_high ? yes : less_equal(asked, high)));
+      }
     }
   }
   return out;

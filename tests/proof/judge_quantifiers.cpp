@@ -167,6 +167,7 @@ Truth Judge::over_range(const Node& node) {
   if (empty == yes) return turned(yes);
   if ((empty & yes) != 0 || !lo.known || !hi.known) return whatever;
   Real& z = numbers_[static_cast<std::size_t>(node.var)];
+  ++parameters_;
   const auto holds = [&](Real at_z) {
     z = std::move(at_z);
     const Truth where = node.kids[0] != nullptr ? truth(at(node, 0)) : yes;
@@ -181,7 +182,10 @@ Truth Judge::over_range(const Node& node) {
   for (Rational& turn : turns(node, from, to)) points.push_back(std::move(turn));
   for (const Rational& here : points) {
     const Truth bits = holds(Real(here));
-    if (bits == no) return turned(no);
+    if (bits == no) {
+      --parameters_;
+      return turned(no);
+    }
     if ((bits & yes) == 0) possible &= static_cast<Truth>(~yes);
   }
   std::vector<Real> pieces{Real::between(lo.lo, hi.high())};
@@ -205,6 +209,7 @@ Truth Judge::over_range(const Node& node) {
     pieces.push_back(Real::between(middle, piece.hi));
   }
   within_range_ = before;
+  --parameters_;
   return turned(rest & possible);
 }
 

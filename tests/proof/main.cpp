@@ -116,6 +116,7 @@ int main(int count, char** words) {
   std::printf("open certified %zu undefined %zu precision %zu neither %zu\n", total.certified,
               total.undefined, total.precision, total.neither);
   std::printf("certificates rechecked %zu open %zu\n", total.rechecked, total.not_rechecked);
+  std::printf("worlds between two fractions tried %zu\n", total.at_roots);
   std::printf("promises of limits and settings tried %zu\n", total.promises);
   std::printf("contradictions %zu\n", total.contradictions.size());
   return total.contradictions.empty() ? 0 : 1;

@@ -31,6 +31,7 @@ Real Real::between(Rational lo, Rational hi) {
 Real Real::anything() {
   Real out;
   out.point = out.known = false;
+  out.jumps = true;
   return out;
 }
 
@@ -46,6 +47,11 @@ namespace {
 void carry(Real& out, const Real& a) {
   out.undef = out.undef || a.undef;
   out.exists = out.exists && a.exists;
+  out.jumps = out.jumps || a.jumps;
+}
+
+std::vector<Rational> form_of(const Real& a) {
+  return !a.form.empty() || !a.point ? a.form : std::vector<Rational>{a.lo};
 }
 
 Real done(Real out, const Real& a) {
@@ -72,7 +78,9 @@ Rational whole_round(const Rational& x) {
 template <class Step>
 Real stepped(const Real& a, Step step) {
   if (!a.known) return done(Real::anything(), a);
-  return done(a.point ? Real(step(a.lo)) : Real::between(step(a.lo), step(a.hi)), a);
+  Real out = a.point ? Real(step(a.lo)) : Real::between(step(a.lo), step(a.hi));
+  out.jumps = !out.point;
+  return done(out, a);
 }
 
 }  // namespace
@@ -80,12 +88,19 @@ Real stepped(const Real& a, Step step) {
 Real add(const Real& a, const Real& b) {
   if (!a.known || !b.known) return done(Real::anything(), a, b);
   if (a.point && b.point) return done(Real(a.lo + b.lo), a, b);
-  return done(Real::between(a.lo + b.lo, a.high() + b.high()), a, b);
+  Real out = Real::between(a.lo + b.lo, a.high() + b.high());
+  const std::vector<Rational> x = form_of(a), y = form_of(b);
+  if (!x.empty() && !y.empty()) out.form.resize(std::max(x.size(), y.size()));
+  for (std::size_t i = 0; i < out.form.size(); ++i)
+    out.form[i] = (i < x.size() ? x[i] : Rational(0)) + (i < y.size() ? y[i] : Rational(0));
+  return done(out, a, b);
 }
 
 Real neg(const Real& a) {
   if (!a.known) return a;
-  return done(a.point ? Real(-a.lo) : Real::between(-a.hi, -a.lo), a);
+  Real out = a.point ? Real(-a.lo) : Real::between(-a.hi, -a.lo);
+  for (const Rational& factor : a.form) out.form.emplace_back(-factor);
+  return done(out, a);
 }
 
 Real sub(const Real& a, const Real& b) { return add(a, neg(b)); }
@@ -94,8 +109,12 @@ Real mul(const Real& a, const Real& b) {
   if (!a.known || !b.known) return done(Real::anything(), a, b);
   if (a.point && b.point) return done(Real(a.lo * b.lo), a, b);
   const Rational corners[4] = {a.lo * b.lo, a.lo * b.high(), a.high() * b.lo, a.high() * b.high()};
-  return done(Real::between(*std::min_element(corners, corners + 4), *std::max_element(corners, corners + 4)),
-              a, b);
+  Real out = Real::between(*std::min_element(corners, corners + 4), *std::max_element(corners, corners + 4));
+  const std::vector<Rational> x = form_of(a), y = form_of(b);
+  if (!x.empty() && !y.empty()) out.form.resize(x.size() + y.size() - 1);
+  for (std::size_t i = 0; i < x.size() && !y.empty(); ++i)
+    for (std::size_t j = 0; j < y.size(); ++j) out.form[i + j] += x[i] * y[j];
+  return done(out, a, b);
 }
 
 Real div(const Real& a, const Real& b) {
@@ -112,6 +131,8 @@ Real div(const Real& a, const Real& b) {
 
 Real min(const Real& a, const Real& b) {
   if (!a.known || !b.known) return done(Real::anything(), a, b);
+  if (a.high() <= b.lo) return done(a, b);
+  if (b.high() <= a.lo) return done(b, a);
   return done(Real::between(std::min(a.lo, b.lo), std::min(a.high(), b.high())), a, b);
 }
 
@@ -125,7 +146,9 @@ Real hull(const Real& a, const Real& b) {
     out = Real::anything();
   } else {
     out = Real::between(std::min(a.lo, b.lo), std::max(a.high(), b.high()));
+    out.jumps = true;
   }
+  out.jumps = out.jumps || a.jumps || b.jumps;
   out.exists = a.exists || b.exists;
   out.undef = a.undef || b.undef;
   return out;

@@ -4,6 +4,7 @@
 #include <gmpxx.h>
 
 #include <cstdint>
+#include <vector>
 
 namespace mm_proof {
 
@@ -23,6 +24,9 @@ struct Real {
   bool known = true;   // false: any number at all
   bool exists = true;  // may be defined
   bool undef = false;  // may be undefined
+  bool jumps = false;  // may leave numbers out between two that it takes
+  /// Factors by power of the one value of the world that is no point; empty: not known to be such a sum.
+  std::vector<Rational> form;
 
   Real() = default;
   explicit Real(Rational value) : lo(std::move(value)) {}

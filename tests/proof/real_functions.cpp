@@ -10,6 +10,7 @@ namespace mm_proof {
 namespace {
 
 constexpr mpfr_prec_t bits = 200;
+constexpr unsigned long most_factors = 8;  // of a power that is written out
 
 struct Big {
   mpfr_t x;
@@ -32,6 +33,7 @@ struct Big {
 Real state_of(Real out, const Real& a) {
   out.undef = out.undef || a.undef;
   out.exists = out.exists && a.exists;
+  out.jumps = out.jumps || a.jumps;
   return out;
 }
 
@@ -160,7 +162,7 @@ Real tan(const Real& degrees) {
   }
   const auto one = [](const Rational& x) { return div(sin(Real(x)), cos(Real(x))); };
   if (degrees.point) return state_of(one(degrees.lo), degrees);
-  return state_of(hull(one(degrees.lo), one(degrees.hi)), degrees);
+  return state_of(Real::between(one(degrees.lo).lo, one(degrees.hi).high()), degrees);
 }
 
 namespace {
@@ -176,7 +178,13 @@ Real whole_power(const Real& a, unsigned long n) {
   if (!a.known) return a;
   const Real base = n % 2 == 0 ? abs(a) : a;
   if (base.point) return state_of(Real(power(base.lo)), a);
-  return state_of(Real::between(power(base.lo), power(base.hi)), a);
+  Real out = Real::between(power(base.lo), power(base.hi));
+  if (n <= most_factors && !a.form.empty()) {
+    Real product = a;
+    for (unsigned long i = 1; i < n; ++i) product = mul(product, a);
+    out.form = product.form;
+  }
+  return state_of(out, a);
 }
 
 }  // namespace

@@ -9,6 +9,7 @@ World::World(const Scene& scene, std::uint64_t seed)
 
 void World::clear(std::uint64_t seed) {
   numbers_.clear();
+  between_.clear();
   words_.clear();
   draw_ = Draw(seed);
   seed_ = seed;
@@ -72,6 +73,20 @@ const Rational& World::number(EntityRef e, int attribute) {
                       .dim;
   const std::optional<Rational> limit = at_limit(may, dim);
   return numbers_.emplace(cell, limit ? *limit : drawn(may)).first->second;
+}
+
+void World::give_between(const CellKey& cell, const Rational& lo, const Rational& hi) {
+  give(cell, lo);
+  Real& out = between_[cell] = Real::between(lo, hi);
+  out.form = {0, 1};
+}
+
+Real World::real(EntityRef e, int attribute) {
+  if (!between_.empty()) {
+    const auto found = between_.find(key(e, attribute));
+    if (found != between_.end()) return found->second;
+  }
+  return Real(number(e, attribute));
 }
 
 int World::word(EntityRef e, int attribute) {
