@@ -99,6 +99,21 @@ TEST_CASE("worlds at a turn, next to it, and where several values meet") {
   CHECK(is_open("n: count", "n ?", "0.3 * p.n within 0.1 of 7001.05"));
 }
 
+TEST_CASE("a comparison that turns over at no fraction is met between two") {
+  const auto is_open = [](const std::string& values, const std::string& test) {
+    const Outcome outcome = judge_expression(two, values, test);
+    return word(outcome.verdict) == "unknown" && outcome.certified && !outcome.precision_limit;
+  };
+  CHECK(is_open("x 1..2\n y 4", "p.x ^ 2 within 0 of 2"));
+  CHECK(is_open("x 1..2\n y 4", "(p.x ^ 2) in 2..2"));
+  CHECK(is_open("x 1..2\n y 4", "p.x ^ 2 within 0 of exp(0.5)"));
+  CHECK(is_open("x 1..2\n y 4", "p.x ^ 2 + p.y <= 6 and p.x ^ 2 - p.y >= -2"));
+  CHECK(is_open("x 1..2\n y 4..5", "not p.x ^ 2 + p.y <= p.y + 3 or p.x ^ 2 < 3"));
+  // it has a jump there, and does not come to the number
+  CHECK_FALSE(is_open("x 1..2\n y 4", "(if p.x ^ 2 > 2 then p.x else p.x - 2) within 0 of 0.5"));
+  CHECK(word(verdict_of(two, "x 1..2\n y 4", "p.x ^ 2 within 0 of 2 and p.x > 1.5")) == "conflict");
+}
+
 TEST_CASE("missing values range over what is declared, or everything") {
   CHECK(word(verdict_of("x: ratio in 0..1", "x ?", "p.x <= 1")) == "fits");
   CHECK(word(verdict_of("x: ratio in 0..1", "", "p.x <= 1")) == "fits");
