@@ -167,12 +167,15 @@ void UnfoldWriter::add_witnesses(const Op& op) {
                               some ? inside : add_truth(OpCode::logical_not, inside), asks);
     all = add_truth(some ? OpCode::logical_or : OpCode::logical_and, one, all);
   };
-  for (const Reg end : {low, high}) add_one(end, add_truth(OpCode::le, low, high));
+  const Reg any = add_truth(OpCode::le, low, high);
+  for (const Reg end : {low, high}) add_one(end, any);
   const bool before = std::exchange(is_unsure_, true);
   for (const Reg turn : turns(q)) {
     if (room_ < least_room / 2) break;
     const Reg above = add_truth(OpCode::le, low, turn);
-    add_one(turn, add_truth(OpCode::logical_and, above, add_truth(OpCode::le, turn, high)));
+    const Reg inside = add_truth(OpCode::logical_and, above, add_truth(OpCode::le, turn, high));
+    // where the range has no number nothing is asked, though the turn may be undefined
+    add_one(turn, add_truth(OpCode::logical_and, any, inside));
   }
   is_unsure_ = before;
   regs_[op.target] = all;
