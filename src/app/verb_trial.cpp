@@ -7,8 +7,32 @@
 #include "app/verbs.hpp"
 #include "messages/message.hpp"
 #include "report/trials.hpp"
+#include "text/rule_folders.hpp"
 
 namespace mm {
+
+namespace {
+
+bool uses_trials(const Loaded& loaded) {
+  for (const FileTree& file : loaded.tree.files) {
+    if (file.file == loaded.asked) continue;
+    for (const Declaration& declaration : file.declarations) {
+      const auto* build = std::get_if<Boxed<BuildDecl>>(&declaration);
+      if (build != nullptr && (*build)->is_trial) return true;
+    }
+  }
+  return false;
+}
+
+/// Where trials may be that the file named does not hold.
+std::string trials_elsewhere(const std::string& file, const Options& options, const Loaded& loaded) {
+  const std::string beside = file_beside(file, "_trials");
+  if (!beside.empty()) return fmt::format("; is \"{}\", beside it, meant?", printable(beside));
+  if (options.used) return ", and no file that it uses holds one";
+  return uses_trials(loaded) ? "; --used runs those of the files that it uses" : "";
+}
+
+}  // namespace
 
 void declare_trial(Arguments& verb, Options& options) {
   verb.needed("FILE", options.files, "files that carry trials");
@@ -46,8 +70,8 @@ Status run_trial(const Options& options) {
     if (any) continue;
     empty = true;
     ++without;
-    complain(fmt::format("\"{}\" holds no trial{}", printable(file),
-                         options.used ? "" : "; --used runs those of the files that it uses"));
+    complain(
+        fmt::format("\"{}\" holds no trial{}", printable(file), trials_elsewhere(file, options, loaded)));
   }
   if (text_wrong) return Status::text_wrong;
   if (trials.empty()) return Status::wrong_use;

@@ -74,6 +74,14 @@ std::vector<std::string> files_declaring(const std::vector<std::string>& folders
   return out;
 }
 
+std::string file_beside(const std::string& file, std::string_view ending) {
+  const fs::path path(file);
+  fs::path beside = path;
+  beside.replace_filename(path.stem().string() + std::string(ending) + path.extension().string());
+  std::error_code error;
+  return fs::symlink_status(beside, error).type() == fs::file_type::regular ? beside.string() : std::string();
+}
+
 std::string path_from(const std::string& user, const std::string& file) {
   std::error_code error;
   const fs::path from = fs::weakly_canonical(user, error).parent_path();

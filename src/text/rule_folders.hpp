@@ -14,6 +14,10 @@ std::vector<std::string> files_named(const std::vector<std::string>& folders, st
 std::vector<std::string> files_declaring(const std::vector<std::string>& folders, std::string_view sort,
                                          std::string_view name, std::size_t most);
 
+/// Of "rules/hub.rules" and "_trials": "rules/hub_trials.rules" where there is such a file, else "". Nothing
+/// is opened.
+std::string file_beside(const std::string& file, std::string_view ending);
+
 /// The path to write in a `use` of the file `user`, or "" where there is no way.
 std::string path_from(const std::string& user, const std::string& file);
 
