@@ -98,7 +98,7 @@ struct construct : pegtl::maybe_nothing {
       frame.keep();
       const bool dropped = std::exchange(b.broken, broken);
       if (dropped) {
-        leave_unread(b, begin, b.offset(in.current()));
+        leave_unread(b, begin, b.offset(in.current()), false);
         b.assignments_taken = b.tree.assignments.size();
       } else {
         Action<Rule>::done(b, frame.node, b.span(begin, b.offset(in.current())), frame.mark);
@@ -128,6 +128,8 @@ template <>
 inline constexpr Begins begins_like<g::build_statement> = Begins::build_statement;
 template <>
 inline constexpr Begins begins_like<g::trial_statement> = Begins::build_statement;
+template <>
+inline constexpr Begins begins_like<g::declaration> = Begins::declaration;
 
 /// Where the next statement on the line of a wrong one begins; `resume` where none surely does.
 template <typename Rule>
@@ -138,7 +140,9 @@ std::uint32_t behind_on_line(Builder& b, std::uint32_t begin, std::uint32_t fail
   if (!at) at = read_on(b, begin, failed, resume, begins_like<Rule>);
   if (!at) return resume;
   b.read_on_at = *at;
-  b.messages.reads_on({b.file, *at, resume}, taken);
+  // a value's name that is not known may be no more than words behind the slip
+  const bool doubtful = begins_like<Rule> == Begins::assignment;
+  b.messages.reads_on({b.file, *at, doubtful ? resume : *at}, taken);
   return *at;
 }
 
@@ -153,7 +157,7 @@ struct recovering : pegtl::maybe_nothing {
     const unsigned nesting = b.nesting;
     const bool broken = b.broken;
     std::uint32_t resume = 0;
-    bool hides = true;
+    bool hides = true, read_on = false;
     try {
       return pegtl::match<Rule, A, M, Action, Control>(in, b);
     } catch (Failure& failure) {
@@ -165,13 +169,14 @@ struct recovering : pegtl::maybe_nothing {
       if (std::is_same_v<Rule, g::assignment> && !at_end) b.messages.hides_nothing(), hides = false;
       resume = resume_after(b, begin, failed, blocks > 0);
       if (!at_end) resume = behind_on_line<Rule>(b, begin, failed, resume);
+      read_on = b.read_on_at == resume;
     } catch (const BlockLost& lost) {
       b.blocks.resize(blocks);
       if (!b.blocks.empty() && indent_at(b, b.blocks.back()) >= lost.column) throw;
       resume = lost.line_begin;
     }
     b.blocks.resize(blocks);
-    if (hides) leave_unread(b, begin, resume);
+    if (hides) leave_unread(b, begin, resume, read_on);
     b.face_block = face_block;
     b.nesting = nesting;
     if (!std::is_same_v<Rule, g::assignment>) b.assignments_taken = b.tree.assignments.size();

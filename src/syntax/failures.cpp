@@ -102,7 +102,8 @@ Failure expected_failure(const Builder& builder, std::uint32_t at, Wanted expect
   const bool spaced = at == builder.space_end && builder.space_begin < at;
   const std::string before = token_before(builder, spaced ? builder.space_begin : at);
   const std::string after = before.empty() ? "" : " after " + before;
-  const bool name = expected.what.ends_with("name"), no_name = name && !is_of_another(expected.what);
+  const bool name = expected.what.ends_with("name"),
+             no_name = name && !is_of_another(expected.what) && !(at < bytes.size() && bytes[at] == ',');
   if (holds(reserved_words, word) && name)
     return {Code::reserved_word,
             at,

@@ -9,120 +9,6 @@ namespace mm {
 namespace {
 
 constexpr std::string_view weights[] = {"need", "should", "caution", "also"};
-constexpr std::string_view grades[] = {"measured", "tried", "published", "claimed", "hearsay"};
-
-/// Reads tokens of one line from left to right.
-class Ahead {
- public:
-  Ahead(std::string_view bytes, std::size_t at) : bytes_(bytes), at_(at) {}
-
-  /// The word here; the blanks behind it are passed over.
-  std::string_view word() {
-    const std::string_view found = at_ < bytes_.size() && is_letter(bytes_[at_]) ? word_at(bytes_, at_) : "";
-    at_ += found.size();
-    spaced_ = is_gap(here());
-    while (is_gap(here())) ++at_;
-    return found;
-  }
-  bool name() {
-    const std::string_view found = word();
-    return !found.empty() && !holds(reserved_words, found);
-  }
-  bool is(char c) const { return here() == c; }
-  bool take(char c) {
-    if (!is(c)) return false;
-    ++at_;
-    while (is_gap(here())) ++at_;
-    return true;
-  }
-  bool path() {
-    bool good = name();
-    while (good && !spaced_ && is('.')) {
-      ++at_;
-      good = name();
-    }
-    return good;
-  }
-  bool word_follows() const { return is_letter(here()); }
-  bool value_follows() const {
-    const char c = here(), next = at_ + 1 < bytes_.size() ? bytes_[at_ + 1] : '\n';
-    if (is_digit(c) || c == '"' || c == '?') return true;
-    if (c == '-' || c == '.') return is_digit(next);
-    if (c == '<' || c == '>') return next == '=';
-    const std::string_view word = is_letter(c) ? word_at(bytes_, at_) : std::string_view();
-    return word == "yes" || word == "no" || word == "adjustable";
-  }
-  bool spaced() const { return spaced_; }
-
- private:
-  char here() const { return at_ < bytes_.size() ? bytes_[at_] : '\n'; }
-
-  std::string_view bytes_;
-  std::size_t at_;
-  bool spaced_ = false;
-};
-
-bool begins_assignment(std::string_view bytes, std::size_t at) {
-  const std::string_view first = word_at(bytes, at);
-  Ahead ahead(bytes, at);
-  if (is_builtin_unit_name(first) || holds(grades, first) || !ahead.path()) return false;
-  if (ahead.is('{')) return true;
-  if (ahead.take(':') || ahead.take('=')) return ahead.value_follows() || ahead.word_follows();
-  return ahead.spaced() && ahead.value_follows();
-}
-
-bool begins_attribute(std::string_view bytes, std::size_t at) {
-  Ahead ahead(bytes, at);
-  const std::string_view first = ahead.word();
-  if (holds(reserved_words, first)) return false;
-  if (ahead.take(':')) return ahead.word_follows();
-  return (first == "face" && ahead.name() && (ahead.is(':') || ahead.is(','))) ||
-         (first == "let" && ahead.name() && ahead.is('='));
-}
-
-bool begins_requirement(std::string_view bytes, std::size_t at) {
-  Ahead ahead(bytes, at);
-  const std::string_view first = ahead.word();
-  if (holds(weights, first)) return ahead.name() && ahead.is(':');
-  return (first == "let" && ahead.name() && ahead.is('=')) ||
-         (first == "side" && ahead.name() && ahead.is('{'));
-}
-
-bool begins_detail(std::string_view bytes, std::size_t at) {
-  Ahead ahead(bytes, at);
-  const std::string_view first = ahead.word();
-  if (first == "because" || first == "source" || first == "remedy") return ahead.is('"');
-  return (first == "settles" && ahead.word() == "at") ||
-         (first == "hazard" && ahead.spaced() && ahead.name());
-}
-
-bool begins_build_statement(std::string_view bytes, std::size_t at) {
-  Ahead ahead(bytes, at);
-  const std::string_view first = ahead.word();
-  if (first == "fit") return ahead.name() && ahead.is(':');
-  if (first == "join") return ahead.path() && (ahead.is('+') || ahead.is(':') || ahead.is('{'));
-  if (first == "rework") return ahead.name() && (ahead.is('"') || ahead.word() == "on");
-  if (first == "stage") return ahead.name() && (ahead.is('"') || ahead.word() == "uses");
-  return first == "part" && ahead.name() && (ahead.is('"') || ahead.word() == "is");
-}
-
-bool begins_here(std::string_view bytes, std::size_t at, Begins begins) {
-  switch (begins) {
-    case Begins::nothing:
-      return false;
-    case Begins::assignment:
-      return begins_assignment(bytes, at);
-    case Begins::attribute:
-      return begins_attribute(bytes, at);
-    case Begins::requirement:
-      return begins_requirement(bytes, at);
-    case Begins::detail:
-      return begins_detail(bytes, at);
-    case Begins::build_statement:
-      return begins_build_statement(bytes, at);
-  }
-  return false;
-}
 
 /// Past a text in quotes of some sort, which begins at `at`; `at` itself where none does; nothing where it
 /// does not end on its line.
@@ -150,7 +36,7 @@ class Prose {
     const bool value = after_sign_ || after_per_;
     after_per_ = word == "per";
     on_ = !value && !after_per_ && !is_digit(word.front()) && !is_builtin_unit_name(word) &&
-          !holds(grades, word) && !holds(reserved_words, word);
+          !is_grade_word(word) && !holds(reserved_words, word);
     after_sign_ = false;
   }
   void pass_sign(char c) {
@@ -215,7 +101,8 @@ std::optional<std::uint32_t> taken_for_a_value(const Builder& builder, std::uint
   const auto at = static_cast<std::uint32_t>(word.data() - bytes.data());
   const std::string_view before = word_before(bytes, at);
   const bool is_value = !before.empty() && is_letter(before.front()) && !holds(reserved_words, before);
-  if (!is_value || at <= builder.read_on_at || !begins_assignment(bytes, at)) return std::nullopt;
+  if (!is_value || at <= builder.read_on_at || !begins_here(bytes, at, Begins::assignment))
+    return std::nullopt;
   for (std::size_t i = failed; i < line_end(bytes, failed);
        i += std::max<std::size_t>(1, word_at(bytes, i).size())) {
     const std::string_view behind = word_at(bytes, i);

@@ -1,11 +1,9 @@
 // The rest of a line behind a statement that cannot be read: where the next one surely begins. No PEGTL.
 #pragma once
+#include "syntax/begins.hpp"
 #include "syntax/builder.hpp"
 
 namespace mm {
-
-/// What the statements round a wrong one look like where they begin.
-enum class Begins : unsigned char { nothing, assignment, attribute, requirement, detail, build_statement };
 
 /// A place on the line of `failed`, before `end`, where such a statement begins, or nothing. `begin`: of the
 /// wrong one. Blocks and brackets are passed over whole; behind a quote without its end nothing is sure.

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "base/near_miss.hpp"
+#include "syntax/begins.hpp"
 #include "syntax/scan.hpp"
 
 namespace mm {
@@ -55,13 +56,15 @@ bool report(Builder& builder, Failure failure) {
   throw GaveUp{};
 }
 
-void leave_unread(Builder& builder, std::uint32_t begin, std::uint32_t end) {
+void leave_unread(Builder& builder, std::uint32_t begin, std::uint32_t end, bool read_on) {
+  if (builder.bytes[begin] == ',' && begin < end) begin = std::min(end, skip_space(builder, begin + 1));
   const std::string_view text = builder.bytes.substr(begin, end - begin);
   const std::string_view word = word_at(text, 0);
   const bool declares = holds(declaration_words, word);
   const std::size_t name = declares ? text.find_first_not_of(" \t\n", word.size()) : 0;
   const bool named = name < text.size() && (is_letter(text[name]) || text[name] == '"');
-  const bool plain = declares || !builder.blocks.empty() || text.find('{') != std::string_view::npos;
+  const bool plain = declares || !builder.blocks.empty() || text.find('{') != std::string_view::npos ||
+                     (read_on && text.find('"') == std::string_view::npos);
   std::uint32_t solid = skip_space(builder, begin);
   while (solid < end && (builder.bytes[solid] == '}' || builder.bytes[solid] == ';'))
     solid = skip_space(builder, solid + 1);
@@ -194,6 +197,8 @@ std::optional<std::uint32_t> brace_on_line(const Builder& builder, std::uint32_t
   const std::string_view bytes = builder.bytes;
   for (std::size_t i = failed; i < bytes.size() && bytes[i] != '\n' && bytes[i] != '#' && bytes[i] != '}';) {
     if (bytes[i] == '{') return static_cast<std::uint32_t>(i);
+    if (is_letter(bytes[i]) && !is_in_word(bytes[i - 1]) && begins_here(bytes, i, Begins::declaration))
+      return std::nullopt;  // it is that one's
     i = opens_text(bytes, i) ? text_end(bytes, i) : i + 1;
   }
   return std::nullopt;

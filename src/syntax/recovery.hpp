@@ -10,8 +10,8 @@ namespace mm {
 bool report(Builder& builder, Failure failure);
 
 /// What was reported last leaves the text from `begin` to `end` unread. Where it may be a `use`, that hides
-/// more than its own words.
-void leave_unread(Builder& builder, std::uint32_t begin, std::uint32_t end);
+/// more than its own words. `read_on`: what is read next begins on its line.
+void leave_unread(Builder& builder, std::uint32_t begin, std::uint32_t end, bool read_on);
 
 /// The statement at `at`, outside of any block, could not be read. Where all of a file's first statements
 /// begin with no word of the language one message takes the place of theirs; then throws GaveUp.

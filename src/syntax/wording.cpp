@@ -6,6 +6,7 @@
 #include "base/near_miss.hpp"
 #include "base/unit_names.hpp"
 #include "base/utf8.hpp"
+#include "syntax/begins.hpp"
 #include "syntax/scan.hpp"
 
 namespace mm {
@@ -63,6 +64,15 @@ std::string_view word_before(std::string_view bytes, std::size_t end) {
   return bytes.substr(begin, end - begin);
 }
 
+namespace {
+
+bool begins_any_statement(std::string_view bytes, std::size_t at) {
+  constexpr std::array all = {Begins::declaration, Begins::requirement, Begins::build_statement};
+  return std::any_of(all.begin(), all.end(), [&](Begins one) { return begins_here(bytes, at, one); });
+}
+
+}  // namespace
+
 std::string name_in_one_word(std::string_view bytes, std::size_t at, std::string_view behind) {
   constexpr unsigned most_words = 5;
   const std::string_view first = word_before(bytes, at);
@@ -78,7 +88,7 @@ std::string name_in_one_word(std::string_view bytes, std::size_t at, std::string
     while (next < bytes.size() && ((!hyphen && is_blank(bytes[next])) || bytes[next] == '-')) ++next;
     const std::string_view word = next < bytes.size() ? word_at(bytes, next) : std::string_view{};
     if (next == i || word.empty() || word == behind) break;
-    if (holds(reserved_words, word)) return {};
+    if (holds(reserved_words, word) || begins_any_statement(bytes, next)) return {};
     name.append("_").append(word);
     i = next + word.size();
   }
