@@ -95,6 +95,7 @@ bool load_project(const std::string& file, const Options& options, Loaded& loade
   drop_what_is_bound(loaded.tree);
   loaded.messages.take(meaning, loaded.sources);
   explain_slips(loaded.sources, loaded.messages);
+  loaded.messages.gather_same_names();
   std::size_t asked_for = 0, tried = 0;  // each search reads the rule folders again
   loaded.messages.add_hints([&](const Message& message) {
     if (asked_for >= most_searches || tried >= most_tried) return std::string();

@@ -37,6 +37,7 @@ struct Message {
   std::string hint;  // what would be right; may be empty
   std::string
       wanted{};  // the dimension of the number that should stand there, "length" or "GBP"; may be empty
+  std::vector<Span> same_at{};  // where else the same is to be told
 };
 
 /// Holds the first twenty thousand and counts the rest, so that a text with an error in every word stays
@@ -49,6 +50,8 @@ class Messages {
   void take(const Messages& other, const Sources& sources);
   /// Gives each message the hint that `hint_of` finds for it, before one that it has; "" changes nothing.
   void add_hints(const std::function<std::string(const Message&)>& hint_of);
+  /// Where one name is wrong in many places its first message takes over the places of the others.
+  void gather_same_names();
   /// Drops those at whose place in all() `gone` holds.
   void drop(const std::function<bool(std::size_t)>& gone);
   bool has_errors() const;

@@ -83,6 +83,22 @@ std::string excerpt(Span span, const Sources& sources) {
                      std::string(std::max<std::size_t>(1, display_width(marked)), '^'));
 }
 
+/// "the same at 2 more places (line:column): 3:5, 4:7; in b.rules 1:2".
+std::string other_places(const Message& message, const Sources& sources) {
+  constexpr std::size_t most_listed = 200;
+  std::string out = fmt::format("the same at {} more places (line:column):", message.same_at.size());
+  FileId file = message.span.file;
+  for (std::size_t i = 0; i < std::min(most_listed, message.same_at.size()); ++i) {
+    const Span at = message.same_at[i];
+    const auto place = sources.place(at);
+    if (at.file != file) out += fmt::format("{} in {}:", i == 0 ? "" : ";", printable(sources[at.file].path));
+    out += fmt::format("{} {}:{}", i == 0 || at.file != file ? "" : ",", place.line, place.column);
+    file = at.file;
+  }
+  if (message.same_at.size() > most_listed) out += ", ...";
+  return out;
+}
+
 }  // namespace
 
 std::string wrapped(std::string_view text, std::size_t first) {
@@ -116,6 +132,7 @@ std::string render(const Message& message, const Sources& sources) {
   for (const auto& label : message.labels)
     out += wrapped(fmt::format("{}: {}", where(label.span, sources), printable(label.text)), 6);
   if (!message.hint.empty()) out += wrapped(printable(message.hint), 6);
+  if (!message.same_at.empty()) out += wrapped(other_places(message, sources), 6);
   return out;
 }
 

@@ -234,6 +234,7 @@ class Loader {
     for (auto file = circle; file != under_way_.end(); ++file) route += file->shown.string() + " -> ";
     messages_.add(Code::use_circle, use.path.span, {route + circle->shown.string()},
                   "move what both need into a file of its own");
+    messages_.hides_nothing();  // each of them is read
   }
 
   const LoadOptions& options_;
