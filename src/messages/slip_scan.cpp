@@ -3,6 +3,7 @@
 #include <array>
 
 #include "base/near_miss.hpp"
+#include "base/unit_names.hpp"
 #include "messages/slip_line.hpp"
 #include "messages/slip_words.hpp"
 
@@ -147,14 +148,27 @@ class Scanner : LineReader {
     return std::string_view("\n\r};,#").find(peek(i)) != std::string_view::npos || peek(i) == '\0';
   }
 
-  /// per measured vernier; measured "vernier"
+  bool stands_behind_a_value() {
+    std::size_t end = at_;
+    while (end > 0 && (peek(end - 1) == ' ' || peek(end - 1) == '\t')) --end;
+    std::size_t begin = end;
+    while (begin > 0 && is_word_part(peek(begin - 1))) --begin;
+    const std::string_view token = word(begin);
+    return before(at_) == '"' || (!token.empty() && (is_digit(token.front()) || is_builtin_unit_name(token)));
+  }
+
+  /// per measured vernier; measured "vernier"; 5 mm measured
   bool note() {
     const std::string_view name = word(at_);
     if (!is_grade(name)) return previous_ == "per" && misspelt_grade(name);
     const std::size_t behind = blanks(at_ + name.size());
     if (previous_ != "per") {
-      if (peek(behind) != '"') return false;
-      return write(at_ + name.size(), "per " + std::string(name), false);
+      if (peek(behind) == '"') return write(at_ + name.size(), "per " + std::string(name), false);
+      if (!stands_behind_a_value() || number(behind) != behind) return false;
+      Slip slip{at_, at_ + name.size(), "write per " + std::string(name), false};
+      slip.no_attribute = name;
+      slip.hides_one = true;
+      return add(std::move(slip));
     }
     if (!is_letter(peek(behind))) return false;
     const std::string text(word(behind));

@@ -104,6 +104,7 @@ class Explainer {
       const Slip& slip = slips[s];
       std::size_t end = statement_end(line, slip.end);
       if (s + 1 < slips.size()) end = std::min(end, slips[s + 1].begin - 1);
+      if (slip.hides_one) end = std::min(end, first_behind(line, slip));
       std::vector<std::size_t> caused;
       for (const std::size_t i : line.messages)
         if (!gone_[i] && accounts_for(line, slip, end, messages_.all()[i])) caused.push_back(i);
@@ -128,6 +129,16 @@ class Explainer {
            {},
            hint_of(slip, caused)});
     }
+  }
+
+  /// Where the first message from the slip on begins.
+  std::size_t first_behind(const Line& line, const Slip& slip) const {
+    std::size_t first = line.text.size();
+    for (const std::size_t i : line.messages) {
+      const std::size_t begin = messages_.all()[i].span.begin - line.at.begin;
+      if (begin >= slip.begin) first = std::min(first, begin);
+    }
+    return first;
   }
 
   /// Where the statement that is wrong at `from` surely ends, or reading went on behind it.

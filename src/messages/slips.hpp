@@ -21,6 +21,7 @@ struct Slip {
   std::string seen{};                 // in words, where what stands there cannot be shown
   std::string attribute{};            // right elsewhere: a file must declare an attribute of this name
   bool alone = false;                 // what a message of its own tells is left to that
+  bool hides_one = false;             // behind it no more than the next message is for it
   std::string no_attribute{};         // right elsewhere: no file may declare an attribute of this name
   /// What is right where a number of this dimension is wanted, before `hint`.
   std::vector<std::pair<std::string_view, std::string>> by_dimension{};
