@@ -169,7 +169,8 @@ std::string answers_text(const Blame& blame, const Unit& unit, const std::option
   const std::string fit = fits.empty() ? "" : set_text(fits, ends) + " fits";
   if (fails.empty()) return fit;
   if (!fits.empty() && all.is_whole(ends)) return fit + rest_text(fits, fails, ends);
-  return fit + (fit.empty() ? "" : ", ") + set_text(fails, ends) + " does not";
+  return fit.empty() ? set_text(fails, ends) + " does not fit"
+                     : fit + ", " + set_text(fails, ends) + " does not";
 }
 
 std::string window_text(const SettingWindow& window, const Unit& unit) {

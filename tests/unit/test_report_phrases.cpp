@@ -102,7 +102,7 @@ TEST_CASE("what answer means what, in several pieces") {
         "5 mm or less, or 9 mm or more, fits, 6 mm to 8 mm does not");
   CHECK(text_of(outside.united(between(at("6"), at("7"))), {}) ==
         "5 mm or less, 6 mm to 7 mm, or 9 mm or more, fits");
-  CHECK(text_of({}, outside) == "5 mm or less, or 9 mm or more, does not");
+  CHECK(text_of({}, outside) == "5 mm or less, or 9 mm or more, does not fit");
   ValueSet many;
   for (long i = 0; i < 9; ++i) many = many.united(between({Rational(i * 2)}, {Rational(i * 2 + 1)}));
   CHECK(many.regions().size() == 9);
