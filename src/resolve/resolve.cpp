@@ -39,10 +39,10 @@ Project resolve(const Tree& tree, const Sources& sources, Names& names, Messages
   apart.note_beginning(context);
   read_further(context);
   compile_interfaces(context);
-  const std::size_t here = apart.left_to(context);
-  compile_rules(context, 0, here);
   find_part_kinds(context);
   std::deque<BuildContext> begun = begin_builds(context, trials_of);
+  const std::size_t here = apart.left_to(context);
+  compile_rules(context, 0, here);
   if (!apart.take_into(context)) compile_rules(context, here, context.rule_decls.size());
   resolve_builds(context, trials_of, std::move(begun));
   check_parts(context);

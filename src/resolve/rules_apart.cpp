@@ -12,10 +12,9 @@ namespace mm {
 
 namespace {
 
-constexpr std::size_t least_rules = 24;     // fewer are compiled before a helper is awake
-constexpr std::size_t most_names = 50'000;  // more are a catalogue's, and would all be copied
-constexpr std::size_t here = 1,
-                      in_all = 3;  // the caller's share: it compiles interfaces and reads builds too
+constexpr std::size_t least_rules = 24;        // fewer are compiled before a helper is awake
+constexpr std::size_t most_names = 50'000;     // more are a catalogue's, and would all be copied
+constexpr std::size_t here = 13, in_all = 40;  // the caller's share: it has interfaces and builds too
 
 std::size_t rules_in(const Tree& tree) {
   std::size_t count = 0;
