@@ -21,10 +21,17 @@ struct AttributeDef {
   Symbol name;
   Type type;
   Boxed<ExactInterval> range;      // base units
-  const Unit* shown_in = nullptr;  // of the model; the unit that the declaration names, if any
+  const Unit* shown_in = nullptr;   // of the model; the unit that the declaration names, if any
+  const Unit* ranged_in = nullptr;  // the unit of its range, if any
   std::string doc, measure;
   Boxed<Rational> default_spread[grade_count];  // half-width in base units, by Grade
   Span span;
+
+  /// Where no value was written in one; null: in the usual one.
+  const Unit* told_in() const {
+    if (shown_in != nullptr || ranged_in == nullptr) return shown_in;
+    return ranged_in->offset != 0 && type.is_difference() ? nullptr : ranged_in;
+  }
 };
 
 /// The attributes of a kind or of an interface's side, in a fixed order.

@@ -28,7 +28,7 @@ std::string members(const Offer& offer, SymbolicSetId set) {
 }
 
 Unit unit_of(const Offer& offer, const AttributeDef& attribute) {
-  if (attribute.shown_in) return *attribute.shown_in;
+  if (const Unit* unit = attribute.told_in()) return *unit;
   if (attribute.type.kind != TypeKind::quantity) return Unit{};
   return usual_unit(attribute.type, offer.model.units, offer.names);
 }

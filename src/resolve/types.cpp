@@ -162,7 +162,11 @@ AttributeDef read_attribute(Context& context, const AttributeDecl& decl) {
       context.messages.add(Code::type_not_here, decl.range_span, {"a range"}, "only numbers have a range");
     } else {
       ExactInterval range;
-      if (read_range(context, *decl.range, def.type, decl.range_span, range)) def.range = std::move(range);
+      const Unit* unit = nullptr;
+      if (read_range(context, *decl.range, def.type, decl.range_span, range, nullptr, &unit)) {
+        def.range = std::move(range);
+        if (unit != nullptr && !unit->text.empty()) def.ranged_in = unit;
+      }
     }
   }
   for (const auto& spread : decl.spreads) {

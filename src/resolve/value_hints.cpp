@@ -31,8 +31,8 @@ std::string number_in(const Context& context, const AttributeDef& attribute, std
       word.find_first_not_of("0123456789", digits) != std::string_view::npos)
     return {};
   std::string unit;
-  if (attribute.shown_in != nullptr)
-    unit = attribute.shown_in->text;
+  if (const Unit* told = attribute.told_in())
+    unit = told->text;
   else if (attribute.type.kind == TypeKind::quantity)
     unit = unit_example(context, attribute.type.dimension);
   unit.resize(std::min(unit.find(' '), unit.size()));
