@@ -20,7 +20,7 @@ inline constexpr std::size_t grade_count = 6;
 struct AttributeDef {
   Symbol name;
   Type type;
-  Boxed<ExactInterval> range;      // base units
+  Boxed<ExactInterval> range;       // base units
   const Unit* shown_in = nullptr;   // of the model; the unit that the declaration names, if any
   const Unit* ranged_in = nullptr;  // the unit of its range, if any
   std::string doc, measure;
