@@ -4,6 +4,7 @@
 #include <utility>
 
 #include "base/near_miss.hpp"
+#include "syntax/begins.hpp"
 #include "syntax/recovery.hpp"
 #include "syntax/scan.hpp"
 #include "syntax/wording.hpp"
@@ -136,6 +137,9 @@ Failure unknown_statement(const Builder& builder, std::uint32_t at, std::string_
                  : "conditions are joined by and, or";
   else if (c == '\'')
     listed = "a text stands in double quotes, as \"first hose\"";
+  else if (in_build && c == ',' &&
+           begins_here(builder.bytes, skip_space(builder, at + 1), Begins::build_statement))
+    listed = "leave the ',' out";
   else if (in_build && (c == ',' || word == "or"))
     listed = "one of two parts is written one of a, b";
   else if (word == "part" || word == "kind" || word == "rule" || word == "interface")
