@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <bit>
 
+#include "base/give_back.hpp"
+#include "base/hash.hpp"
 #include "interval/interval_pack.hpp"
 
 namespace mm {
@@ -11,32 +13,10 @@ namespace {
 
 constexpr std::size_t most_distinct = 256;
 constexpr std::size_t fewest_places = 4;  // of a number, on average: else codes save no reading
-constexpr std::size_t first_slots = 64;
-constexpr std::uint16_t no_code = 0xffff;
 
-bool same_bits(const Interval& a, const Interval& b) {
-  const auto bits = [](double x) { return std::bit_cast<std::uint64_t>(x); };
-  return bits(a.neg_lo) == bits(b.neg_lo) && bits(a.hi) == bits(b.hi);
-}
+std::uint64_t bits_of(double x) { return std::bit_cast<std::uint64_t>(x); }
 
 }  // namespace
-
-/// Where its code is, or would be. The number of slots is a power of two.
-std::size_t ColumnNumbers::slot_of(const Interval& number) const {
-  const std::uint64_t mixed = (std::bit_cast<std::uint64_t>(number.neg_lo) * 0x9e37'79b9'7f4a'7c15ULL) ^
-                              std::bit_cast<std::uint64_t>(number.hi);
-  std::size_t slot = (mixed * 0xd6e8'feb8'6659'fd93ULL) >> 40U;
-  for (;; ++slot) {
-    slot &= slots_.size() - 1;
-    if (slots_[slot] == no_code || same_bits(distinct_[slots_[slot]], number)) return slot;
-  }
-}
-
-void ColumnNumbers::widen_slots() {
-  slots_.assign(std::max(first_slots, 2 * slots_.size()), no_code);
-  for (std::size_t code = 0; code < distinct_.size(); ++code)
-    slots_[slot_of(distinct_[code])] = static_cast<std::uint16_t>(code);
-}
 
 void ColumnNumbers::give_up_codes() {
   neg_lo_.reserve(codes_.capacity());
@@ -45,22 +25,23 @@ void ColumnNumbers::give_up_codes() {
     neg_lo_.push_back(distinct_[code].neg_lo);
     hi_.push_back(distinct_[code].hi);
   }
-  codes_ = {};
-  distinct_ = {};
-  slots_ = {};
+  give_back(codes_);
+  give_back(distinct_);
   form_ = Form::bounds;
 }
 
 void ColumnNumbers::add(const Interval& number) {
   if (form_ == Form::coded) {
-    if (4 * distinct_.size() >= slots_.size()) widen_slots();
-    const std::size_t slot = slot_of(number);
-    if (slots_[slot] != no_code) return codes_.push_back(static_cast<std::uint8_t>(slots_[slot]));
-    if (distinct_.size() < most_distinct) {
-      slots_[slot] = static_cast<std::uint16_t>(distinct_.size());
-      codes_.push_back(static_cast<std::uint8_t>(distinct_.size()));
-      return distinct_.push_back(number);
+    const std::uint64_t neg_lo = bits_of(number.neg_lo), hi = bits_of(number.hi), hash = mixed(neg_lo, hi);
+    std::uint32_t code = known_.find(hash, [&](std::uint32_t at) {
+      return bits_of(distinct_[at].neg_lo) == neg_lo && bits_of(distinct_[at].hi) == hi;
+    });
+    if (code == IndexTable::none && distinct_.size() < most_distinct) {
+      code = static_cast<std::uint32_t>(distinct_.size());
+      known_.add(hash, code);
+      distinct_.push_back(number);
     }
+    if (code != IndexTable::none) return codes_.push_back(static_cast<std::uint8_t>(code));
     give_up_codes();
   }
   neg_lo_.push_back(number.neg_lo);
@@ -69,7 +50,7 @@ void ColumnNumbers::add(const Interval& number) {
 
 void ColumnNumbers::finish() {
   if (form_ == Form::coded && distinct_.size() * fewest_places > codes_.size()) give_up_codes();
-  slots_ = {};
+  known_ = {};
   if (form_ == Form::coded) {
     plain_ = std::all_of(distinct_.begin(), distinct_.end(),
                          [](const Interval& one) { return all_plain(&one.neg_lo, &one.hi, 1); });
@@ -80,7 +61,7 @@ void ColumnNumbers::finish() {
                   [](double neg_lo, double hi) { return -neg_lo == hi; }))
     return;
   form_ = Form::points;
-  neg_lo_ = {};
+  give_back(neg_lo_);
 }
 
 }  // namespace mm

@@ -4,6 +4,7 @@
 #include <cstdint>
 #include <vector>
 
+#include "base/index_table.hpp"
 #include "interval/interval.hpp"
 
 namespace mm {
@@ -34,15 +35,13 @@ class ColumnNumbers {
   const double* hi() const { return hi_.data(); }
 
  private:
-  std::size_t slot_of(const Interval& number) const;
-  void widen_slots();
   void give_up_codes();
 
   Form form_ = Form::coded;
   bool plain_ = false;
   std::vector<std::uint8_t> codes_;
   std::vector<Interval> distinct_;
-  std::vector<std::uint16_t> slots_;  // while it is filled: a number's code, by its bits
+  IndexTable known_;  // while it is filled: numbers' codes, by their bits
   std::vector<double> neg_lo_, hi_;
 };
 

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "base/give_back.hpp"
+
 namespace mm {
 
 namespace {
@@ -23,12 +25,6 @@ std::vector<Name> symbols_of(const Tree& tree, PathId path) {
   for (auto name = list.rbegin(); name != list.rend(); ++name, path = tree.paths.outer(path))
     name->symbol = tree.paths.last(path);
   return list;
-}
-
-/// With its room, which `list = {}` would keep.
-template <class T>
-void give_back(std::vector<T>& list) {
-  std::vector<T>().swap(list);
 }
 
 }  // namespace
