@@ -5,6 +5,8 @@
 #include <string_view>
 #include <utility>
 
+#include "base/grade_words.hpp"
+
 namespace mm {
 
 struct Spelling {
@@ -267,15 +269,6 @@ constexpr std::size_t month_of(std::string_view word) {
   for (std::size_t i = 0; i < months.size(); ++i)
     if (word == months[i] || (word.size() >= 3 && months[i].starts_with(word))) return i + 1;
   return 0;
-}
-
-inline constexpr std::array<std::string_view, 5> grades = {"measured", "tried", "published", "claimed",
-                                                           "hearsay"};
-
-constexpr bool is_grade(std::string_view word) {
-  for (const std::string_view grade : grades)
-    if (grade == word) return true;
-  return false;
 }
 
 constexpr bool is_diameter_sign(char32_t code) { return code == 0x2300 || code == 0xD8 || code == 0xF8; }

@@ -1,13 +1,12 @@
 #include "syntax/begins.hpp"
 
+#include "base/grade_words.hpp"
 #include "base/unit_names.hpp"
 #include "syntax/scan.hpp"
 
 namespace mm {
 
 namespace {
-
-constexpr std::string_view weights[] = {"need", "should", "caution", "also"};
 
 /// Reads tokens of one line from left to right.
 class Ahead {
@@ -70,7 +69,7 @@ class Ahead {
 bool begins_assignment(std::string_view bytes, std::size_t at) {
   const std::string_view first = word_at(bytes, at);
   Ahead ahead(bytes, at);
-  if (is_builtin_unit_name(first) || is_grade_word(first) || !ahead.path()) return false;
+  if (is_builtin_unit_name(first) || is_grade(first) || !ahead.path()) return false;
   if (ahead.is('{')) return true;
   if (ahead.take(':') || ahead.take('=')) return ahead.value_follows() || ahead.word_follows();
   return ahead.spaced() && ahead.value_follows();
@@ -88,7 +87,7 @@ bool begins_attribute(std::string_view bytes, std::size_t at) {
 bool begins_requirement(std::string_view bytes, std::size_t at) {
   Ahead ahead(bytes, at);
   const std::string_view first = ahead.word();
-  if (holds(weights, first)) return ahead.name() && ahead.is(':');
+  if (holds(weight_words, first)) return ahead.name() && ahead.is(':');
   return (first == "let" && ahead.name() && ahead.is('=')) ||
          (first == "side" && ahead.name() && ahead.is('{'));
 }
@@ -178,11 +177,6 @@ bool begins_here(std::string_view bytes, std::size_t at, Begins begins) {
       return begins_declaration(bytes, at);
   }
   return false;
-}
-
-bool is_grade_word(std::string_view word) {
-  constexpr std::string_view grades[] = {"measured", "tried", "published", "claimed", "hearsay"};
-  return holds(grades, word);
 }
 
 }  // namespace mm

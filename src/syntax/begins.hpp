@@ -19,7 +19,4 @@ enum class Begins : unsigned char {
 /// Whether such a statement surely begins at `at`: false where it may as well be something else.
 bool begins_here(std::string_view bytes, std::size_t at, Begins begins);
 
-/// How a value is known: "measured".
-bool is_grade_word(std::string_view word);
-
 }  // namespace mm

@@ -1,5 +1,6 @@
 #include "syntax/read_on.hpp"
 
+#include "base/grade_words.hpp"
 #include "base/unit_names.hpp"
 #include "syntax/scan.hpp"
 #include "syntax/wording.hpp"
@@ -7,8 +8,6 @@
 namespace mm {
 
 namespace {
-
-constexpr std::string_view weights[] = {"need", "should", "caution", "also"};
 
 /// Past a text in quotes of some sort, which begins at `at`; `at` itself where none does; nothing where it
 /// does not end on its line.
@@ -36,7 +35,7 @@ class Prose {
     const bool value = after_sign_ || after_per_;
     after_per_ = word == "per";
     on_ = !value && !after_per_ && !is_digit(word.front()) && !is_builtin_unit_name(word) &&
-          !is_grade_word(word) && !holds(reserved_words, word);
+          !is_grade(word) && !holds(reserved_words, word);
     after_sign_ = false;
   }
   void pass_sign(char c) {
@@ -60,7 +59,7 @@ std::optional<std::uint32_t> read_on(const Builder& builder, std::uint32_t begin
                                      std::uint32_t end, Begins begins) {
   const std::string_view bytes = builder.bytes;
   // a requirement where attributes are wanted: the block round it is not closed, and nothing is sure
-  if (begins == Begins::attribute && holds(weights, word_at(bytes, begin))) return std::nullopt;
+  if (begins == Begins::attribute && holds(weight_words, word_at(bytes, begin))) return std::nullopt;
   std::size_t i = begin;
   while (i < failed && i < end)
     i = opens_text(bytes, i) ? text_end(bytes, i) : bytes[i] == '#' ? line_end(bytes, i) : i + 1;

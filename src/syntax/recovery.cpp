@@ -179,11 +179,10 @@ bool looks_opened(const Builder& builder, std::uint32_t at) {
 }
 
 void check_when(Builder& builder, Span when) {
-  constexpr std::string_view weights[] = {"need", "should", "caution", "also"};
   const std::string_view bytes = builder.bytes;
   std::size_t next = when.end;
   while (next < bytes.size() && is_blank(bytes[next])) ++next;
-  if (line_of(bytes, when.begin).first != when.begin || !holds(weights, word_at(bytes, next))) return;
+  if (line_of(bytes, when.begin).first != when.begin || !holds(weight_words, word_at(bytes, next))) return;
   report(builder, {Code::when_before,
                    when.begin,
                    when.begin + 4,

@@ -10,6 +10,7 @@ namespace mm {
 inline constexpr std::string_view reserved_words[] = {
     "and", "every",   "for", "has",  "if",   "in",   "mate", "no",    "not",    "of",
     "or",  "part_of", "per", "some", "then", "else", "when", "where", "within", "yes"};
+inline constexpr std::string_view weight_words[] = {"need", "should", "caution", "also"};
 
 template <typename Words>
 bool holds(const Words& words, std::string_view word) {

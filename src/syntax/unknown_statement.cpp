@@ -32,10 +32,9 @@ std::string_view home_of(std::string_view word) {
 
 /// The text from `at` to the end of its line, or to the ';' before it, holds another requirement.
 bool goes_on_with_need(std::string_view bytes, std::size_t at) {
-  constexpr std::string_view weights[] = {"need", "should", "caution", "also"};
   for (std::size_t i = at; i < bytes.size() && bytes[i] != '\n' && bytes[i] != ';' && bytes[i] != '#';) {
     const std::string_view word = word_at(bytes, i);
-    if (holds(weights, word)) return true;
+    if (holds(weight_words, word)) return true;
     i = opens_text(bytes, i) ? text_end(bytes, i) : i + std::max<std::size_t>(word.size(), 1);
   }
   return false;
