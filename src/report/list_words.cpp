@@ -27,12 +27,6 @@ std::string members(const Offer& offer, SymbolicSetId set) {
   return "one of " + listed(names, " or ");
 }
 
-Unit unit_of(const Offer& offer, const AttributeDef& attribute) {
-  if (const Unit* unit = attribute.told_in()) return *unit;
-  if (attribute.type.kind != TypeKind::quantity) return Unit{};
-  return usual_unit(attribute.type, offer.model.units, offer.names);
-}
-
 }  // namespace
 
 namespace {
@@ -82,7 +76,7 @@ std::string head_words(const Offer& offer, Symbol name, const std::string& doc, 
 
 std::string range_words(const Offer& offer, const AttributeDef& attribute) {
   if (!attribute.range) return {};
-  return number_text(*attribute.range, unit_of(offer, attribute));
+  return number_text(*attribute.range, unit_of(attribute, offer.model.units, offer.names));
 }
 
 std::string name_text(const Offer& offer, Symbol symbol) {

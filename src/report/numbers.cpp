@@ -164,4 +164,9 @@ Unit usual_unit(const Type& type, const UnitTable& units, const Names& names) {
   return usual.offset != 0 && type.is_difference() ? *units.find("K") : usual;
 }
 
+Unit unit_of(const AttributeDef& attribute, const UnitTable& units, const Names& names) {
+  if (const Unit* unit = attribute.told_in()) return *unit;
+  return attribute.type.kind == TypeKind::quantity ? usual_unit(attribute.type, units, names) : Unit{};
+}
+
 }  // namespace mm

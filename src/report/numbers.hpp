@@ -6,7 +6,7 @@
 #include <vector>
 
 #include "interval/exact_interval.hpp"
-#include "model/types.hpp"
+#include "model/model.hpp"
 #include "units/usual_units.hpp"
 
 namespace mm {
@@ -42,5 +42,7 @@ std::string number_text(const Rational& base, const Unit& unit, bool difference 
 
 /// As for the dimension, but K for a difference of temperatures.
 Unit usual_unit(const Type& type, const UnitTable& units, const Names& names);
+/// Of a value that was written in none: that of its declaration, else the usual one.
+Unit unit_of(const AttributeDef& attribute, const UnitTable& units, const Names& names);
 
 }  // namespace mm

@@ -102,9 +102,7 @@ std::string as_written(const Scene& scene, CellId cell) {
 
 Unit shown_unit(const Scene& scene, const AttributeDef& def, const Given* given) {
   if (given != nullptr && given->unit) return *given->unit;
-  if (const Unit* unit = def.told_in()) return *unit;
-  if (def.type.kind == TypeKind::quantity) return usual_unit(def.type, scene.model().units, scene.names);
-  return Unit{};
+  return unit_of(def, scene.model().units, scene.names);
 }
 
 std::optional<Unit> unit_for(const std::optional<Unit>& unit, const Dimension& dimension, bool difference) {
