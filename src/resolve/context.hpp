@@ -101,6 +101,8 @@ struct Context {
   std::unordered_set<Symbol> derived_names;      // of all kinds
   std::unordered_set<Symbol> requirement_names;  // of interfaces and rules
 
+  std::optional<bool> places_asked;  // by some expression; none: not looked for yet
+
   FieldNeeds* field_needs = nullptr;  // while computed fields of sizes are compiled
 
   // What compilers work in, left to the next one: programs are many and small, and keep no room to grow.

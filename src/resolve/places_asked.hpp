@@ -4,7 +4,8 @@
 
 namespace mm {
 
-/// By what is written, whatever is compiled by now. True of a small build, for which it costs more to look.
-bool asks_for_places(const Context& context, const Build& build);
+/// By what is written, whatever is compiled by now; looked for once. True of a small build, for which it
+/// costs more to look.
+bool asks_for_places(Context& context, const Build& build);
 
 }  // namespace mm

@@ -20,7 +20,7 @@ void read_declarations(Context& context) {
 
 namespace {
 
-/// What no program hangs on.
+/// What programs hang on only where something is wrong, which is told then.
 void read_further(Context& context) {
   read_rows(context);
   check_groups(context);
