@@ -36,13 +36,7 @@ std::uint32_t field_index(const DesignationDef& def, Symbol name) {
 
 Matcher::Matcher(Context& context, const DesignationDef& def, const std::vector<PatternPiece>& pieces,
                  std::string_view text, Letters letters)
-    : context_(context),
-      def_(def),
-      pieces_(pieces),
-      types_(pieces.size()),
-      text_(text),
-      letters_(letters),
-      fields_(def.fields.size()) {
+    : context_(context), def_(def), pieces_(pieces), types_(pieces.size()), text_(text), letters_(letters) {
   for (std::size_t i = 0; i < pieces.size(); ++i)
     if (pieces[i].field) types_[i] = read_type(context, pieces[i].type);
 }
@@ -128,6 +122,7 @@ bool Matcher::can_be(const ReadType& type, std::string_view text) const {
 }
 
 void Matcher::set_fields() {
+  fields_.resize(def_.fields.size());
   for (std::size_t piece = 0; piece < pieces_.size(); ++piece) {
     if (!pieces_[piece].field) continue;
     const ReadType& type = types_[piece];

@@ -75,24 +75,28 @@ std::string sample_text(Context& context, const std::vector<PatternPiece>& patte
 
 void read_designation(Context& context, DesignationId id, const DesignationDecl& decl) {
   DesignationDef& def = context.model.designations[id];
+  SymbolMap<std::uint32_t> field_at;
   const auto add_field = [&](const Name& name, const Type& type) {
-    const std::uint32_t at = field_index(def, name.symbol);
-    if (at == no_reg) {
+    const auto [at, fresh] = field_at.try_emplace(name.symbol, static_cast<std::uint32_t>(def.fields.size()));
+    if (fresh) {
       def.fields.push_back({name.symbol, type});
-    } else if (type.kind != TypeKind::error && !same_type(def.fields[at].type, type)) {
+    } else if (type.kind != TypeKind::error && !same_type(def.fields[*at].type, type)) {
       context.messages.add(Code::wrong_dimension, name.span,
-                           {type_text(context, def.fields[at].type), type_text(context, type)},
+                           {type_text(context, def.fields[*at].type), type_text(context, type)},
                            "a field means the same in every form");
     }
   };
+  FirstNames names;
   for (const auto& form_decl : decl.forms) {
     FormDef form;
     form.name = form_decl.name ? form_decl.name->symbol : context.names.intern("standard");
     form.span = form_decl.span;
     for (const TextLiteral& pattern : form_decl.pattern_texts) form.patterns.push_back(pattern.span);
-    for (const auto& other : def.forms)
-      if (other.name == form.name && form_decl.name)
-        context.messages.add(Code::duplicate_name, form_decl.name->span, {"form", context.text(form.name)});
+    if (form_decl.name) {
+      names.declare(context, "form", *form_decl.name);
+    } else {
+      names.take({form.name, form.span});
+    }
     def.forms.push_back(std::move(form));
     for (const auto& pattern : form_decl.patterns) {
       std::unordered_set<Symbol> here;

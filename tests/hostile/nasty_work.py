@@ -66,6 +66,9 @@ in_time("expect_on_many", lambda: PEG + rule("p.size <= 2 mm") + 'trial "t" { ' 
 in_time("trials_many", lambda: PEG + rule("p.size <= 2 mm") + each('trial "t{0}" {{ part q is peg {{ size 1 mm }} expect fits a }}', 60_000), 0, verb="trial")
 in_time("table_as_wide_as_can_be", lambda: "table t { " + each("c{0}: mm", 100_000) + " " + "1 " * 300_000 + "}\n" + judged("p.size > 0 mm", "size 3 mm"), 0)
 
+in_time("forms_of_one_name", lambda: 'designation d "size" {\n' + 'form f "A{a: mm}" { b = a }\n' * 65_000 + "}\n" + judged("p.size > 0 mm", "size 3 mm"), 3)
+in_time("forms_with_fields_of_their_own", lambda: 'designation d "size" {\n' + each('form f{0} "A{0}x{{a{0}: mm}}"', 65_000) + "}\n" + judged("p.size > 0 mm", "size 3 mm"), 0)
+
 HALVES = "kind k { v: count }\nrule r { for x: k\n" + each("need a{0}: x.v > 5\nneed b{0}: x.v < 3", 10_000) + " }\npart p is k { v 1 }\npart q is k { v 9 }\n"
 in_time("no_choice_of_many_needs", lambda: HALVES + "build z { fit s: one of p, q }\n", 1)
 in_time("no_way_out_of_many_needs", lambda: HALVES + 'build z { fit s: p\nrework W "swap" on s { v 9 } planned by "x" }\n', 1)
