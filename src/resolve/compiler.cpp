@@ -35,16 +35,10 @@ Compiler::Compiler(Context& context, Program& program)
 
 Compiler::~Compiler() { context_.rooms_for_types.push_back(std::move(types_)); }
 
-void Compiler::bind_entity(Symbol name, Type type, std::uint32_t slot) {
-  ScopeEntry entry{name, ScopeEntry::Sort::entity, type, slot, false, {}, {}, 0};
+void Compiler::bind(ScopeEntry entry) {
+  set_slots(entry.slot + 1);
   frame().bindings.push_back(std::move(entry));
-  set_slots(slot + 1);
-}
-
-void Compiler::bind_many(Symbol name, Type type, std::uint32_t side) {
-  ScopeEntry entry{name, ScopeEntry::Sort::many, type, side, false, {}, {}, 0, side};
-  frame().bindings.push_back(std::move(entry));
-  set_slots(side + 1);
+  if (frame().bindings.size() % names_a_step == 0 && context_.steps_left > 0) --context_.steps_left;
 }
 
 void Compiler::bind_lets(const Lets& lets, std::size_t count) {

@@ -40,8 +40,12 @@ class Compiler {
   Compiler& operator=(const Compiler&) = delete;
 
   // --- scope
-  void bind_entity(Symbol name, Type type, std::uint32_t slot);
-  void bind_many(Symbol name, Type type, std::uint32_t side);
+  void bind_entity(Symbol name, Type type, std::uint32_t slot) {
+    bind({name, ScopeEntry::Sort::entity, type, slot, false, {}, {}, 0});
+  }
+  void bind_many(Symbol name, Type type, std::uint32_t side) {
+    bind({name, ScopeEntry::Sort::many, type, side, false, {}, {}, 0, side});
+  }
   /// The owner's first `count` lets are plain names from now on; they see what was bound up to now. They must
   /// stay.
   void bind_lets(const Lets& lets, std::size_t count);
@@ -97,6 +101,7 @@ class Compiler {
                std::uint32_t payload = 0);
   Operand emit_number(ExactInterval value, Type type, int pi_power = 0);
   Operand emit_lookup(OpCode code, Type type, Lookup lookup);
+  void bind(ScopeEntry entry);
   Operand emit_quantifier(OpCode code, Type type, Quantifier quantifier, const Made& before);
   Operand emit_number(const Measured& value, Type type);
   Operand error(ExprId id) const { return Operand{no_reg, {}, id, {}, no_reg}; }
@@ -226,7 +231,8 @@ class Compiler {
   const ExactInterval* constant_of(Reg reg) const;
 
   static constexpr std::size_t max_steps = 50'000;
-  static constexpr std::size_t max_levels = 100;  // of formulas and derived values
+  static constexpr std::size_t names_a_step = 16;  // where very many are bound, for each program anew
+  static constexpr std::size_t max_levels = 100;   // of formulas and derived values
   /// A formula or derived value within another needs more of the stack than an operator does.
   static constexpr std::size_t max_depth = 3'000, depth_of_formula = 20;
 

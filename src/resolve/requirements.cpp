@@ -148,7 +148,7 @@ void compile_interfaces(Context& context) {
     check_names(context, decl.requirements, decl.lets, taken);
     const Lets lets(decl.lets);
     const auto bind = [&](Compiler& compiler) {
-      for (std::uint32_t s = 0; s < sides.size(); ++s) {
+      for (std::uint32_t s = 0; s < sides.size() && context.steps_left > 0; ++s) {
         const Type type = face_type(id, s, sides[s].many);
         if (sides[s].many)
           compiler.bind_many(sides[s].name, type, s);
@@ -171,8 +171,9 @@ void compile_interfaces(Context& context) {
 
 namespace {
 
-void bind_variables(Compiler& compiler, const std::vector<RuleDef::Variable>& variables) {
-  for (std::uint32_t v = 0; v < variables.size(); ++v) {
+void bind_variables(const Context& context, Compiler& compiler,
+                    const std::vector<RuleDef::Variable>& variables) {
+  for (std::uint32_t v = 0; v < variables.size() && context.steps_left > 0; ++v) {
     Type type = simple_type(TypeKind::part);
     type.part_kind = variables[v].kind;
     compiler.bind_entity(variables[v].name, type, v);
@@ -209,7 +210,7 @@ void compile_rules(Context& context, std::size_t first, std::size_t last) {
       }
       if (binder.reach_from) {
         Compiler compiler(context, variable.from_program);
-        bind_variables(compiler, rule.variables);
+        bind_variables(context, compiler, rule.variables);
         variable.from = compiler.reach_block(binder, variable.through);
         good = good && variable.from != no_block;
       }
@@ -222,7 +223,7 @@ void compile_rules(Context& context, std::size_t first, std::size_t last) {
     check_names(context, decl->requirements, decl->lets, taken);
     const Lets lets(decl->lets);
     const auto bind = [&](Compiler& compiler) {
-      bind_variables(compiler, rule.variables);
+      bind_variables(context, compiler, rule.variables);
       compiler.bind_lets(lets, lets.size());
     };
     if (decl->where) {

@@ -69,6 +69,10 @@ in_time("table_as_wide_as_can_be", lambda: "table t { " + each("c{0}: mm", 100_0
 in_time("forms_of_one_name", lambda: 'designation d "size" {\n' + 'form f "A{a: mm}" { b = a }\n' * 65_000 + "}\n" + judged("p.size > 0 mm", "size 3 mm"), 3)
 in_time("forms_with_fields_of_their_own", lambda: 'designation d "size" {\n' + each('form f{0} "A{0}x{{a{0}: mm}}"', 65_000) + "}\n" + judged("p.size > 0 mm", "size 3 mm"), 0)
 
+in_time("interface_of_many_sides", lambda: "interface j {\n" + each("side b{0} {{ w: length }}", 60_000) + each("\nneed n{0}: b1.w > {0} mm", 60_000)
+        + each("\nlet l{0} = b1.w + {0} mm", 60_000) + " }\n" + judged("p.size > 0 mm", "size 3 mm"), 3)
+in_time("rule_of_many_variables", lambda: PEG + "rule r { for " + ", ".join(f"b{i}: peg" for i in range(60_000)) + each("\nneed n{0}: b1.size > {0} mm", 60_000) + " }\n", 3)
+
 HALVES = "kind k { v: count }\nrule r { for x: k\n" + each("need a{0}: x.v > 5\nneed b{0}: x.v < 3", 10_000) + " }\npart p is k { v 1 }\npart q is k { v 9 }\n"
 in_time("no_choice_of_many_needs", lambda: HALVES + "build z { fit s: one of p, q }\n", 1)
 in_time("no_way_out_of_many_needs", lambda: HALVES + 'build z { fit s: p\nrework W "swap" on s { v 9 } planned by "x" }\n', 1)
