@@ -11,6 +11,7 @@
 #include "evaluate/margin.hpp"
 #include "evaluate/open_cell.hpp"
 #include "evaluate/outcome.hpp"
+#include "evaluate/precision.hpp"
 #include "evaluate/settings.hpp"
 
 namespace mm {
@@ -266,6 +267,12 @@ Outcome CaseJudge::judge_state(const Claim& claim) {
     grant_steps();
     outcome.open_cell = open_cell(*bench_, claim, variables_);
     outcome.precision_limit = !outcome.open_cell;
+  }
+  if (outcome.precision_limit) {
+    take_steps();
+    grant_steps();
+    if (outcome.work_limit) bench_->set_steps(few_steps);  // it has had its share
+    outcome.precision = find_precision(*bench_, claim, variables_);
   }
   if (options_.details) {
     take_steps();

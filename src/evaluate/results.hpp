@@ -106,6 +106,23 @@ struct OpenReason {
   bool operator==(const OpenReason&) const = default;
 };
 
+/// What both sides of a comparison measure.
+struct Measure {
+  Dimension dimension;
+  bool in_days = false;
+  bool is_same(const Measure& other) const {
+    return in_days == other.in_days && compatible(dimension, other.dimension);
+  }
+};
+
+/// Of a verdict that was given up: in every world of the box the margin (see room.hpp) lies between the two,
+/// in base units. One of them may be endless: then a world may also pass, or fail, for what has no margin in
+/// this measure.
+struct Precision {
+  Measure measure;
+  double least = 0, most = 0;
+};
+
 struct Outcome {
   Verdict verdict = Verdict::unknown;
   Grade evidence = Grade::measured;  // weakest that was read
@@ -113,12 +130,13 @@ struct Outcome {
   bool default_spread : 1 = false, disputed : 1 = false;
   bool undefined : 1 = false;        // arithmetic was undefined somewhere in the box
   bool split : 1 = false;            // decided by splitting or monotonicity, not by plain interval arithmetic
-  bool precision_limit : 1 = false;  // given up at the stated precision: nothing certain found
+  bool precision_limit : 1 = false;  // given up: neither decided, nor worlds found that show it open
   bool work_limit : 1 = false;       // given up for the work that it takes, which more steps might decide
   bool certified : 1 = false;        // unknown with a passing and a failing world at hand
   Boxed<OpenReason> open_reason;
   Boxed<TableCell> open_cell;      // open for what its table says there: a range, or nothing
   Boxed<Certificate> certificate;  // those worlds, if EvaluateOptions::keep_worlds
+  Boxed<Precision> precision;      // with precision_limit, where there is one to state
   /// Room to spare (>= 0 fits) in base units, for a requirement that is one comparison or several of one
   /// dimension joined by `and`; of the requirement's margin_dimension.
   std::optional<Interval> margin;
