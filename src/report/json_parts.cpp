@@ -8,6 +8,7 @@
 #include "report/check_sections.hpp"
 #include "report/json_values.hpp"
 #include "report/numbers.hpp"
+#include "report/precision_text.hpp"
 
 namespace mm {
 
@@ -175,6 +176,17 @@ Json cell_json(const Scene& scene, CellId cell) {
   return out;
 }
 
+/// Between what the margin surely lies; null for an end that is not known.
+Json precision_json(const Scene& scene, const RequirementDef& requirement, const Outcome& outcome) {
+  if (!outcome.precision) return nullptr;
+  ExactInterval range = ExactInterval::entire();
+  range.lo_infinite = !std::isfinite(outcome.precision->least);
+  range.hi_infinite = !std::isfinite(outcome.precision->most);
+  if (!range.lo_infinite) range.lo_value = exact(outcome.precision->least);
+  if (!range.hi_infinite) range.hi_value = exact(outcome.precision->most);
+  return range_json(range, precision_unit(scene, requirement, outcome), true);
+}
+
 Json case_json(const Scene& scene, const JsonValues& values, const Finding& finding, std::size_t case_index,
                Weight weight) {
   const Case& c = finding.cases[case_index];
@@ -202,6 +214,8 @@ Json case_json(const Scene& scene, const JsonValues& values, const Finding& find
   out["default_spread"] = outcome.default_spread;
   out["precision_limit"] = outcome.precision_limit;
   out["work_limit"] = outcome.work_limit;
+  out["precision"] = precision_json(scene, requirement, outcome);
+  out["precision_text"] = text_or_null(precision_text(scene, requirement, outcome));
   out["blames"] = Json::array();
   for (const Blame& blame : outcome.blames) out["blames"].push_back(blame_json(scene, blame));
   out["reads"] = values.numbers(outcome.reads);

@@ -8,6 +8,7 @@
 
 #include "report/check_sections.hpp"
 #include "report/numbers.hpp"
+#include "report/precision_text.hpp"
 #include "report/slots.hpp"
 
 namespace mm {
@@ -141,7 +142,7 @@ void tell_unplaced(Page& page, const CheckView& view, const Unknowns& unknowns) 
     else if (outcome.work_limit)
       line += "more work than one check may do (--max-work allows more)";
     else if (outcome.precision_limit)
-      line += "not decided at the precision that the checker works to";
+      line += not_decided_text(scene, scene.requirement(finding), outcome);
     else
       line += "no single value would settle it";
     page.text(line, 1, 4, Tone::doubtful, scene.text(scene.requirement(finding).name).size());

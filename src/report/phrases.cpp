@@ -69,19 +69,25 @@ bool nearly_point(const Interval& margin) {
 }  // namespace
 
 Unit margin_unit(const Scene& scene, const RequirementDef& requirement, const Outcome& outcome) {
-  if (requirement.margin_in_days) {
+  return measure_unit(scene, requirement, outcome,
+                      {requirement.margin_dimension, requirement.margin_in_days});
+}
+
+Unit measure_unit(const Scene& scene, const RequirementDef& requirement, const Outcome& outcome,
+                  const Measure& measure) {
+  if (measure.in_days) {
     Unit unit;
     unit.text = days;
     return unit;
   }
-  if (requirement.margin_unit && compatible(requirement.margin_unit->dimension, requirement.margin_dimension))
+  if (requirement.margin_unit && compatible(requirement.margin_unit->dimension, measure.dimension))
     return *requirement.margin_unit;
   for (const CellId cell : outcome.reads) {
     const Given* given = given_of(scene, cell);
-    if (given != nullptr && given->unit && compatible(given->unit->dimension, requirement.margin_dimension))
+    if (given != nullptr && given->unit && compatible(given->unit->dimension, measure.dimension))
       return *given->unit;
   }
-  return usual_unit(requirement.margin_dimension, scene.model().units, scene.names);
+  return usual_unit(measure.dimension, scene.model().units, scene.names);
 }
 
 std::string open_cell_text(const Scene& scene, const Outcome& outcome) {

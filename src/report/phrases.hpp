@@ -51,7 +51,10 @@ const TraceNode* find_node(const TraceNode& node, ExprId expr);
 std::string node_text(const Scene& scene, const TraceNode& node, const std::optional<Unit>& unit,
                       int digits = usual_digits, Rounding rounding = Rounding::nearest);
 
-/// The unit that a margin is told in: the rule's own, else that of a value it read, else the usual one.
+/// The unit that a difference is told in: the rule's own, else that of a value it read, else the usual one.
+Unit measure_unit(const Scene& scene, const RequirementDef& requirement, const Outcome& outcome,
+                  const Measure& measure);
+/// That of a margin.
 Unit margin_unit(const Scene& scene, const RequirementDef& requirement, const Outcome& outcome);
 
 /// "misses by 6.2 mm", "3 mm to spare", "between 1.2 mm short and 3.2 mm to spare"; "" without a margin.

@@ -6,6 +6,7 @@
 #include "report/numbers.hpp"
 #include "report/options.hpp"
 #include "report/phrases.hpp"
+#include "report/precision_text.hpp"
 #include "report/regions.hpp"
 #include "report/trace_text.hpp"
 
@@ -158,7 +159,8 @@ std::string headline(const CheckView& view, const Summary& summary, const WhyQue
   return out + (margin.empty() ? "" : (summary.word == Word::pending ? "; as it is now " : ": ") + margin);
 }
 
-void tell_remarks(Page& page, const CheckView& view, const Outcome& outcome) {
+void tell_remarks(Page& page, const CheckView& view, const RequirementDef& requirement,
+                  const Outcome& outcome) {
   if (outcome.verdict == Verdict::setting) {
     const std::string fitting = setting_text(view.scene, outcome);
     page.text(sentence(fitting.empty() ? no_setting_text(view.scene, outcome) : fitting));
@@ -166,9 +168,9 @@ void tell_remarks(Page& page, const CheckView& view, const Outcome& outcome) {
   if (outcome.open_reason) page.text(sentence(reason_text(view.scene, outcome)));
   if (outcome.open_cell) page.text(sentence(open_cell_text(view.scene, outcome)));
   if (outcome.work_limit)
-    page.text("It takes more work than one check may do; --max-work allows more.");
+    page.text(work_limit_text(view.scene, requirement, outcome));
   else if (outcome.precision_limit && !outcome.open_reason && !outcome.open_cell)
-    page.text("The checker stopped at the limit of its precision before it could tell more.");
+    page.text(sentence(not_decided_text(view.scene, requirement, outcome)));
   if (outcome.disputed) page.text("Sources differ on a value; the whole of what they span was taken.");
   if (outcome.default_spread)
     page.text("A value has no spread of its own; the usual spread for its evidence was taken.");
@@ -210,7 +212,7 @@ void tell_finding(Page& page, const CheckView& view, const Entry& entry, const W
   tell_cases(page, view, summary);
   if (finding.cases.size() > 1)
     page.text("What follows is told of one case: " + case_name(view, finding, finding.cases[told]) + ".");
-  tell_remarks(page, view, outcome);
+  tell_remarks(page, view, requirement, outcome);
   tell_sets(page, view, entry);
   if (outcome.verdict == Verdict::conflict) {
     const std::string reason = reason_and_remedy(view, finding, told);

@@ -69,6 +69,8 @@ def facts_of(finding, values):
         for key in ("disputed", "default_spread", "precision_limit"):
             if shown[key]:
                 yield key.replace("_", " ")
+        if shown["precision_text"]:
+            yield shown["precision_text"]
         for blame in shown["blames"]:
             yield from blame_facts(blame)
         for read in (values[number] for number in shown["reads"]):
