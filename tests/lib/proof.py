@@ -8,6 +8,8 @@ from concurrent.futures import ThreadPoolExecutor
 from outcome import JOBS, Outcome, run_group
 
 GAPS_ALLOWED = 3  # in a hundred: open by our checker, decided by the solver
+GIVEN_UP_ALLOWED = 200  # one in so many of the open: neither worlds nor undefined
+UNSTATED_ALLOWED = 1000  # the same, where no precision is stated either
 
 
 def judged(program, worlds, seed):
@@ -26,15 +28,18 @@ def judged(program, worlds, seed):
     outcome.passed = requirements - len(contradictions)
     outcome.failures = ["CONTRADICTION" + one[:3000] for one in contradictions]
     verdicts = {word: int(n) for word, n in re.findall(r"^verdict (\w+) (\d+)$", text, re.M)}
-    opened = re.search(r"^open certified (\d+) undefined (\d+) precision (\d+) neither (\d+)$", text, re.M)
-    certified, undefined, precision, neither = map(int, opened.groups())
+    counts = re.search(r"^open certified (\d+) undefined (\d+) at a stated precision (\d+) without (\d+) neither (\d+)$", text, re.M)
+    certified, undefined, stated, without, neither = map(int, counts.groups())
     again, left = map(int, re.search(r"^certificates rechecked (\d+) open (\d+)$", text, re.M).groups())
     outcome.check(sampled >= worlds or contradictions, f"only {sampled} worlds were sampled")
     for word in ("fits", "conflict", "unknown", "not_applicable", "setting"):
         outcome.check(verdicts.get(word, 0) > 0, f"no requirement came to {word}: the generator does not reach it")
     outcome.check(left * 20 <= again, f"the judge left {left} of {again + left} certificate worlds undecided")
-    outcome.note = (f"{sampled} worlds; of {certified + undefined + precision + neither} open: {certified} certified, "
-                    f"{undefined} undefined, {precision} at the precision, {neither} neither; "
+    opened = certified + undefined + stated + without + neither
+    outcome.check((stated + without) * GIVEN_UP_ALLOWED <= opened, f"{stated + without} of {opened} open ones are given up")
+    outcome.check(without * UNSTATED_ALLOWED <= opened, f"{without} of {opened} open ones have no stated precision")
+    outcome.note = (f"{sampled} worlds; of {opened} open: {certified} certified, "
+                    f"{undefined} undefined, {stated} at a stated precision, {without} without, {neither} neither; "
                     f"{again} certificate worlds judged again")
     return outcome
 

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "stated.hpp"
+
 namespace mm_proof {
 
 void Counts::add(const Counts& other) {
@@ -12,7 +14,9 @@ void Counts::add(const Counts& other) {
   for (const auto& [word, count] : other.verdicts) verdicts[word] += count;
   certified += other.certified;
   undefined += other.undefined;
-  precision += other.precision;
+  stated += other.stated;
+  unstated += other.unstated;
+  stated_worlds += other.stated_worlds;
   neither += other.neither;
   rechecked += other.rechecked;
   not_rechecked += other.not_rechecked;
@@ -229,12 +233,25 @@ class Checker {
         recheck(found, state, outcome.certificate->undefined, mm_proof::undefined, "undefined");
       }
     } else if (outcome.precision_limit) {
-      ++out_.precision;
-      out_.at_precision.push_back(need_text(found));
+      precision(found, state);
     } else {
       ++out_.neither;
       out_.contradictions.push_back("neither worlds nor a reason: " + need_text(found));
     }
+  }
+
+  void precision(const Engine::Found& found, const mm::Case& state) {
+    const auto& stated = state.outcome.precision;
+    ++(stated ? out_.stated : out_.unstated);
+    out_.at_precision.push_back((stated ? told(*stated) : "nothing") + ": " + need_text(found));
+    if (!stated) return;
+    StatedCheck check(world_, judge_, engine_, [&] {
+      world_.clear(draw_.next());
+      enter(state, true);
+    });
+    const std::string what = check.contradiction(found, *stated, worlds_);
+    out_.stated_worlds += check.tried();
+    if (!what.empty()) wrong(found, state, told(*stated) + ", but " + what);
   }
 
   /// A match that the program did not judge must be excluded by its "where" in every world.

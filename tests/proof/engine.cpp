@@ -105,6 +105,20 @@ mm::WorldValue Engine::number_of(mm::CellId cell) const {
   return {cell, owner.entity, owner.attribute, 0, mm::no_reg};
 }
 
+Dim Engine::dim(const mm::Measure& measure) const {
+  const auto power = [&](mm::BaseDimension base) {
+    return measure.dimension.twelfths[static_cast<std::size_t>(base)] / 12;
+  };
+  return {power(mm::BaseDimension::length), power(mm::BaseDimension::angle)};
+}
+
+Rational Engine::scale(Dim dim) const {
+  Rational out = 1;
+  for (int i = 0; i < std::abs(dim.length); ++i) out *= dim.length > 0 ? Rational(1000) : Rational(1, 1000);
+  for (int i = 0; i < std::abs(dim.angle); ++i) out *= dim.angle > 0 ? Rational(360) : Rational(1, 360);
+  return out;
+}
+
 std::optional<mm::Rational> Engine::number(const mm::WorldValue& value, World& world) const {
   const EntityRef e = entity(value.entity);
   const int at = attribute(value, e);

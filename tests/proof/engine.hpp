@@ -41,6 +41,9 @@ class Engine {
   /// A number of a world as the program has it; none for a value of its own.
   std::optional<mm::Rational> number(const mm::WorldValue& value, World& world) const;
   mm::WorldValue number_of(mm::CellId cell) const;  // not set yet
+  /// A measure in the judge's terms, and what a number of it counts there.
+  Dim dim(const mm::Measure& measure) const;
+  Rational scale(Dim dim) const;
 
  private:
   EntityRef entity(mm::EntityId id) const;

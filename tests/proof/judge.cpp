@@ -26,8 +26,7 @@ Judge::Judge(const Scene& scene, World& world)
       numbers_(scene.var_names.size()),
       lists_(scene.var_names.size()) {}
 
-Verdicts Judge::requirement(const Requirement& requirement, const Interface* interface, const Rule* rule,
-                            const Binding& binding) {
+void Judge::bind(const Interface* interface, const Rule* rule, const Binding& binding) {
   if (interface != nullptr) {
     for (std::size_t i = 0; i < interface->sides.size(); ++i) {
       const Side& side = interface->sides[i];
@@ -40,6 +39,11 @@ Verdicts Judge::requirement(const Requirement& requirement, const Interface* int
   } else {
     for (std::size_t i = 0; i < rule->vars.size(); ++i) item(entities_, rule->vars[i]) = binding.locals[i];
   }
+}
+
+Verdicts Judge::requirement(const Requirement& requirement, const Interface* interface, const Rule* rule,
+                            const Binding& binding) {
+  bind(interface, rule, binding);
   Verdicts out;
   if (rule != nullptr && rule->where != nullptr) out.applies = truth(*rule->where);
   if (requirement.when != nullptr) out.applies = truth_and(out.applies, truth(*requirement.when));

@@ -7,6 +7,7 @@
 #include <tuple>
 
 #include "draw.hpp"
+#include "margin.hpp"
 #include "scene.hpp"
 
 namespace mm_proof {
@@ -35,6 +36,8 @@ class World {
   void give_between(const CellKey& cell, const Rational& lo, const Rational& hi);
   void give_word(const CellKey& cell, int word) { words_[cell] = word; }
   void clear(std::uint64_t seed);
+  /// Another number for one cell that was asked for; gives what it was. None: there is no such cell.
+  std::optional<std::pair<CellKey, Rational>> redraw_one();
 
   const Value& value(EntityRef e, int attribute) const;
   CellKey key(EntityRef e, int attribute) const;
@@ -79,6 +82,9 @@ class Judge {
   /// A requirement of an interface (rule null) or of a rule.
   Verdicts requirement(const Requirement& requirement, const Interface* interface, const Rule* rule,
                        const Binding& binding);
+  /// Its margin in one dimension; the greatest of that of the test and of what keeps it from being asked.
+  Margin margin(const Requirement& requirement, const Interface* interface, const Rule* rule,
+                const Binding& binding, Dim measure);
   /// What `ask` may come to where this value lies between the two at a root: a difference that some
   /// comparison asks about is nothing there. One answer for each such difference that surely has a root, as
   /// it has no jump and is of one sign at `lo` and of the other at `hi`.
@@ -97,6 +103,7 @@ class Judge {
     EntityRef entity;
     Truth state = yes;  // of words, sizes and entities: yes defined, undefined
   };
+  void bind(const Interface* interface, const Rule* rule, const Binding& binding);
   Truth truth(const Node& node);
   /// Which comparison, of what: the node, its row of a table or its limit, and what variables stand for.
   using Site = std::tuple<const Node*, const void*, int, std::vector<std::pair<int, int>>>;
@@ -119,6 +126,12 @@ class Judge {
   std::vector<EntityRef> domain(const Node& node, bool& lost);
   std::vector<EntityRef> reachable(EntityRef from, const std::vector<int>& through) const;
   Truth same_size(const Term& a, const Term& b) const;
+  Margin margin(const Node& node);
+  Margin compared_margin(const Node& node);
+  Margin table_margin(const Node& node);
+  Margin item_margin(const Node& node, bool some);
+  Margin quantified_margin(const Node& node);
+  Margin range_margin(const Node& node);
   void keep(const Node& node, const Real& seen);
   Node& at(const Node& node, std::size_t kid) const { return *node.kids[kid]; }
 
@@ -131,6 +144,7 @@ class Judge {
   std::set<Site> nothing_;
   int parameters_ = 0;                         // numbers that variables stand for, which are of no site
   std::vector<std::vector<EntityRef>> lists_;  // by variable
+  Dim measure_;                                // of the comparisons that a margin counts
 };
 
 /// The bindings of an interface's joint and of a rule, in the order of the build.

@@ -113,8 +113,9 @@ int main(int count, char** words) {
   std::printf("scenes %zu requirements %zu worlds %zu undecided %zu left-out %zu\n", total.scenes,
               total.requirements, total.worlds, total.undecided, total.unmatched);
   for (const auto& [word, number] : total.verdicts) std::printf("verdict %s %zu\n", word.c_str(), number);
-  std::printf("open certified %zu undefined %zu precision %zu neither %zu\n", total.certified,
-              total.undefined, total.precision, total.neither);
+  std::printf("open certified %zu undefined %zu at a stated precision %zu without %zu neither %zu\n",
+              total.certified, total.undefined, total.stated, total.unstated, total.neither);
+  std::printf("worlds held against a stated precision %zu\n", total.stated_worlds);
   std::printf("certificates rechecked %zu open %zu\n", total.rechecked, total.not_rechecked);
   std::printf("worlds between two fractions tried %zu\n", total.at_roots);
   std::printf("promises of limits and settings tried %zu\n", total.promises);

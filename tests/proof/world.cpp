@@ -75,6 +75,27 @@ const Rational& World::number(EntityRef e, int attribute) {
   return numbers_.emplace(cell, limit ? *limit : drawn(may)).first->second;
 }
 
+std::optional<std::pair<CellKey, Rational>> World::redraw_one() {
+  if (numbers_.empty()) return std::nullopt;
+  auto at = numbers_.begin();
+  std::advance(at, draw_.below(static_cast<int>(numbers_.size())));
+  const std::pair<CellKey, Rational> before = *at;
+  const auto& [instance, candidate, face, attribute] = before.first;
+  const EntityRef e{instance, face};
+  const Value& may = value(e, attribute);
+  const Dim dim = scene_->schemas[static_cast<std::size_t>(scene_->schema_of(e))]
+                      .attributes[static_cast<std::size_t>(attribute)]
+                      .dim;
+  const std::optional<Rational> limit = at_limit(may, dim);
+  Rational next = limit ? *limit : drawn(may);
+  if (!may.whole && may.settings.empty() && draw_.chance(50)) {
+    // part of the way
+    next = before.second + (next - before.second) / (1 << draw_.below(20));
+  }
+  at->second = next;
+  return before;
+}
+
 void World::give_between(const CellKey& cell, const Rational& lo, const Rational& hi) {
   give(cell, lo);
   Real& out = between_[cell] = Real::between(lo, hi);
