@@ -268,7 +268,7 @@ Outcome CaseJudge::judge_state(const Claim& claim) {
     outcome.open_cell = open_cell(*bench_, claim, variables_);
     outcome.precision_limit = !outcome.open_cell;
   }
-  if (outcome.precision_limit) {
+  if (outcome.precision_limit && !outcome.open_reason) {
     take_steps();
     grant_steps();
     if (outcome.work_limit) bench_->set_steps(few_steps);  // it has had its share
