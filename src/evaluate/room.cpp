@@ -21,6 +21,12 @@ Dual between<Dual>(double lo, double hi) {
   return Dual{Interval::of(lo, hi)};
 }
 
+bool is_guarded(const Op& op) {
+  const bool may_be =
+      op.code == OpCode::div || op.code == OpCode::pow || op.code == OpCode::sqrt || op.code == OpCode::ln;
+  return may_be && op.payload != 0;
+}
+
 template <class Num>
 bool is_moved(const Num&) {
   return false;
@@ -229,13 +235,39 @@ Room<Num> RoomMachine<Num>::of_op(const Op& op) {
   }
 }
 
+/// A guard takes something of an operand's range away, where another comparison decides: there the result
+/// says nothing, and a margin would.
+template <class Num>
+bool RoomMachine<Num>::is_cut(const Op& op) const {
+  if (is_over_entities(op.code) && op.result != TypeKind::boolean) {
+    const Quantifier& q = program_->quantifiers[op.payload];
+    for (const BlockIndex block : {q.where, q.body}) {
+      if (block == no_block) continue;
+      const auto& ops = program_->blocks[block].ops;
+      if (std::any_of(ops.begin(), ops.end(),
+                      [](const Op& inner) { return is_guarded(inner) || is_quantifier(inner.code); }))
+        return true;
+    }
+    return false;
+  }
+  if (!is_guarded(op)) return false;
+  const auto& operand = machine_.at(op.code == OpCode::div ? op.b : op.a);
+  const Interval range = bounds(machine_.number_of(operand));
+  return op.code == OpCode::pow || range.is_empty() ||
+         ((op.payload & never_zero) != 0 && range.contains(0)) ||
+         ((op.payload & never_negative) != 0 && range.lo() < 0) ||
+         ((op.payload & never_positive) != 0 && range.hi > 0);
+}
+
 template <class Num>
 Room<Num> RoomMachine<Num>::of_block(BlockIndex index) {
   machine_.run(index);
   if (machine_.spent()) return anything_at_all<Num>();
   const Block& block = program_->blocks[index];
-  for (const Op& op : block.ops)
+  for (const Op& op : block.ops) {
+    if (is_cut(op)) return anything_at_all<Num>();
     if (op.result == TypeKind::boolean) rooms_[op.target] = of_op(op);
+  }
   return rooms_[block.result];
 }
 

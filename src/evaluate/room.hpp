@@ -42,6 +42,7 @@ class RoomMachine {
   Room<Num> of_part(const Claim::Part& part);
   Room<Num> of_block(BlockIndex block);
   Room<Num> of_op(const Op& op);
+  bool is_cut(const Op& op) const;
   Room<Num> of_comparison(const Op& op);
   Room<Num> of_rows(const Op& op);
   Room<Num> of_row(const Lookup& lookup, std::size_t row);

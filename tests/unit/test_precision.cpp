@@ -89,6 +89,14 @@ TEST_CASE("undefined is neither: no `and` undefined is no") {
   CHECK_FALSE(yes.room.undefined);
 }
 
+TEST_CASE(
+    "of what is asked only where another comparison does not decide no margin is told where that does") {
+  Margins guarded("p.x / (p.y - 8 mm) * (1 mm) > 16 mm or not p.y > 8 mm");
+  guarded.of_lengths();
+  CHECK(guarded.room.endless);
+  CHECK(guarded.room.none);
+}
+
 TEST_CASE("what was given up states a margin that is true and small") {
   // it touches nothing at x = sqrt(2), y = x + 2, and is greater elsewhere; 10.25 at x = 2, y = 1.5 is the
   // most
