@@ -142,7 +142,7 @@ class Judge {
   bool within_range_ = false;        // in a piece of one
   std::map<Site, Real>* differences_ = nullptr;
   std::set<Site> nothing_;
-  int parameters_ = 0;                         // numbers that variables stand for, which are of no site
+  int parameters_ = 0;  // numbers that variables stand for: what reads one is of no site
   std::vector<std::vector<EntityRef>> lists_;  // by variable
   Dim measure_;                                // of the comparisons that a margin counts
 };

@@ -27,10 +27,18 @@ bool is_multiple(const std::vector<Rational>& a, const std::vector<Rational>& b)
   return true;
 }
 
+/// Of a range's variable or a formula's.
+bool reads_parameter(const Node& node) {
+  return node.op == Op::parameter || std::any_of(node.kids.begin(), node.kids.end(), [](const Node* kid) {
+           return kid != nullptr && reads_parameter(*kid);
+         });
+}
+
 }  // namespace
 
 bool Judge::meets(const Node& node, const void* row, int limit, const Real& a, const Real& b) {
-  if ((differences_ == nullptr && nothing_.empty()) || parameters_ > 0) return false;
+  if (differences_ == nullptr && nothing_.empty()) return false;
+  if (parameters_ > 0 && reads_parameter(node)) return false;
   Site site{&node, row, limit, {}};
   for (const EntityRef e : entities_) std::get<3>(site).emplace_back(e.instance, e.face);
   const bool is_nothing = nothing_.contains(site);
