@@ -73,18 +73,20 @@ Algebra::Key Algebra::key(const Op& op, std::uint64_t payload) const {
 }
 
 Form Algebra::same_of(const Op& op, std::uint64_t payload) {
-  return is_number(op) ? opaque(key(op, payload), range_at(op.target)) : keyed(key(op, payload));
+  return is_number(op) ? opaque(key(op, payload), op.target) : keyed(key(op, payload));
 }
 
-/// A number of which only its range is known.
-Form Algebra::opaque(const Key& key, const Interval& range) {
+/// A number of which only its range is known; or that it is one, as what a table gives of one row.
+Form Algebra::opaque(const Key& key, Reg reg) {
+  if (const Rational* number = bench_->fast.at(reg).exact; number != nullptr) return of(*number);
+  const Interval range = range_at(reg);
   return range.is_point() ? of(exact(range.hi)) : atom(key, {}, ExactInterval::from(range));
 }
 
 /// One of its own: of each register in each program, for each item of a quantifier.
 Form Algebra::unlike_all(const Op& op) {
   const Key own{unlike_key, program_, op.target, item_.index};
-  return is_number(op) ? opaque(own, range_at(op.target)) : keyed(own);
+  return is_number(op) ? opaque(own, op.target) : keyed(own);
 }
 
 void Algebra::take(const Claim& claim) {
@@ -206,7 +208,7 @@ Form Algebra::look_up(const Op& op, const Lookup& lookup) {
     at.push_back(static_cast<std::uint64_t>(condition.op));
     at.push_back(operand(condition.value).id);
   }
-  return is_number(op) ? opaque(at, range_at(op.target)) : keyed(at);
+  return is_number(op) ? opaque(at, op.target) : keyed(at);
 }
 
 /// Of every item of a quantifier over parts or faces: its `where` and its body. Empty where there are too
@@ -262,7 +264,7 @@ Form Algebra::over_items(const Op& op, const Program& program) {
     at.push_back(item.where.id);
     at.push_back(item.body.id);
   }
-  return is_number(op) ? opaque(at, range_at(op.target)) : keyed(at);
+  return is_number(op) ? opaque(at, op.target) : keyed(at);
 }
 
 void Algebra::take(const Op& op, const Program& program) {

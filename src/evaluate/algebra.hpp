@@ -95,7 +95,7 @@ class Algebra {
   /// The same operation of the same forms.
   Form same_of(const Op& op, std::uint64_t payload);
   Form keyed(const Key& key);
-  Form opaque(const Key& key, const Interval& range);
+  Form opaque(const Key& key, Reg reg);
   Form unlike_all(const Op& op);
   Bits truth_of(const Op& op) const;
   Form atom(const Key& key, const Atom& atom, const ExactInterval& range);

@@ -14,6 +14,11 @@ class Extremes {
   }
   const NumberConst* low() const { return low_; }
   const NumberConst* high() const { return high_; }
+  /// One value, and not only one range.
+  bool is_one() const {
+    return low_ != nullptr && (low_ == high_ || (low_->exact.is_point() && high_->exact.is_point() &&
+                                                 low_->exact.lo_value == high_->exact.lo_value));
+  }
 
  private:
   /// By the rounded bounds, which keep the order of the exact ones; by those where they are the same.
@@ -231,15 +236,11 @@ void Machine<Num>::lookup(const Op& op, Value& out) {
     }
   }
   if (undefined != 0 || (!sure && !covered(table, lookup))) out.state |= may_undef;
-  if (switched && !(sure && !first_only)) {
-    out.direction = may_move;
-    if constexpr (is_dual) out.number.slope = Num::entire();
-  } else if (switched) {
-    // rows that may join the sure one still depend on the key
-    out.direction = may_move;
-    if constexpr (is_dual) {
-      if (!is_point(out.number.value)) out.number.slope = Num::entire();
-    }
+  if (!switched) return;
+  out.direction = may_move;
+  if constexpr (is_dual) {
+    const bool same_everywhere = out.state == defined && numbers.is_one();
+    if (!same_everywhere) out.number.slope = Num::entire();
   }
 }
 
