@@ -20,7 +20,11 @@ Form Algebra::function(OpCode code, const Polynomial& number, const Interval& ra
 
 Polynomial Algebra::without_shared(const Polynomial& number) const {
   Polynomial out = number;
-  for (const AtomPower& one : number.common()) {
+  Monomial shared = number.common();
+  for (const AtomPower& one : number.divisors())
+    if (std::find(shared.begin(), shared.end(), one) == shared.end() && atoms_[one.atom].code != OpCode::div)
+      shared.push_back(one);
+  for (const AtomPower& one : shared) {
     const int its_sign = sign(Polynomial::of_atom(one.atom, one.power));
     const auto rest = product(out, Polynomial::of_atom(one.atom, -one.power));
     if (its_sign != 0 && rest) out = rest->scaled(its_sign);

@@ -85,6 +85,16 @@ Monomial Polynomial::common() const {
   return out;
 }
 
+Monomial Polynomial::divisors() const {
+  std::map<std::uint32_t, int> least;
+  for (const Term& term : terms_)
+    for (const AtomPower& one : term.powers)
+      if (one.power < 0) least[one.atom] = std::min(least[one.atom], one.power);
+  Monomial out;
+  for (const auto& [atom, power] : least) out.push_back({atom, power});
+  return out;
+}
+
 Polynomial Polynomial::derivative(std::uint32_t atom) const {
   std::map<Monomial, Rational> terms;
   for (const Term& term : terms_) {
@@ -94,6 +104,25 @@ Polynomial Polynomial::derivative(std::uint32_t atom) const {
     if (at == powers.end()) continue;
     const Rational factor = term.factor * at->power;
     if (--at->power == 0) powers.erase(at);
+    terms[std::move(powers)] += factor;
+  }
+  return from(std::move(terms));
+}
+
+std::optional<Polynomial> Polynomial::at(std::uint32_t atom, const Rational& value) const {
+  std::map<Monomial, Rational> terms;
+  for (const Term& term : terms_) {
+    Monomial powers = term.powers;
+    Rational factor = term.factor;
+    const auto its =
+        std::find_if(powers.begin(), powers.end(), [&](const AtomPower& one) { return one.atom == atom; });
+    if (its != powers.end()) {
+      if (its->power < 0 && value.sign() == 0) return std::nullopt;
+      for (int i = 0; i < std::abs(its->power); ++i)
+        factor = its->power < 0 ? factor / value : factor * value;
+      powers.erase(its);
+      if (bits(factor) > most_digits) return std::nullopt;
+    }
     terms[std::move(powers)] += factor;
   }
   return from(std::move(terms));
@@ -149,106 +178,6 @@ std::optional<Polynomial> inverse(const Polynomial& a) {
   out.terms_[0].factor = Rational(1) / out.terms_[0].factor;
   for (AtomPower& one : out.terms_[0].powers) one.power = -one.power;
   return out;
-}
-
-namespace {
-
-ExactInterval plain_range(const Polynomial& form, const std::vector<ExactInterval>& of_atoms) {
-  ExactInterval out = ExactInterval::point(0);
-  for (const Term& term : form.terms()) {
-    ExactInterval one = ExactInterval::point(term.factor);
-    for (const AtomPower& power : term.powers) one = mul(one, pown(of_atoms[power.atom], power.power));
-    out = add(out, one);
-  }
-  return out;
-}
-
-/// It is a divisor and may be nothing: there the form leaps, whatever its slope.
-bool leaps(const Polynomial& form, std::uint32_t atom, const ExactInterval& range) {
-  if (range.lo_value.sign() > 0 || range.hi_value.sign() < 0) return false;
-  return std::any_of(form.terms().begin(), form.terms().end(), [&](const Term& term) {
-    return std::any_of(term.powers.begin(), term.powers.end(),
-                       [&](const AtomPower& one) { return one.atom == atom && one.power < 0; });
-  });
-}
-
-/// Where in its range an atom makes the form least, or most, if that holds it only by itself and squared, as
-/// x x + 3 x + y.
-std::optional<Rational> turning(const Polynomial& form, std::uint32_t atom, const ExactInterval& range,
-                                bool least) {
-  Rational square, line;
-  for (const Term& term : form.terms()) {
-    const auto at = std::find_if(term.powers.begin(), term.powers.end(),
-                                 [&](const AtomPower& one) { return one.atom == atom; });
-    if (at == term.powers.end()) continue;
-    if (term.powers.size() > 1 || (at->power != 1 && at->power != 2)) return std::nullopt;
-    (at->power == 2 ? square : line) = term.factor;
-  }
-  if (square.sign() == 0) return std::nullopt;
-  const Rational middle = -line / (square * 2);
-  if ((square.sign() > 0) == least) {
-    if (!range.lo_infinite && middle < range.lo_value) return range.lo_value;
-    if (!range.hi_infinite && middle > range.hi_value) return range.hi_value;
-    return middle;
-  }
-  if (range.lo_infinite || range.hi_infinite) return std::nullopt;
-  return middle - range.lo_value >= range.hi_value - middle ? range.lo_value : range.hi_value;
-}
-
-/// The atoms at the ends where the form is least, or most, as far as slopes tell; what stands at an end makes
-/// other slopes plainer.
-ExactInterval extreme(const Polynomial& form, std::vector<ExactInterval> atoms, bool least) {
-  for (bool moved = true; moved;) {
-    moved = false;
-    for (std::uint32_t atom = 0; atom < atoms.size(); ++atom) {
-      const ExactInterval range = atoms[atom];
-      if (range.empty || range.is_point()) continue;
-      if (const auto spot = turning(form, atom, range, least)) {
-        atoms[atom] = ExactInterval::point(*spot);
-        moved = true;
-        continue;
-      }
-      if (range.lo_infinite || range.hi_infinite || leaps(form, atom, range)) continue;
-      const Polynomial slope = form.derivative(atom);
-      if (slope.terms().empty()) continue;
-      const ExactInterval moves = plain_range(slope, atoms);
-      if (moves.empty) continue;
-      const bool rises = !moves.lo_infinite && moves.lo_value.sign() >= 0;
-      if (!rises && (moves.hi_infinite || moves.hi_value.sign() > 0)) continue;
-      atoms[atom] = ExactInterval::point(rises == least ? range.lo_value : range.hi_value);
-      moved = true;
-    }
-  }
-  return plain_range(form, atoms);
-}
-
-}  // namespace
-
-ExactInterval range_of(const Polynomial& form, const std::vector<ExactInterval>& of_atoms) {
-  const ExactInterval low = extreme(form, of_atoms, true), high = extreme(form, of_atoms, false);
-  if (low.empty || high.empty) return ExactInterval::entire();
-  ExactInterval out = low;
-  out.hi_value = high.hi_value;
-  out.hi_infinite = high.hi_infinite;
-  return out;
-}
-
-int sign_of(const Polynomial& form, const std::vector<ExactInterval>& of_atoms) {
-  int all = 0;
-  for (const Term& term : form.terms()) {
-    int one = term.factor.sign();
-    for (const AtomPower& power : term.powers) {
-      const ExactInterval& range = of_atoms[power.atom];
-      const int end = power.power < 0 ? 0 : 1;  // a divisor is not zero
-      const bool above = !range.empty && !range.lo_infinite && range.lo_value.sign() >= end;
-      const bool below = !range.empty && !range.hi_infinite && range.hi_value.sign() <= -end;
-      if (!above && !below) return 0;
-      if (below && power.power % 2 != 0) one = -one;
-    }
-    if (all == -one) return 0;
-    all = one;
-  }
-  return all;
 }
 
 }  // namespace mm

@@ -54,6 +54,10 @@ class Polynomial {
 
   /// The greatest monomial that divides every term.
   Monomial common() const;
+  /// Every atom with a negative power, to the least one it has: times its inverse nothing is divided.
+  Monomial divisors() const;
+  /// With one atom at that value; none where it divides and is nothing there.
+  std::optional<Polynomial> at(std::uint32_t atom, const Rational& value) const;
   /// The slope in one atom.
   Polynomial derivative(std::uint32_t atom) const;
 
