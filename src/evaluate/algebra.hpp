@@ -54,7 +54,9 @@ class Algebra {
   /// Other forms of it, of which a range may tell more.
   std::vector<Polynomial> said_otherwise(const Polynomial& number);
   /// 1 or -1 where it has that sign there, else 0.
-  int sign(const Polynomial& number) const { return sign_of(number, ranges_); }
+  int sign(const Polynomial& number) const {
+    return sign_of(number, ranges_, [&](std::uint32_t atom) { return atoms_[atom].code == OpCode::exp; });
+  }
 
  private:
   using Key = std::vector<std::uint64_t>;
@@ -88,6 +90,9 @@ class Algebra {
   std::optional<Polynomial> logarithm(const Rational& number);
   std::optional<Polynomial> exponential(const Rational& number);
   std::optional<Polynomial> sine(const Rational& turns);
+  std::optional<Polynomial> folded(const Polynomial& x) const;
+  std::optional<Polynomial> known_angle(bool of_tangent, const Polynomial& a);
+  std::optional<Polynomial> angle(OpCode code, const Polynomial& a);
   std::optional<Polynomial> known_function(const Op& op, const Rational& number);
   std::optional<Polynomial> of_pi(const ExactInterval& value, int power, const Key& key);
   int pi_power_of(CellId cell) const;

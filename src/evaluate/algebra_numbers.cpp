@@ -181,6 +181,8 @@ std::optional<Polynomial> Algebra::undone(const Op& op, const Polynomial& a) {
     if (const auto within_a_turn = sum(a, floor(a.constant()), -1)) return undone(op, *within_a_turn);
   if (op.code == OpCode::sqrt)
     if (const auto out = root(op, a)) return out;
+  if (op.code == OpCode::asin || op.code == OpCode::acos || op.code == OpCode::atan)
+    if (const auto out = angle(op.code, a)) return out;
   const std::vector<Term>& terms = a.terms();
   const bool alone = terms.size() == 1 && terms[0].factor == 1 && terms[0].powers.size() == 1 &&
                      terms[0].powers[0].power == 1;

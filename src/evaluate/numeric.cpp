@@ -67,9 +67,14 @@ std::optional<int> arcsine_twelfths(const ExactInterval& a) {
 Interval sin_turns(Interval turns) { return sin(mul(two_pi(), turns)); }
 Interval cos_turns(Interval turns) { return cos(mul(two_pi(), turns)); }
 Interval tan_turns(Interval turns, Domain* domain) { return tan(mul(two_pi(), turns), domain); }
-Interval asin_turns(Interval a, Domain* domain) { return div(asin(a, domain), two_pi()); }
-Interval acos_turns(Interval a, Domain* domain) { return div(acos(a, domain), two_pi()); }
-Interval atan_turns(Interval a) { return div(atan(a), two_pi()); }
+// a turn's parts are known exactly, and pi is not
+Interval asin_turns(Interval a, Domain* domain) {
+  return intersect(div(asin(a, domain), two_pi()), Interval::of(-0.25, 0.25));
+}
+Interval acos_turns(Interval a, Domain* domain) {
+  return intersect(div(acos(a, domain), two_pi()), Interval::of(0, 0.5));
+}
+Interval atan_turns(Interval a) { return intersect(div(atan(a), two_pi()), Interval::of(-0.25, 0.25)); }
 
 Bits less_bits(Interval a, Interval b) {
   if (a.is_empty() || b.is_empty()) return may_undef;
@@ -134,18 +139,18 @@ ExactInterval tan_turns(const ExactInterval& turns, Domain* domain) {
 
 ExactInterval asin_turns(const ExactInterval& a, Domain* domain) {
   if (const auto twelfth = arcsine_twelfths(a)) return twelfth_point(*twelfth);
-  return div(asin(a, domain), two_pi_exact());
+  return intersect(div(asin(a, domain), two_pi_exact()), ExactInterval::of({-1, 4}, {1, 4}));
 }
 
 ExactInterval acos_turns(const ExactInterval& a, Domain* domain) {
   if (const auto twelfth = arcsine_twelfths(a)) return twelfth_point(3 - *twelfth);
-  return div(acos(a, domain), two_pi_exact());
+  return intersect(div(acos(a, domain), two_pi_exact()), ExactInterval::of(0, {1, 2}));
 }
 
 ExactInterval atan_turns(const ExactInterval& a) {
   if (const Rational size = abs(a.lo_value); a.is_point() && (size == 0 || size == 1))
     return ExactInterval::point(a.lo_value / 8);
-  return div(atan(a), two_pi_exact());
+  return intersect(div(atan(a), two_pi_exact()), ExactInterval::of({-1, 4}, {1, 4}));
 }
 
 Bits less_bits(const ExactInterval& a, const ExactInterval& b) {

@@ -1,6 +1,7 @@
 // Sums of products in one written form: what is the same number whatever its atoms are has the same form.
 #pragma once
 #include <compare>
+#include <functional>
 #include <map>
 #include <optional>
 #include <vector>
@@ -81,7 +82,8 @@ class Polynomial {
 ExactInterval range_of(const Polynomial& form, const std::vector<ExactInterval>& of_atoms);
 
 /// 1 or -1 where the form has that sign whatever its atoms are in their ranges, as 1 / x of any x above
-/// zero; else 0.
-int sign_of(const Polynomial& form, const std::vector<ExactInterval>& of_atoms);
+/// zero; else 0. `never_zero`: of an atom, beside those that divide.
+int sign_of(const Polynomial& form, const std::vector<ExactInterval>& of_atoms,
+            const std::function<bool(std::uint32_t)>& never_zero = nullptr);
 
 }  // namespace mm

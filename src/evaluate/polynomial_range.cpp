@@ -153,13 +153,15 @@ ExactInterval range_of(const Polynomial& form, const std::vector<ExactInterval>&
   return out;
 }
 
-int sign_of(const Polynomial& form, const std::vector<ExactInterval>& of_atoms) {
+int sign_of(const Polynomial& form, const std::vector<ExactInterval>& of_atoms,
+            const std::function<bool(std::uint32_t)>& never_zero) {
   int all = 0;
   for (const Term& term : form.terms()) {
     int one = term.factor.sign();
     for (const AtomPower& power : term.powers) {
       const ExactInterval& range = of_atoms[power.atom];
-      const int end = power.power < 0 ? 0 : 1;  // a divisor is not zero
+      const int end =
+          power.power < 0 || (never_zero && never_zero(power.atom)) ? 0 : 1;  // a divisor is not zero
       const bool above = !range.empty && !range.lo_infinite && range.lo_value.sign() >= end;
       const bool below = !range.empty && !range.hi_infinite && range.hi_value.sign() <= -end;
       if (!above && !below) return 0;
