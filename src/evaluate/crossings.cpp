@@ -11,6 +11,7 @@ namespace mm {
 namespace {
 
 constexpr std::int64_t most_steps = 600'000;  // of the exact machine, for so many sides at a time
+constexpr std::int64_t steps_from_here = 40'000;
 constexpr std::size_t most_together = 3;
 constexpr std::size_t manners = 24;  // worlds from which one value is moved
 constexpr std::uint64_t seed = 0x9e3779b97f4a7c15ULL;
@@ -196,6 +197,14 @@ void Crossings::each(const std::function<bool()>& at_world) {
     for (const Side& side : sides_)
       if (may_go_on() && !approach(side, at_world)) return;
   }
+}
+
+bool Crossings::each_from_here(const std::function<bool()>& at_world) {
+  stop_ = bench_->sharp.limits.steps - steps_from_here;
+  for (const std::size_t together : {0, 1})
+    for (const Side& side : sides_)
+      if (may_go_on() && !cross(side, together, at_world)) return false;
+  return true;
 }
 
 }  // namespace mm

@@ -17,6 +17,8 @@ class Crossings {
   /// And next to it, on both sides. Then another, which leaves that difference at nothing, for a second one,
   /// and a third; and one value where another is near there. The box stays at the last one.
   void each(const std::function<bool()>& at_world);
+  /// From the world where the box stands alone, which it comes back to; false where `at_world` ended it.
+  bool each_from_here(const std::function<bool()>& at_world);
 
   /// Puts one value of a world between two, where a difference that moves without a jump is below nothing at
   /// one and above it at the other: somewhere between it is nothing, at no fraction perhaps. `at_root` gets

@@ -115,16 +115,19 @@ void Search::try_crossings(const Claim& claim, Worlds& worlds) {
   put_back();
 }
 
-/// Towards the kinds of worlds that were not met.
+/// Towards the kinds of worlds that were not met; what holds at one number alone is looked for where a walk
+/// ends.
 void Search::try_walks(const Claim& claim, Worlds& worlds) {
   Walks walks(*bench_, claim, *variables_);
+  Crossings crossings(*bench_, claim, *variables_);
   for (const bool passes : {true, false}) {
     bool& met = passes ? worlds.passes : worlds.fails;
     if (met || worlds.undefined) continue;
-    walks.each(passes, [&] {
+    const auto at_world = [&] {
       try_world(claim, worlds);
       return !met && !worlds.undefined;
-    });
+    };
+    walks.each(passes, at_world, [&] { return crossings.each_from_here(at_world); });
     put_back();
   }
 }

@@ -43,15 +43,40 @@ Walks::Walks(Bench& bench, const Claim& claim, const Variables& variables)
   find_spans();
 }
 
+/// How far within a row, or from the nearest one; by its answer alone where more than one number is asked.
+double Walks::in_table(const Claim::Part& part, const Op& op, double span) {
+  auto& machine = bench_->fast;
+  const Lookup& lookup = part.program->lookups[op.payload];
+  const LookupCondition& asked = lookup.conditions[0];
+  double near = -std::numeric_limits<double>::infinity();
+  if (lookup.conditions.size() > 1 || asked.op != BinaryOp::eq ||
+      machine.at(asked.value).kind != ValueKind::number)
+    return of_bits(machine.truth_of(machine.at(op.target)));
+  const double key = number_at(machine, asked.value);
+  for (const auto& row : bench_->index.model.tables[lookup.table].rows) {
+    if (!row[asked.column].number) continue;
+    const Interval& cell = bench_->index.model.numbers[row[asked.column].number].bounds;
+    near = std::max(near, std::min(key - cell.lo(), cell.hi - key) / span);
+  }
+  return std::isnan(key) ? unknown : near;
+}
+
 void Walks::find_spans() {
   for (std::size_t p = 0; p < part_count_; ++p) {
     spans_[p].assign(parts_[p].program->registers, 1);
     bench_->fast.start(*parts_[p].program, *claim_->binding, bench_->world, bench_->box);
     bench_->fast.run(parts_[p].block);
     for (const Op& op : parts_[p].program->blocks[parts_[p].block].ops) {
-      if (!is_comparison(op.code)) continue;
-      const Interval a = bounds(bench_->fast.number_of(bench_->fast.at(op.a)));
-      const Interval b = bounds(bench_->fast.number_of(bench_->fast.at(op.b)));
+      const auto range = [&](Reg reg) {
+        const auto& value = bench_->fast.at(reg);
+        return value.kind == ValueKind::number ? bounds(bench_->fast.number_of(value)) : Interval::empty();
+      };
+      Interval a = Interval::point(0), b = a;
+      if (op.code == OpCode::in_table) {
+        b = range(parts_[p].program->lookups[op.payload].conditions[0].value);
+      } else if (is_comparison(op.code)) {
+        a = range(op.a), b = range(op.b);
+      }
       if (a.is_empty() || b.is_empty()) continue;
       const double span = width(sub(b, a));
       if (std::isfinite(span) && span > 0) spans_[p][op.target] = span;
@@ -88,6 +113,9 @@ double Walks::part_nearness(std::size_t p) {
         near = std::isnan(near_[op.a])
                    ? unknown
                    : either(both(near_[op.a], near_[op.b]), both(-near_[op.a], near_[op.c]));
+        break;
+      case OpCode::in_table:
+        near = in_table(parts_[p], op, spans_[p][op.target]);
         break;
       default:
         if (op.result == TypeKind::boolean) near = of_bits(machine.truth_of(machine.at(op.target)));
@@ -173,7 +201,7 @@ bool Walks::move(std::size_t v, double share) {
   return moved;
 }
 
-void Walks::each(bool passes, const std::function<bool()>& at_world) {
+void Walks::each(bool passes, const std::function<bool()>& at_world, const std::function<bool()>& at_end) {
   passes_ = passes;
   stopped_ = false;
   at_world_ = &at_world;
@@ -187,6 +215,7 @@ void Walks::each(bool passes, const std::function<bool()>& at_world) {
       for (std::size_t v = 0; v < variables_->size() && may_go_on(); ++v) moved = move(v, share) || moved;
       if (!moved) share /= 8;
     }
+    if (stopped_ || bench_->spent() || !at_end()) return;
   }
 }
 

@@ -15,15 +15,17 @@ class Walks {
  public:
   Walks(Bench& bench, const Claim& claim, const Variables& variables);
 
-  /// Towards worlds of one kind: puts the box at every world that seems to be one, or to touch its limit.
-  /// `at_world` says whether to go on. The box stays at the last one.
-  void each(bool passes, const std::function<bool()>& at_world);
+  /// Towards worlds of one kind: puts the box at every world that seems to be one, or to touch its limit, and
+  /// then at where the walk ended. `at_world` and `at_end` say whether to go on. The box stays at the last
+  /// one.
+  void each(bool passes, const std::function<bool()>& at_world, const std::function<bool()>& at_end);
 
  private:
   void find_spans();
   /// What the parts come to at the world where the box stands: greater than nothing where it passes.
   double nearness();
   double part_nearness(std::size_t part);
+  double in_table(const Claim::Part& part, const Op& op, double span);
   void start_from(std::size_t manner);
   bool try_spot(std::size_t variable, const Rational& value);
   bool try_symbol(std::size_t variable, std::uint32_t member);
@@ -37,7 +39,7 @@ class Walks {
   std::vector<ExactInterval> ranges_;  // by variable, as the box stood
   Claim::Part parts_[3];
   std::size_t part_count_ = 0;
-  std::vector<double> spans_[3];  // by part, then register of a comparison
+  std::vector<double> spans_[3];  // by part, then register of a comparison or question to a table
   std::vector<double> near_;      // by register of the present part
   const std::function<bool()>* at_world_ = nullptr;
   bool passes_ = true, stopped_ = false;
