@@ -143,7 +143,11 @@ std::optional<Polynomial> Algebra::lesser(const Op& op, const Polynomial& a, con
   if (ordered == surely_yes) return least ? a : b;
   if (ordered == surely_no) return least ? b : a;
   const auto difference = sum(a, b, -1);
-  if (difference && difference->is_constant()) return (difference->constant().sign() <= 0) == least ? a : b;
+  if (difference) {
+    const ExactInterval apart = range(*difference);
+    if (!apart.empty && !apart.hi_infinite && apart.hi_value.sign() <= 0) return least ? a : b;
+    if (!apart.empty && !apart.lo_infinite && apart.lo_value.sign() >= 0) return least ? b : a;
+  }
   const std::uint64_t x = operand(op.a).id, y = operand(op.b).id;
   const Polynomial& both = *atom({static_cast<std::uint64_t>(OpCode::min), std::min(x, y), std::max(x, y)},
                                  {}, ExactInterval::from(min(first, second)))

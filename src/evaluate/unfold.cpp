@@ -82,6 +82,8 @@ void UnfoldWriter::write(const Op& op) {
     if (range && !as_it_stands_ && extent_ == Extent::fully) add_witnesses(op);
   } else if (!as_it_stands_ && is_comparison(op.code)) {
     regs_[op.target] = compare(copied(op));
+  } else if (!as_it_stands_ && extent_ == Extent::fully && is_rounding(op.code)) {
+    regs_[op.target] = rounded(copied(op), op);
   } else if (!as_it_stands_ && (op.code == OpCode::in_table || op.code == OpCode::lookup)) {
     regs_[op.target] = look_up(copied(op), was_defined(op));
   } else {

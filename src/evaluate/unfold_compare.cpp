@@ -1,6 +1,7 @@
 // Comparisons of an `if`, or of the greater or the lesser of two, as comparisons of what they may be; and
-// questions to a table in the same way.
+// questions to a table in the same way. What is rounded to one of few whole numbers is an `if` too.
 #include <algorithm>
+#include <cmath>
 
 #include "evaluate/unfold_writer.hpp"
 
@@ -10,6 +11,7 @@ namespace {
 
 constexpr int most_depth = 24;               // of operations above an `if`, and of comparisons of parts
 constexpr std::size_t most_assumptions = 6;  // of `if` within `if`
+constexpr double most_whole = 4;             // numbers that something is rounded to
 
 bool carries(OpCode code) { return code >= OpCode::add && code <= OpCode::round; }
 
@@ -151,6 +153,28 @@ Reg UnfoldWriter::look_up(const Op& op, bool is_defined) {
     return add(out, is_defined);
   }
   return add(op, is_defined);
+}
+
+/// round(x) of 1 to 3 is `if x < 1.5 then 1 else (if x < 2.5 then 2 else 3)`.
+Reg UnfoldWriter::rounded(const Op& op, const Op& as_it_stood) {
+  const bool is_defined = was_defined(as_it_stood);
+  const Interval range = bounds(bench_.fast.number_of(bench_.fast.at(as_it_stood.target)));
+  if (!is_defined || !std::isfinite(range.lo()) || width(range) >= most_whole) return add(op, is_defined);
+  const Rational first = ceil(exact(range.lo()));
+  Rational whole = floor(exact(range.hi));
+  if (whole <= first) return add(op, is_defined);
+  Reg out = number(whole, op.result);
+  for (whole -= 1; whole >= first; whole -= 1) {
+    const Rational half = whole + Rational(1, 2);
+    const Rational next = op.code == OpCode::floor ? whole + 1 : op.code == OpCode::ceil ? whole : half;
+    const bool includes = op.code == OpCode::ceil || (op.code == OpCode::round && half.sign() < 0);
+    const OpCode below = includes ? OpCode::le : OpCode::lt;
+    const Reg limit = number(next, made_[op.a].op.result);
+    const Reg condition = compare(fresh(below, TypeKind::boolean, op.a, limit));
+    out = add(fresh(OpCode::choose, op.result, condition, number(whole, op.result), out), is_defined);
+  }
+  differs_ = says_more_ = true;
+  return out;
 }
 
 }  // namespace mm

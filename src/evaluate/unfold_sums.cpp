@@ -22,7 +22,8 @@ Reg UnfoldWriter::number(const Rational& value, TypeKind kind) {
   return add(op, true);
 }
 
-/// Sums and extremes of what is surely meant; in a sum or a count, what may be meant is that or nothing.
+/// Sums and extremes of what is surely meant; what may be meant adds that or nothing, and an extreme is with
+/// it or without.
 bool UnfoldWriter::together(const Op& op, const Quantifier& q, const std::vector<EntityId>& items) {
   const bool counts = op.code == OpCode::count_entities, sums = counts || op.code == OpCode::sum_entities;
   std::vector<EntityId> meant, perhaps;
@@ -34,22 +35,29 @@ bool UnfoldWriter::together(const Op& op, const Quantifier& q, const std::vector
       meant.push_back(item);
       sheets.add(item);
     } else if (where != surely_no) {
-      if (where != undecided || !sums || sheets.any() || extent_ != Extent::fully) return false;
+      if (where != undecided || sheets.any() || extent_ != Extent::fully) return false;
       perhaps.push_back(item);
     }
   }
-  if (meant.empty() && perhaps.empty()) return false;
+  if (meant.empty() && (perhaps.empty() || !sums)) return false;
+  const bool is_defined = was_defined(op);
   const OpCode step = sums ? OpCode::add : op.code == OpCode::min_entities ? OpCode::min : OpCode::max;
   says_more_ = says_more_ || !perhaps.empty();
   Reg all = no_reg;
-  const auto take = [&](Reg one) { all = all == no_reg ? one : add(fresh(step, op.result, all, one)); };
-  if (counts && !meant.empty()) take(number(static_cast<std::int64_t>(meant.size()), op.result));
+  const auto with = [&](Reg one) {
+    const bool alone = all == no_reg || (!sums && one == all);
+    return alone ? one : add(fresh(step, op.result, all, one), is_defined);
+  };
+  if (counts && !meant.empty()) all = number(static_cast<std::int64_t>(meant.size()), op.result);
   for (const EntityId item : meant)
-    if (!counts) take(written_for(q, item, q.body));
+    if (!counts) all = with(written_for(q, item, q.body));
   for (const EntityId item : perhaps) {
     const Reg where = written_for(q, item, q.where);
     const Reg one = counts ? number(1, op.result) : written_for(q, item, q.body);
-    take(add(fresh(OpCode::choose, op.result, where, one, number(0, op.result))));
+    const auto chosen = [&](Reg yes, Reg no) {
+      return add(fresh(OpCode::choose, op.result, where, yes, no), is_defined);
+    };
+    all = sums ? with(chosen(one, number(0, op.result))) : chosen(with(one), all);
   }
   regs_[op.target] = all;
   return true;

@@ -1,7 +1,7 @@
 // A quantifier over a range of numbers whose ends do not speak for it, beside what it asks at single numbers:
 // `some` holds where one of them will do, `every` fails where one does not, and nothing is said otherwise.
-// The numbers are the ends of the range and those at which a comparison in the quantifier turns over, as far
-// as they can be written: x - 2 for z in `z + 2 = x`.
+// The numbers are the ends of the range, its middle and those at which a comparison in the quantifier turns
+// over, as far as they can be written: x - 2 for z in `z + 2 = x`.
 #include <algorithm>
 
 #include "evaluate/skeleton.hpp"
@@ -168,7 +168,10 @@ void UnfoldWriter::add_witnesses(const Op& op) {
     all = add_truth(some ? OpCode::logical_or : OpCode::logical_and, one, all);
   };
   const Reg any = add_truth(OpCode::le, low, high);
-  for (const Reg end : {low, high}) add_one(end, any);
+  const Reg twice = add(fresh(OpCode::add, TypeKind::quantity, low, high));
+  const Reg half = number(Rational(1, 2), TypeKind::quantity);
+  const Reg middle = add(fresh(OpCode::mul, TypeKind::quantity, twice, half));
+  for (const Reg one : {low, high, middle}) add_one(one, any);
   const bool before = std::exchange(is_unsure_, true);
   for (const Reg turn : turns(q)) {
     if (room_ < least_room / 2) break;

@@ -17,6 +17,10 @@ inline Op fresh(OpCode code, TypeKind result, Reg a = no_reg, Reg b = no_reg, Re
   return op;
 }
 
+constexpr bool is_rounding(OpCode code) {
+  return code == OpCode::floor || code == OpCode::ceil || code == OpCode::round;
+}
+
 class UnfoldWriter {
  public:
   using Extent = Unfolded::Extent;
@@ -78,6 +82,7 @@ class UnfoldWriter {
   bool holds_choice(const Op& op) const;
   Reg compare_parts(const Op& op);
   Reg look_up(const Op& op, bool is_defined);
+  Reg rounded(const Op& op, const Op& as_it_stood);
   std::optional<bool> assumed(Reg condition) const;
 
   Bench& bench_;
