@@ -122,6 +122,7 @@ void Search::judge_anywhere(const Claim& claim, Decision& decision) {
   tightener_.take(anywhere.claim(), *variables_);
   decision.verdict = verdict_of(judge_closely());
   decision.split = decision.verdict != Verdict::unknown;
+  if (!decision.split && looks_up_) judge_rows(anywhere.claim(), decision);
   tightener_.take(claim, *variables_);
 }
 
