@@ -11,7 +11,7 @@ namespace mm {
 namespace {
 
 constexpr std::int64_t most_steps = 600'000;  // of the exact machine, for so many sides at a time
-constexpr std::int64_t steps_from_here = 40'000;
+constexpr std::int64_t steps_from_here = 100'000;
 constexpr std::size_t most_together = 3;
 constexpr std::size_t manners = 24;  // worlds from which one value is moved
 constexpr std::uint64_t seed = 0x9e3779b97f4a7c15ULL;
@@ -199,11 +199,32 @@ void Crossings::each(const std::function<bool()>& at_world) {
   }
 }
 
+/// How far the sides are apart in the world where the box stands, as a share of what they come to.
+double Crossings::apart(const Side& side) {
+  auto& machine = bench_->fast;
+  const Claim::Part& part = parts_[side.place.part];
+  const auto number = [&](Reg reg) { return midpoint(machine.number_of(machine.at(reg))); };
+  machine.start(*part.program, *claim_->binding, bench_->world, bench_->box);
+  machine.run(part.block);
+  if (side.place.over != nullptr) {
+    machine.bind(side.place.over->slot, side.place.item);
+    machine.run(side.place.block);
+  }
+  const double left = number(side.left);
+  const double right = (side.right == no_reg ? 0 : side.sign * number(side.right)) + round_down(side.at);
+  const double share = std::abs(left - right) / std::max(std::abs(left), std::abs(right));
+  return std::isnan(share) ? HUGE_VAL : share;
+}
+
 bool Crossings::each_from_here(const std::function<bool()>& at_world) {
-  stop_ = bench_->sharp.limits.steps - steps_from_here;
+  stop_ = bench_->sharp.limits.steps - std::min(steps_from_here, bench_->sharp.limits.steps / 8);
+  std::vector<std::pair<double, const Side*>> order;
+  for (const Side& side : sides_) order.emplace_back(apart(side), &side);
+  std::stable_sort(order.begin(), order.end(),
+                   [](const auto& a, const auto& b) { return a.first < b.first; });
   for (const std::size_t together : {0, 1})
-    for (const Side& side : sides_)
-      if (may_go_on() && !cross(side, together, at_world)) return false;
+    for (const auto& [share, side] : order)
+      if (may_go_on() && !cross(*side, together, at_world)) return false;
   return true;
 }
 

@@ -54,6 +54,7 @@ class Crossings {
   std::optional<int> sign_at(const Side& side, std::size_t variable, const Rational& value);
   std::optional<Rational> crossing(const Side& side, std::size_t variable, const Rational (&values)[3]);
   std::optional<Rational> crossing_near(const Side& side, std::size_t variable);
+  double apart(const Side& side);
   bool cross(const Side& side, std::size_t more, const std::function<bool()>& at_world);
   bool approach(const Side& side, const std::function<bool()>& at_world);
   bool go_near(const Side& side, std::size_t variable);

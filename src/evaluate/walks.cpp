@@ -174,7 +174,8 @@ bool Walks::try_symbol(std::size_t v, std::uint32_t member) {
   return false;
 }
 
-/// To either end, anywhere, and a step each way: `share` of the range, or of the value where that has no end.
+/// To either end, anywhere, and steps each way as long as they lead nearer: `share` of the range at first, or
+/// of the value where that has no end.
 bool Walks::move(std::size_t v, double share) {
   const Variable& variable = (*variables_)[v];
   bool moved = false;
@@ -189,14 +190,18 @@ bool Walks::move(std::size_t v, double share) {
     moved = try_spot(v, value_at(range, variable.integer, spot)) || moved;
   for (int i = 0; i < 2; ++i) moved = try_spot(v, random_value(range, variable.integer, state_)) || moved;
   for (const int side : {1, -1}) {
-    const Rational at = bench_->box.exact((*variables_)[v].cell).lo_value;
+    Rational at = bench_->box.exact((*variables_)[v].cell).lo_value;
     const bool ends = !range.lo_infinite && !range.hi_infinite;
     Rational step = exact(share) * (ends ? range.hi_value - range.lo_value : abs(at)) * side;
     if (variable.integer) step = Rational(side);
-    Rational to = at + step;
-    if (!range.lo_infinite) to = std::max(to, range.lo_value);
-    if (!range.hi_infinite) to = std::min(to, range.hi_value);
-    moved = try_spot(v, to) || moved;
+    for (bool goes_on = true; goes_on; step *= 2) {
+      Rational to = at + step;
+      if (!range.lo_infinite) to = std::max(to, range.lo_value);
+      if (!range.hi_infinite) to = std::min(to, range.hi_value);
+      goes_on = try_spot(v, to);
+      moved = moved || goes_on;
+      at = to;
+    }
   }
   return moved;
 }
