@@ -8,6 +8,7 @@ void Arrangement::take(const Claim& claim, const std::vector<Leaf>& leaves, bool
   algebra_.take(claim);
   lines_.clear();
   line_of_.clear();
+  pairs_.clear();
   slacks_.assign(leaves.size(), std::nullopt);
   binds_ = twice;
   for (std::size_t i = 0; i < leaves.size(); ++i) {
@@ -205,7 +206,7 @@ void Arrangement::walk(const std::vector<Leaf>& leaves, const Each& each) {
         if (at_first[on.leaf] == undecided) bits[on.leaf] = answer(*turn.line, on, turn.stretches[turn.at]);
       }
     }
-    if (agree(turns, at_first, bits) && !each(bits)) return;
+    if (go_together(bits) && agree(turns, at_first, bits) && !each(bits)) return;
     for (Turn& turn : turns) {
       if (++turn.at < turn.stretches.size()) break;
       turn.at = 0;

@@ -15,6 +15,8 @@ class Arrangement {
 
   /// Over the box as it stands, and every part of it.
   void take(const Claim& claim, const std::vector<Leaf>& leaves, bool twice);
+  /// As it was taken: looks for answers of two leaves that exclude each other; whether there are some.
+  bool pair_up(const std::vector<Leaf>& leaves);
   void forget() { binds_ = false; }
   /// Some answers hang together, or are asked for twice, as `take` was told.
   bool binds() const { return binds_; }
@@ -61,6 +63,20 @@ class Arrangement {
   /// Of a form that is not constant.
   Zero zero_of(const Polynomial& form);
 
+  /// That a form is nothing or more, or strictly more.
+  struct AtLeast {
+    Polynomial form;
+    bool strictly = false;
+  };
+  /// Answers of two leaves that do not go together.
+  struct Pair {
+    std::size_t leaf = 0, other = 0;
+    Bits answer = 0, its_answer = 0;
+  };
+
+  std::vector<AtLeast> told_by(std::size_t leaf, Bits answer) const;
+  bool exclude(const AtLeast& a, const AtLeast& b);
+  bool go_together(const std::vector<Bits>& bits) const;
   void add(std::size_t leaf, const Leaf& of);
   void find_divisors();
   static int sign_in(const Line& line, const Divisor& divisor, std::size_t stretch);
@@ -84,6 +100,7 @@ class Arrangement {
     std::optional<Algebra::Cleared> cleared{};
   };
   std::vector<std::optional<Slack>> slacks_;  // by leaf: of a comparison, upper less lower
+  std::vector<Pair> pairs_;
   std::vector<Divisor> divisors_;
   std::vector<std::size_t> divided_;  // the leaves that have one
 };

@@ -83,13 +83,15 @@ void Search::look_closer(const Claim& claim, Worlds& worlds, Decision& decision)
   if (!open()) return;
   const Unfolded unfolded(*bench_, claim, Unfolded::Extent::briefly);
   const Claim& plain = unfolded.differs() ? unfolded.claim() : claim;
-  look_at(plain, unfolded.differs(), worlds, decision);
+  if (unfolded.differs()) judge_written(plain, worlds, decision);
+  look_at(plain, worlds, decision);
   if (open()) {
     const HalfOfSteps half(*bench_);  // the rest is for the pieces
     const Unfolded fully(*bench_, claim, Unfolded::Extent::fully);
-    if (fully.says_more()) look_at(fully.claim(), true, worlds, decision);
     const Claim& written = fully.says_more() ? fully.claim() : plain;
+    if (fully.says_more()) judge_written(written, worlds, decision);
     if (open()) try_walks(written, worlds);
+    if (open() && fully.says_more()) look_at(written, worlds, decision);
     if (open()) try_roots(written, worlds);
   }
   if (open()) {
@@ -100,16 +102,18 @@ void Search::look_closer(const Claim& claim, Worlds& worlds, Decision& decision)
   tightener_.take(claim, *variables_);
 }
 
+/// Of a claim written out: what is plain only now.
+void Search::judge_written(const Claim& claim, Worlds& worlds, Decision& decision) {
+  tightener_.take(claim, *variables_);
+  decision.verdict = verdict_of(judge_closely());
+  decision.split = decision.verdict != Verdict::unknown;
+  // a quantifier's rows too
+  if (decision.is_open(worlds) && looks_up_) try_samples(claim, worlds, false);
+}
+
 /// Of a claim, or of one written out: worlds of no width, and stretches.
-void Search::look_at(const Claim& claim, bool written, Worlds& worlds, Decision& decision) {
+void Search::look_at(const Claim& claim, Worlds& worlds, Decision& decision) {
   const auto open = [&] { return decision.is_open(worlds); };
-  if (written) {
-    tightener_.take(claim, *variables_);
-    decision.verdict = verdict_of(judge_closely());
-    decision.split = decision.verdict != Verdict::unknown;
-    // a quantifier's rows are plain only now
-    if (open() && looks_up_) try_samples(claim, worlds, false);
-  }
   if (open()) try_crossings(claim, worlds);
   if (open()) try_stretches(claim, worlds, decision);
   if (open() && looks_up_) judge_rows(claim, decision);
@@ -158,7 +162,7 @@ Judged Search::glance_within(const Claim& claim, const Variables& variables, con
   tightener_.take_within(claim, variables, inspected.leaves);
   const Judged judged = glance(wanted);
   if (!closely || verdict_of(judged) != Verdict::unknown || bench_->spent()) return judged;
-  const Judged together = tightener_.arrange();
+  const Judged together = tightener_.arrange(false);
   return verdict_of(together) == Verdict::unknown ? judged : together;
 }
 

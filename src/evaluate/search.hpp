@@ -80,7 +80,8 @@ class Search {
   void judge_rows(const Claim& claim, Decision& decision);
   void decide_known(const Claim& claim, Decision& decision);
   void look_closer(const Claim& claim, Worlds& worlds, Decision& decision);
-  void look_at(const Claim& claim, bool written, Worlds& worlds, Decision& decision);
+  void judge_written(const Claim& claim, Worlds& worlds, Decision& decision);
+  void look_at(const Claim& claim, Worlds& worlds, Decision& decision);
   void take_again(const Claim& claim);
   Judged judge_closely();
   Judged judge_piece(const Claim& claim);

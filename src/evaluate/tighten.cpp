@@ -235,9 +235,11 @@ void Tightener::settle_leaves(bool exactly, Bits wanted) {
   }
 }
 
-Judged Tightener::arrange() {
+Judged Tightener::arrange(bool in_pairs) {
   arrangement_.take(*claim_, leaves(), skeleton_.asks_twice());
-  return arrangement_.binds() ? arranged() : skeleton_.judge();
+  const Judged judged = arrangement_.binds() ? arranged() : skeleton_.judge();
+  const bool open = in_pairs && !judged.not_applicable() && !is_single(judged.holds) && !bench_->spent();
+  return open && arrangement_.pair_up(leaves()) ? arranged() : judged;
 }
 
 Judged Tightener::tighten_on() {

@@ -22,8 +22,9 @@ class Tightener {
   /// As the last `tighten` with Care::doubles left it, the box being what it was then: with Care::corners.
   Judged tighten_on();
   /// As the last `tighten` left it open, the box not being changed since: with what comparisons have to do
-  /// with each other. That counts from now on for this claim, in every part of the box.
-  Judged arrange();
+  /// with each other; `in_pairs`: also where two have no form in common. That counts from now on for this
+  /// claim, in every part of the box.
+  Judged arrange(bool in_pairs = true);
   void forget_arrangement() { arrangement_.forget(); }
   /// Directions of open leaves along each axis through the box's middle, others held there: where to look for
   /// failing and passing worlds, no proof of anything. By leaf, then variable.
