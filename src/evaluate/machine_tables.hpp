@@ -9,18 +9,19 @@ namespace mm {
 class Extremes {
  public:
   void add(const NumberConst& number) {
+    is_one_ = is_one_ && (low_ == nullptr || low_ == &number || same_point(*low_, number));
     if (low_ == nullptr || below(number, *low_, false)) low_ = &number;
     if (high_ == nullptr || below(*high_, number, true)) high_ = &number;
   }
   const NumberConst* low() const { return low_; }
   const NumberConst* high() const { return high_; }
-  /// One value, and not only one range.
-  bool is_one() const {
-    return low_ != nullptr && (low_ == high_ || (low_->exact.is_point() && high_->exact.is_point() &&
-                                                 low_->exact.lo_value == high_->exact.lo_value));
-  }
+  /// All of them are one value, and not only of one range.
+  bool is_one() const { return low_ != nullptr && is_one_; }
 
  private:
+  static bool same_point(const NumberConst& a, const NumberConst& b) {
+    return a.exact.is_point() && b.exact.is_point() && a.exact.lo_value == b.exact.lo_value;
+  }
   /// By the rounded bounds, which keep the order of the exact ones; by those where they are the same.
   static bool below(const NumberConst& a, const NumberConst& b, bool high) {
     const double x = high ? a.bounds.hi : a.bounds.lo(), y = high ? b.bounds.hi : b.bounds.lo();
@@ -33,6 +34,7 @@ class Extremes {
 
   const NumberConst* low_ = nullptr;
   const NumberConst* high_ = nullptr;
+  bool is_one_ = true;
 };
 
 /// The words and sizes of some constants, all together.
