@@ -9,19 +9,17 @@ namespace mm {
 class Extremes {
  public:
   void add(const NumberConst& number) {
-    is_one_ = is_one_ && (low_ == nullptr || low_ == &number || same_point(*low_, number));
+    is_one_ = is_one_ && number.exact.is_point() &&
+              (low_ == nullptr || low_->exact.lo_value == number.exact.lo_value);
     if (low_ == nullptr || below(number, *low_, false)) low_ = &number;
     if (high_ == nullptr || below(*high_, number, true)) high_ = &number;
   }
   const NumberConst* low() const { return low_; }
   const NumberConst* high() const { return high_; }
-  /// All of them are one value, and not only of one range.
+  /// All of them are one number, and known.
   bool is_one() const { return low_ != nullptr && is_one_; }
 
  private:
-  static bool same_point(const NumberConst& a, const NumberConst& b) {
-    return a.exact.is_point() && b.exact.is_point() && a.exact.lo_value == b.exact.lo_value;
-  }
   /// By the rounded bounds, which keep the order of the exact ones; by those where they are the same.
   static bool below(const NumberConst& a, const NumberConst& b, bool high) {
     const double x = high ? a.bounds.hi : a.bounds.lo(), y = high ? b.bounds.hi : b.bounds.lo();
