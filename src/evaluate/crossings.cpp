@@ -222,7 +222,7 @@ bool Crossings::each_from_here(const std::function<bool()>& at_world) {
   for (const Side& side : sides_) order.emplace_back(apart(side), &side);
   std::stable_sort(order.begin(), order.end(),
                    [](const auto& a, const auto& b) { return a.first < b.first; });
-  for (const std::size_t together : {0, 1})
+  for (const std::size_t together : {std::size_t{0}, std::size_t{1}})
     for (const auto& [share, side] : order)
       if (may_go_on() && !cross(*side, together, at_world)) return false;
   return true;

@@ -142,7 +142,9 @@ class PrecisionSearch {
     if (slope.hi > 0) moves_[v] |= may_rise;
     if (slope.lo() < 0) moves_[v] |= may_fall;
     const double size = magnitude(slope) * width(range);
-    influence_[v] = moves_[v] == still ? 0 : std::isnan(size) ? infinity : size;
+    influence_[v] = size;
+    if (moves_[v] == still) influence_[v] = 0;
+    if (std::isnan(influence_[v])) influence_[v] = infinity;
     if (!room.some || room.number.middle.is_empty()) return;
     const Interval offset = sub(range, middle_of(range));
     const Interval form = add(room.number.middle, mul(slope, offset));
