@@ -19,13 +19,13 @@ std::string precision_text(const Scene& scene, const RequirementDef& requirement
   };
   const double short_of = -outcome.precision->least, spare = outcome.precision->most;
   const std::string at_limit = "lies right at its limit";
-  const std::string misses = short_of > 0 ? "is " + at_most(short_of) + " short" : at_limit;
-  if (!std::isfinite(spare)) return "it fits, or " + misses;
-  const std::string to_spare = at_most(spare) + " to spare";
-  if (!std::isfinite(short_of)) return "it fails, or " + (spare > 0 ? "fits with " + to_spare : at_limit);
-  if (spare <= 0) return short_of > 0 ? "it " + misses + ", or " + at_limit : "it " + at_limit;
-  return short_of <= spare ? "it fits with " + to_spare + ", or " + misses
-                           : "it " + misses + ", or fits with " + to_spare;
+  const auto misses = [&] { return short_of > 0 ? "is " + at_most(short_of) + " short" : at_limit; };
+  const auto fits = [&] { return spare > 0 ? "fits with " + at_most(spare) + " to spare" : at_limit; };
+  if (!std::isfinite(spare)) return "it fits, or " + misses();
+  if (!std::isfinite(short_of)) return "it fails, or " + fits();
+  if (short_of <= 0 && spare <= 0) return "it " + at_limit;
+  const bool fits_first = spare > 0 && short_of <= spare;
+  return fits_first ? "it " + fits() + ", or " + misses() : "it " + misses() + ", or " + fits();
 }
 
 std::string not_decided_text(const Scene& scene, const RequirementDef& requirement, const Outcome& outcome) {
