@@ -106,15 +106,6 @@ struct OpenReason {
   bool operator==(const OpenReason&) const = default;
 };
 
-/// What both sides of a comparison measure.
-struct Measure {
-  Dimension dimension;
-  bool in_days = false;
-  bool is_same(const Measure& other) const {
-    return in_days == other.in_days && compatible(dimension, other.dimension);
-  }
-};
-
 /// Of a verdict that was given up: in every world of the box the margin (see room.hpp) lies between the two,
 /// in base units. One of them may be endless: then a world may also pass, or fail, for what has no margin in
 /// this measure.
@@ -138,7 +129,7 @@ struct Outcome {
   Boxed<Certificate> certificate;  // those worlds, if EvaluateOptions::keep_worlds
   Boxed<Precision> precision;      // with precision_limit, where there is one to state
   /// Room to spare (>= 0 fits) in base units, for a requirement that is one comparison or several of one
-  /// dimension joined by `and`; of the requirement's margin_dimension.
+  /// dimension joined by `and`; of the requirement's measure.
   std::optional<Interval> margin;
   Seldom<Blame> blames;  // unknown and setting: most influential first
   /// setting: where one value alone is to be set and one setting fits whatever the rest is, in pieces,

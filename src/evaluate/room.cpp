@@ -21,6 +21,15 @@ Dual between<Dual>(double lo, double hi) {
   return Dual{Interval::of(lo, hi)};
 }
 
+/// Not of yes_no values.
+bool is_of_numbers(const Program& program, const Op& comparison) {
+  const auto is_number = [&](Reg reg) {
+    return reg < program.types.size() && program.types[reg].is_number() &&
+           program.types[reg].kind != TypeKind::boolean;
+  };
+  return is_number(comparison.a) && is_number(comparison.b);
+}
+
 bool is_guarded(const Op& op) {
   const bool may_be =
       op.code == OpCode::div || op.code == OpCode::pow || op.code == OpCode::sqrt || op.code == OpCode::ln;
@@ -34,15 +43,6 @@ bool is_moved(const Num&) {
 bool is_moved(const Dual& a) { return !a.is_still(); }
 
 }  // namespace
-
-std::optional<Measure> measure_of(const Program& program, const Op& comparison) {
-  if (comparison.a >= program.types.size() || comparison.b >= program.types.size()) return std::nullopt;
-  const Type &left = program.types[comparison.a], &right = program.types[comparison.b];
-  if (!left.is_number() || left.kind == TypeKind::boolean || right.kind == TypeKind::boolean)
-    return std::nullopt;
-  return Measure{left.kind == TypeKind::quantity ? left.dimension : right.dimension,
-                 left.kind == TypeKind::date};
-}
 
 /// In the measure that is looked for; notes the measure of what is open.
 template <class Num>
@@ -67,8 +67,7 @@ Room<Num> RoomMachine<Num>::of_bits(Reg reg) const {
 
 template <class Num>
 Room<Num> RoomMachine<Num>::of_comparison(const Op& op) {
-  const auto its = measure_of(*program_, op);
-  if (!its || !is_measured(op, *its)) return of_bits(op.target);
+  if (!is_of_numbers(*program_, op) || !is_measured(op, measure_of(*program_, op))) return of_bits(op.target);
   const auto &a = machine_.at(op.a), &b = machine_.at(op.b);
   if ((a.state & b.state & defined) == 0) return undefined<Num>();
   Num apart = op.a == op.b ? between<Num>(0, 0) : sub(machine_.number_of(b), machine_.number_of(a));

@@ -8,9 +8,6 @@
 
 namespace mm {
 
-/// The measure of both sides of a comparison of numbers; nothing of yes_no values.
-std::optional<Measure> measure_of(const Program& program, const Op& comparison);
-
 /// What the margin may be, over a box. Of `a <= b` it is b - a, of `a = b` -|b - a|; the least of two joined
 /// by `and`, the greatest of two joined by `or`, with the other sign of what is denied; of `every` the least
 /// that there is. Greater than nothing: it holds; less than nothing: it fails. What is no comparison in the
@@ -39,7 +36,6 @@ class RoomMachine {
   const std::vector<Measure>& open_measures() const { return open_; }
 
  private:
-  Room<Num> of_part(const Claim::Part& part);
   Room<Num> of_block(BlockIndex block);
   Room<Num> of_op(const Op& op);
   bool is_cut(const Op& op) const;

@@ -17,10 +17,6 @@ inline Op fresh(OpCode code, TypeKind result, Reg a = no_reg, Reg b = no_reg, Re
   return op;
 }
 
-constexpr bool is_rounding(OpCode code) {
-  return code == OpCode::floor || code == OpCode::ceil || code == OpCode::round;
-}
-
 class UnfoldWriter {
  public:
   using Extent = Unfolded::Extent;

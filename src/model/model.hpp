@@ -199,9 +199,8 @@ struct RequirementDef {
   std::string source;
   Gate settles_at = Gate::none;
   Symbol hazard;
-  Dimension margin_dimension;       // of the comparisons that the test is made of
+  Measure measure;                  // of the comparisons that the test is made of
   bool has_margin = false;          // they are all of that one
-  bool margin_in_days = false;      // they compare dates
   std::optional<Unit> margin_unit;  // unit of the first literal of the test's dimension in the rule, if any
   ExprId test_expr, when_expr;
   Span span;  // name

@@ -80,6 +80,11 @@ constexpr bool is_comparison(OpCode code) {
   return code == OpCode::lt || code == OpCode::le || code == OpCode::eq;
 }
 
+/// What becomes a whole number.
+constexpr bool is_rounding(OpCode code) {
+  return code == OpCode::floor || code == OpCode::ceil || code == OpCode::round;
+}
+
 /// A quantifier: over parts or faces, or over a range of numbers.
 constexpr bool is_over_entities(OpCode code) {
   return code >= OpCode::every_entity && code <= OpCode::max_entities;
@@ -171,5 +176,21 @@ struct Program {
   std::uint32_t slots = 0;               // locals needed, bound ones first
   std::vector<FreeNumber> free_numbers;  // of a claim written out; of a rule's none
 };
+
+/// What both sides of a comparison measure.
+struct Measure {
+  Dimension dimension;
+  bool in_days = false;  // they are dates
+  bool is_same(const Measure& other) const {
+    return in_days == other.in_days && compatible(dimension, other.dimension);
+  }
+};
+
+/// Of one of numbers.
+inline Measure measure_of(const Program& program, const Op& comparison) {
+  const Type& left = program.types[comparison.a];
+  const Type& one = left.kind == TypeKind::quantity ? left : program.types[comparison.b];
+  return {one.dimension, left.kind == TypeKind::date};
+}
 
 }  // namespace mm

@@ -55,7 +55,7 @@ double closeness(const CheckView& view, const Finding& finding, std::size_t case
     if (size <= std::max(scale, least)) continue;
     const auto owner = home_of(view.scene, cell);
     if (owner && owner->def->type.kind == TypeKind::quantity &&
-        compatible(owner->def->type.dimension, requirement.margin_dimension))
+        compatible(owner->def->type.dimension, requirement.measure.dimension))
       scale = size;
   }
   return scale > 0 ? margin / scale / close_share : 1;

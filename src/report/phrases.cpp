@@ -69,8 +69,7 @@ bool nearly_point(const Interval& margin) {
 }  // namespace
 
 Unit margin_unit(const Scene& scene, const RequirementDef& requirement, const Outcome& outcome) {
-  return measure_unit(scene, requirement, outcome,
-                      {requirement.margin_dimension, requirement.margin_in_days});
+  return measure_unit(scene, requirement, outcome, requirement.measure);
 }
 
 Unit measure_unit(const Scene& scene, const RequirementDef& requirement, const Outcome& outcome,

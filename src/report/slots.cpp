@@ -112,7 +112,7 @@ std::string size_of(const CheckView& view, const Finding& finding, std::size_t c
   const Outcome& outcome = finding.cases[case_index].outcome;
   std::string margin = margin_text(view.scene, requirement, outcome);
   if (margin.empty()) return margin;
-  if (requirement.margin_dimension.is_ratio() && outcome.verdict == Verdict::conflict) {
+  if (requirement.measure.dimension.is_ratio() && outcome.verdict == Verdict::conflict) {
     const std::string found = failure_text(view, finding, case_index);
     const std::size_t end = found.rfind(": misses by");
     return end > 40 ? std::string() : found.substr(0, end);

@@ -148,8 +148,7 @@ Operand Compiler::built_in(std::string_view name, const CallExpr& e, ExprId id) 
     }
     type = quantity_type(*dimension, x.type.nominal);
   }
-  if (function.code == OpCode::floor || function.code == OpCode::ceil || function.code == OpCode::round)
-    type = simple_type(TypeKind::count, x.type.nominal);
+  if (is_rounding(function.code)) type = simple_type(TypeKind::count, x.type.nominal);
   const bool partly = function.code == OpCode::sqrt || function.code == OpCode::ln;
   return emit(function.code, type, x.reg, no_reg, no_reg, partly ? guarded(x.reg) : 0);
 }

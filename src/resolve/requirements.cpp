@@ -38,15 +38,9 @@ Template read_template(Compiler& compiler, const std::vector<TemplatePiece>& pie
 void find_margin(Context& context, RequirementDef& def) {
   for (const Op* op : conjuncts_of(def.program.blocks[def.test], def.program.registers)) {
     if (op->code != OpCode::le && op->code != OpCode::lt) continue;
-    const Type& left = def.program.types[op->a];
-    const Dimension its =
-        left.kind == TypeKind::quantity ? left.dimension : def.program.types[op->b].dimension;
-    const bool dates = left.kind == TypeKind::date;
-    if (!def.has_margin) {
-      def.margin_dimension = its;
-      def.margin_in_days = dates;
-    }
-    def.has_margin = compatible(its, def.margin_dimension) && dates == def.margin_in_days;
+    const Measure its = measure_of(def.program, *op);
+    if (!def.has_margin) def.measure = its;
+    def.has_margin = its.is_same(def.measure);
     if (!def.has_margin) break;
   }
   UnitId unit;
@@ -55,16 +49,16 @@ void find_margin(Context& context, RequirementDef& def) {
     if (literal == nullptr || !literal->quantity.has_unit()) return false;
     const UnitId id = literal->quantity.unit;
     const Unit* read = id.index < context.units_read.size() ? context.units_read[id.index] : nullptr;
-    if (read != nullptr && compatible(read->dimension, def.margin_dimension) && read->offset == 0) unit = id;
+    if (read != nullptr && compatible(read->dimension, def.measure.dimension) && read->offset == 0) unit = id;
     return false;
   });
   if (unit) {
     def.margin_unit = *context.units_read[unit.index];
     def.margin_unit->text = std::string(context.tree.text(unit));
-  } else if (!has_usual_unit(def.margin_dimension, context.names)) {
+  } else if (!has_usual_unit(def.measure.dimension, context.names)) {
     for (const Lookup& lookup : def.program.lookups) {
       const AttributeDef& column = context.model.tables[lookup.table].columns[lookup.column];
-      if (column.shown_in != nullptr && compatible(column.shown_in->dimension, def.margin_dimension))
+      if (column.shown_in != nullptr && compatible(column.shown_in->dimension, def.measure.dimension))
         def.margin_unit = *column.shown_in;
     }
   }

@@ -23,7 +23,7 @@ struct World {
 
   World() {
     requirement.margin_unit = mm_unit();
-    requirement.margin_dimension = mm_unit().dimension;
+    requirement.measure.dimension = mm_unit().dimension;
   }
   std::string margin(Verdict verdict, double lo_mm, double hi_mm) {
     const Scene scene{project, build, results, tree, sources, names, {}};
