@@ -8,6 +8,7 @@
 // near one.
 #include <algorithm>
 #include <cmath>
+#include <tuple>
 
 #include "evaluate/search.hpp"
 
@@ -62,10 +63,7 @@ std::size_t Search::axis(const Piece& piece) const {
       score = std::max(score, leaf.influence[i]);
       bends = bends || leaf.moves[i] == may_move;
     }
-    if (!std::isfinite(score)) {  // steps and endless ranges: the widest for its size first
-      const double size = std::max(std::abs(range.lo()), std::abs(range.hi));
-      score = std::isfinite(size) && size > 0 ? 1e300 * (width(range) / size) : 1e304;
-    }
+    if (!std::isfinite(score)) score = promise_of(range);
     bends = bends && piece.depth % 2 == 0;
     if (score > 0 && (bends != best_bends ? bends : score > best_score)) {
       best_score = score;
@@ -83,15 +81,8 @@ bool Search::halve(const Piece& piece, std::size_t i, Piece& low, Piece& high) {
   ++high.depth;
   const Variable& variable = (*variables_)[i];
   if (!variable.number) {
-    const SymbolicSet& set = *piece.symbols[i];
-    const std::vector<std::uint32_t>& members = set.all ? variable.members : set.members;
-    if (members.size() < 2) return false;
-    const auto middle = members.begin() + static_cast<std::ptrdiff_t>(members.size() / 2);
-    halves_.push_back({false, {members.begin(), middle}});
-    low.symbols[i] = &halves_.back();
-    halves_.push_back({false, {middle, members.end()}});
-    high.symbols[i] = &halves_.back();
-    return true;
+    std::tie(low.symbols[i], high.symbols[i]) = halves_.of(variable, *piece.symbols[i]);
+    return low.symbols[i] != nullptr;
   }
   const Interval& range = piece.numbers[i];
   double at = cut_point(range);

@@ -1,6 +1,7 @@
 #include "evaluate/margin_pieces.hpp"
 
 #include <algorithm>
+#include <tuple>
 
 namespace mm {
 
@@ -21,14 +22,11 @@ Rational cut_point(const ExactInterval& range, bool integer) {
 
 }  // namespace
 
-bool MarginPieces::halve(const Variable& variable, std::size_t v, MarginPiece& first, MarginPiece& second) {
+bool halve(const Variable& variable, std::size_t v, SymbolHalves& halves, MarginPiece& first,
+           MarginPiece& second) {
   if (!variable.number) {
-    const SymbolicSet& set = *first.symbols[v];
-    const std::vector<std::uint32_t> members = set.all ? variable.members : set.members;
-    const auto middle = members.begin() + static_cast<std::ptrdiff_t>(members.size() / 2);
-    first.symbols[v] = &sets_.emplace_back(SymbolicSet{false, {members.begin(), middle}});
-    second.symbols[v] = &sets_.emplace_back(SymbolicSet{false, {middle, members.end()}});
-    return true;
+    std::tie(first.symbols[v], second.symbols[v]) = halves.of(variable, *first.symbols[v]);
+    return first.symbols[v] != nullptr;
   }
   const ExactInterval& range = first.numbers[v];
   Rational at = cut_point(range, variable.integer);
@@ -41,8 +39,9 @@ bool MarginPieces::halve(const Variable& variable, std::size_t v, MarginPiece& f
   }
   ExactInterval& below = first.numbers[v];
   ExactInterval& above = second.numbers[v];
-  if ((!below.lo_infinite && below.lo_value == at) || (!above.hi_infinite && above.hi_value == at))
-    if (!variable.integer) return false;
+  const bool at_an_end =
+      (!below.lo_infinite && below.lo_value == at) || (!above.hi_infinite && above.hi_value == at);
+  if (at_an_end && !variable.integer) return false;
   below.hi_infinite = above.lo_infinite = false;
   below.hi_value = at;
   above.lo_value = next;

@@ -1,10 +1,9 @@
 // Parts of a box with bounds of a claim's margin in each of them.
 #pragma once
 #include <cmath>
-#include <deque>
 
+#include "evaluate/halves.hpp"
 #include "evaluate/room.hpp"
-#include "evaluate/variables.hpp"
 
 namespace mm {
 
@@ -33,13 +32,9 @@ struct MarginPiece {
   std::size_t axis = 0;  // where to cut it; the number of variables: nowhere
 };
 
-class MarginPieces {
- public:
-  /// Cuts what both are alike, along one value; false where that is too narrow to be cut.
-  bool halve(const Variable& variable, std::size_t v, MarginPiece& first, MarginPiece& second);
-
- private:
-  std::deque<SymbolicSet> sets_;  // that pieces refer to
-};
+/// Cuts what both are alike, along one value; false where that is too narrow to be cut. `halves` must stay as
+/// long as the pieces.
+bool halve(const Variable& variable, std::size_t v, SymbolHalves& halves, MarginPiece& first,
+           MarginPiece& second);
 
 }  // namespace mm

@@ -77,7 +77,7 @@ class PrecisionSearch {
     if (!its.undefined && 2 * (low ? -seen_.least : seen_.most) >= bound) return false;
     if (worst->axis == variables_.size()) return false;
     MarginPiece first = *worst, second = *worst;
-    if (!halves_.halve(variables_[worst->axis], worst->axis, first, second)) {
+    if (!halve(variables_[worst->axis], worst->axis, halves_, first, second)) {
       worst->axis = variables_.size();
       return true;
     }
@@ -198,10 +198,7 @@ class PrecisionSearch {
       const Interval range = to_interval(piece.numbers[v]);
       if (range.is_point() || range.is_empty()) continue;
       double score = influence_[v];
-      if (!std::isfinite(score)) {
-        const double size = std::max(std::abs(range.lo()), std::abs(range.hi));
-        score = std::isfinite(size) && size > 0 ? 1e300 * (width(range) / size) : 1e304;
-      }
+      if (!std::isfinite(score)) score = promise_of(range);
       if (score > best_score) {
         best_score = score;
         best = v;
@@ -219,7 +216,7 @@ class PrecisionSearch {
   std::optional<Measure> measure_;
   MarginBounds seen_;  // greatest and least that worlds have at most and at least
   std::vector<MarginPiece> pieces_;
-  MarginPieces halves_;
+  SymbolHalves halves_;
   std::vector<Direction> moves_;   // by variable, of the present piece
   std::vector<double> influence_;  // the same
 };

@@ -2,6 +2,7 @@
 #pragma once
 #include <memory>
 
+#include "evaluate/halves.hpp"
 #include "evaluate/slack.hpp"
 #include "evaluate/tighten.hpp"
 
@@ -113,7 +114,7 @@ class Search {
   bool looks_up_ = false;  // the present claim does
   std::shared_ptr<Certificate> certificate_;
   std::vector<std::pair<ExactInterval, const SymbolicSet*>> kept_;
-  std::deque<SymbolicSet> halves_;
+  SymbolHalves halves_;
 };
 
 }  // namespace mm
