@@ -95,9 +95,11 @@ const AttributeDef& Engine::definition(EntityRef e, int attribute) const {
       .attributes[static_cast<std::size_t>(attribute)];
 }
 
-/// Metres and turns inside the program, millimetres and degrees here.
-static int scale_of(const AttributeDef& def) {
-  return def.dim.length != 0 ? 1000 : def.dim.angle != 0 ? 360 : 1;
+Rational scale_of(Dim dim) {
+  Rational out = 1;
+  for (int i = 0; i < std::abs(dim.length); ++i) out *= dim.length > 0 ? Rational(1000) : Rational(1, 1000);
+  for (int i = 0; i < std::abs(dim.angle); ++i) out *= dim.angle > 0 ? Rational(360) : Rational(1, 360);
+  return out;
 }
 
 mm::WorldValue Engine::number_of(mm::CellId cell) const {
@@ -112,18 +114,11 @@ Dim Engine::dim(const mm::Measure& measure) const {
   return {power(mm::BaseDimension::length), power(mm::BaseDimension::angle)};
 }
 
-Rational Engine::scale(Dim dim) const {
-  Rational out = 1;
-  for (int i = 0; i < std::abs(dim.length); ++i) out *= dim.length > 0 ? Rational(1000) : Rational(1, 1000);
-  for (int i = 0; i < std::abs(dim.angle); ++i) out *= dim.angle > 0 ? Rational(360) : Rational(1, 360);
-  return out;
-}
-
 std::optional<mm::Rational> Engine::number(const mm::WorldValue& value, World& world) const {
   const EntityRef e = entity(value.entity);
   const int at = attribute(value, e);
   if (at < 0) return std::nullopt;
-  return mm::Rational(Rational(world.number(e, at) / scale_of(definition(e, at))));
+  return mm::Rational(Rational(world.number(e, at) / scale_of(definition(e, at).dim)));
 }
 
 void Engine::give(const std::vector<mm::WorldValue>& values, World& world) const {
@@ -135,7 +130,7 @@ void Engine::give(const std::vector<mm::WorldValue>& values, World& world) const
     const CellKey cell = world.key(e, at);
     const AttributeDef& def = definition(e, at);
     if (value.symbol == mm::no_reg) {
-      world.give(cell, value.number.gmp() * scale_of(def));
+      world.give(cell, value.number.gmp() * scale_of(def.dim));
     } else if (def.sort == Sort::size) {
       int size = strange_size;
       if (value.symbol < model.designation_consts.size()) {
@@ -161,7 +156,7 @@ std::optional<Engine::Between> Engine::between(const std::vector<mm::WorldValue>
     const EntityRef e = entity(value.entity);
     const int at = attribute(value, e);
     if (at < 0) continue;
-    const int scale = scale_of(definition(e, at));
+    const Rational scale = scale_of(definition(e, at).dim);
     return Between{world.key(e, at), value.number.gmp() * scale, value.up_to->gmp() * scale};
   }
   return std::nullopt;

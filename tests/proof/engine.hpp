@@ -41,9 +41,8 @@ class Engine {
   /// A number of a world as the program has it; none for a value of its own.
   std::optional<mm::Rational> number(const mm::WorldValue& value, World& world) const;
   mm::WorldValue number_of(mm::CellId cell) const;  // not set yet
-  /// A measure in the judge's terms, and what a number of it counts there.
+  /// A measure in the judge's terms.
   Dim dim(const mm::Measure& measure) const;
-  Rational scale(Dim dim) const;
 
  private:
   EntityRef entity(mm::EntityId id) const;
@@ -65,6 +64,8 @@ class Engine {
   std::map<std::string, int> instances_;
 };
 
+/// What one of the program's units counts here: it has metres and turns, the judge millimetres and degrees.
+Rational scale_of(Dim dim);
 std::string word_of(mm::Verdict verdict);
 
 }  // namespace mm_proof

@@ -52,6 +52,7 @@ class World {
 
  private:
   Rational drawn(const Value& value);
+  Rational drawn(EntityRef e, int attribute);
   std::optional<Rational> at_limit(const Value& value, Dim dim);
 
   const Scene* scene_;

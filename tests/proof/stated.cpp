@@ -74,7 +74,7 @@ std::string StatedCheck::walk(const Engine::Found& found, bool down) {
 std::string StatedCheck::contradiction(const Engine::Found& found, const mm::Precision& precision,
                                        int worlds) {
   measure_ = engine_.dim(precision.measure);
-  const Rational scale = engine_.scale(measure_);
+  const Rational scale = scale_of(measure_);
   const auto bound = [&](double end) {
     return std::isfinite(end) ? std::optional<Rational>(Rational(end) * scale) : std::nullopt;
   };

@@ -63,16 +63,20 @@ std::optional<Rational> World::at_limit(const Value& value, Dim dim) {
   return limit.value;
 }
 
-const Rational& World::number(EntityRef e, int attribute) {
-  const CellKey cell = key(e, attribute);
-  const auto found = numbers_.find(cell);
-  if (found != numbers_.end()) return found->second;
+Rational World::drawn(EntityRef e, int attribute) {
   const Value& may = value(e, attribute);
   const Dim dim = scene_->schemas[static_cast<std::size_t>(scene_->schema_of(e))]
                       .attributes[static_cast<std::size_t>(attribute)]
                       .dim;
   const std::optional<Rational> limit = at_limit(may, dim);
-  return numbers_.emplace(cell, limit ? *limit : drawn(may)).first->second;
+  return limit ? *limit : drawn(may);
+}
+
+const Rational& World::number(EntityRef e, int attribute) {
+  const CellKey cell = key(e, attribute);
+  const auto found = numbers_.find(cell);
+  if (found != numbers_.end()) return found->second;
+  return numbers_.emplace(cell, drawn(e, attribute)).first->second;
 }
 
 std::optional<std::pair<CellKey, Rational>> World::redraw_one() {
@@ -83,11 +87,7 @@ std::optional<std::pair<CellKey, Rational>> World::redraw_one() {
   const auto& [instance, candidate, face, attribute] = before.first;
   const EntityRef e{instance, face};
   const Value& may = value(e, attribute);
-  const Dim dim = scene_->schemas[static_cast<std::size_t>(scene_->schema_of(e))]
-                      .attributes[static_cast<std::size_t>(attribute)]
-                      .dim;
-  const std::optional<Rational> limit = at_limit(may, dim);
-  Rational next = limit ? *limit : drawn(may);
+  Rational next = drawn(e, attribute);
   if (!may.whole && may.settings.empty() && draw_.chance(50)) {
     // part of the way
     next = before.second + (next - before.second) / (1 << draw_.below(20));
