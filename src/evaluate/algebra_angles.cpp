@@ -9,16 +9,21 @@ namespace {
 /// The angles whose sines are known: quarters, eighths and twelfths of a turn.
 constexpr int known_angles[] = {-6, -4, -3, -2, 0, 2, 3, 4, 6};  // 24ths
 
+/// The half of a turn in which an angle stays, the first being 0; none where it leaves it.
+std::optional<Rational> half_of(const ExactInterval& turns) {
+  if (turns.empty || turns.lo_infinite || turns.hi_infinite) return std::nullopt;
+  const Rational half = floor(turns.lo_value * 2);
+  return turns.hi_value * 2 <= half + 1 ? std::optional(half) : std::nullopt;
+}
+
 }  // namespace
 
 /// acos(cos(x)), where x stays in one half of a turn.
 std::optional<Polynomial> Algebra::folded(const Polynomial& x) const {
-  const ExactInterval where = range(x);
-  if (where.empty || where.lo_infinite || where.hi_infinite) return std::nullopt;
-  const Rational half = floor(where.lo_value * 2);
-  if (where.hi_value * 2 > half + 1) return std::nullopt;
-  const bool rises = (half / 2).is_whole();
-  return rises ? sum(x, Polynomial(half / 2), -1) : sum(Polynomial((half + 1) / 2), x, -1);
+  const auto half = half_of(range(x));
+  if (!half) return std::nullopt;
+  const bool rises = (*half / 2).is_whole();
+  return rises ? sum(x, Polynomial(*half / 2), -1) : sum(Polynomial((*half + 1) / 2), x, -1);
 }
 
 /// The angle of a known sine, or tangent.
@@ -57,10 +62,8 @@ std::optional<Polynomial> Algebra::angle(OpCode code, const Polynomial& a) {
   if (!one_atom || terms[0].factor != 1) return std::nullopt;
   if (code == OpCode::atan) {
     const auto inner = atom.code == OpCode::tan ? sum(*atom.inner, quarter, 1) : std::nullopt;
-    const ExactInterval where = inner ? range(*inner) : ExactInterval::entire();
-    if (where.empty || where.lo_infinite || where.hi_infinite) return std::nullopt;
-    const Rational half = floor(where.lo_value * 2);
-    return where.hi_value * 2 <= half + 1 ? sum(*atom.inner, Polynomial(half / 2), -1) : std::nullopt;
+    const auto half = inner ? half_of(range(*inner)) : std::nullopt;
+    return half ? sum(*atom.inner, Polynomial(*half / 2), -1) : std::nullopt;
   }
   if (atom.code != OpCode::sin && atom.code != OpCode::cos) return std::nullopt;
   const auto inner = atom.code == OpCode::cos ? std::optional(*atom.inner) : from_quarter(*atom.inner);

@@ -2,7 +2,6 @@
 
 #include <fmt/format.h>
 
-#include <cmath>
 #include <nlohmann/json.hpp>
 
 #include "report/check_sections.hpp"
@@ -179,12 +178,8 @@ Json cell_json(const Scene& scene, CellId cell) {
 /// Between what the margin surely lies; null for an end that is not known.
 Json precision_json(const Scene& scene, const RequirementDef& requirement, const Outcome& outcome) {
   if (!outcome.precision) return nullptr;
-  ExactInterval range = ExactInterval::entire();
-  range.lo_infinite = !std::isfinite(outcome.precision->least);
-  range.hi_infinite = !std::isfinite(outcome.precision->most);
-  if (!range.lo_infinite) range.lo_value = exact(outcome.precision->least);
-  if (!range.hi_infinite) range.hi_value = exact(outcome.precision->most);
-  return range_json(range, precision_unit(scene, requirement, outcome), true);
+  const Interval range = Interval::of(outcome.precision->least, outcome.precision->most);
+  return range_json(ExactInterval::from(range), precision_unit(scene, requirement, outcome), true);
 }
 
 Json case_json(const Scene& scene, const JsonValues& values, const Finding& finding, std::size_t case_index,
